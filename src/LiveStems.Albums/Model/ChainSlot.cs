@@ -1,0 +1,28 @@
+using System.Collections.Immutable;
+
+namespace LiveStems.Albums.Model;
+
+/// <summary>One processor in a chain with its settings.</summary>
+/// <param name="Id">Name unique in the chain, lower case: the processor's id, with "-2", "-3" … for further ones of a kind.</param>
+/// <param name="Processor">Id of the processor in the catalogue.</param>
+/// <param name="Version">Version of the processor that the settings were made with.</param>
+/// <param name="Bypassed">True when the sound passes by, aligned.</param>
+/// <param name="MixPercent">Processed share, 0 (dry) to 100 (wet); dry and wet are aligned to the sample.</param>
+/// <param name="Scope">The part of the stereo sound that is processed.</param>
+/// <param name="KeyStem">Name of the stem its detectors listen to, as delivered and placed; null for its own input.</param>
+/// <param name="Parameters">Values that differ from or equal the defaults, by parameter id, in the parameter's unit.</param>
+/// <param name="Reason">Why the correction is there, in the engineer's words; empty when not said.</param>
+public sealed record ChainSlot(
+    string Id,
+    string Processor,
+    int Version,
+    bool Bypassed,
+    double MixPercent,
+    StereoScope Scope,
+    string? KeyStem,
+    ImmutableSortedDictionary<string, double> Parameters,
+    string Reason)
+{
+    /// <summary>Fields of the file that this program does not know, kept for a round trip.</summary>
+    public UnknownFields Unknown { get; init; } = UnknownFields.None;
+}

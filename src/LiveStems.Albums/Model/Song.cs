@@ -1,0 +1,24 @@
+using System.Collections.Immutable;
+
+namespace LiveStems.Albums.Model;
+
+/// <summary>Stems, the song bus with its chain, an optional rough mix.</summary>
+/// <param name="Title">Title, unique in the album.</param>
+/// <param name="SampleRate">Rate the song runs at in Hz, or null for the rate that most of its stems have.</param>
+/// <param name="RoughMix">The mix engineer's own mix as a path relative to the album with '/', or null.</param>
+/// <param name="Targets">What this song's master aims at, or null for the album's targets.</param>
+/// <param name="Stems">Stems in the order they are shown.</param>
+/// <param name="Bus">The chain of the song bus; its output is the master.</param>
+/// <param name="Notes">What the engineer wrote down about the song.</param>
+public sealed record Song(
+    string Title,
+    int? SampleRate,
+    string? RoughMix,
+    DeliveryTargets? Targets,
+    ImmutableArray<Stem> Stems,
+    Chain Bus,
+    ImmutableArray<Note> Notes)
+{
+    /// <summary>Fields of the file that this program does not know, kept for a round trip.</summary>
+    public UnknownFields Unknown { get; init; } = UnknownFields.None;
+}

@@ -1,0 +1,10 @@
+namespace LiveStems.Processing.Catalogue;
+
+/// <summary>The processors that come with the program.</summary>
+public static class BuiltInProcessors
+{
+    /// <summary>All of them. A new processor is added here and nowhere else; the nets over every processor find it here.</summary>
+    public static ProcessorCatalogue Catalogue { get; } = new(
+    [
+    ]);
+}
