@@ -12,5 +12,5 @@ public sealed record UnknownFields(ImmutableSortedDictionary<string, string> Fie
 
     /// <summary>The fields as JSON nodes, ready to be written.</summary>
     public IEnumerable<KeyValuePair<string, JsonNode?>> Nodes =>
-        Fields.Select(field => KeyValuePair.Create(field.Key, JsonNode.Parse(field.Value)));
+        Fields.Select(pair => KeyValuePair.Create(pair.Key, JsonNode.Parse(pair.Value)));
 }
