@@ -1,0 +1,39 @@
+using Microsoft.Win32.SafeHandles;
+
+namespace LiveStems.Files.Writing;
+
+/// <summary>
+/// A file under a passing name beside its target: it takes the target's place whole and on the disk, or not at all.
+/// </summary>
+internal class TemporaryFile : IDisposable
+{
+    private readonly string target;
+    private readonly string path;
+    private readonly SafeFileHandle handle;
+
+    internal TemporaryFile(string target)
+    {
+        this.target = Path.GetFullPath(target);
+        path = Path.Combine(Path.GetDirectoryName(this.target) ?? string.Empty, $".{Guid.NewGuid():N}.part");
+        handle = File.OpenHandle(path, FileMode.CreateNew, FileAccess.Write, FileShare.Read);
+    }
+
+    /// <summary>Writes bytes at an offset.</summary>
+    internal virtual void Write(ReadOnlySpan<byte> bytes, long offset) => RandomAccess.Write(handle, bytes, offset);
+
+    /// <summary>Puts everything on the disk and takes the target's place.</summary>
+    internal void Keep()
+    {
+        RandomAccess.FlushToDisk(handle);
+        handle.Dispose();
+        File.Move(path, target, overwrite: true);
+    }
+
+    /// <summary>Removes the file unless it was kept.</summary>
+    public void Dispose()
+    {
+        handle.Dispose();
+        File.Delete(path);
+        GC.SuppressFinalize(this);
+    }
+}

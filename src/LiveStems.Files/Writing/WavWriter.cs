@@ -1,0 +1,191 @@
+namespace LiveStems.Files.Writing;
+
+/// <summary>
+/// Writes a WAV file beside its target and puts it in the target's place when it is complete, so that no half file is
+/// ever seen under its name. Files over 4 GiB become RF64.
+/// </summary>
+/// <remarks>
+/// Whole numbers are rounded to the nearest and saturate; dither belongs before. One thread at a time; writing allocates
+/// nothing.
+/// </remarks>
+public sealed class WavWriter : IDisposable
+{
+    private const int BufferBytes = 64 * 1024;
+
+    private readonly string path;
+    private readonly long longestRiff;
+    private readonly SampleEncoder encoder;
+    private readonly byte[] buffer;
+    private readonly TemporaryFile file;
+    private int filled;
+    private long offset;
+    private bool isOpen;
+
+    /// <summary>Starts a file.</summary>
+    /// <param name="path">Where the complete file shall stand; its folder must exist. A file that stands there is replaced.</param>
+    /// <param name="format">The form of its samples.</param>
+    /// <exception cref="ArgumentException">The form is not one that is written.</exception>
+    /// <exception cref="AudioFileException">The folder is missing, full, or may not be written to.</exception>
+    public WavWriter(string path, WavFormat format)
+        : this(path, format, uint.MaxValue, target => new TemporaryFile(target))
+    {
+    }
+
+    internal WavWriter(string path, WavFormat format, long longestRiff, Func<string, TemporaryFile> create)
+    {
+        ArgumentNullException.ThrowIfNull(path);
+        ArgumentNullException.ThrowIfNull(format);
+        format.Check();
+        this.path = path;
+        this.longestRiff = longestRiff;
+        Format = format;
+        encoder = new SampleEncoder(format);
+        buffer = GC.AllocateUninitializedArray<byte>(BufferBytes / format.FrameBytes * format.FrameBytes);
+        if (Directory.Exists(path))
+        {
+            throw FileFault.Of(path, "is a folder; name a file in it");
+        }
+
+        try
+        {
+            file = create(path);
+            byte[] header = WavHeaderBytes.Of(format, 0, longestRiff);
+            header.CopyTo(buffer, 0);
+            filled = header.Length;
+            isOpen = true;
+        }
+        catch (Exception cause) when (WritingFault.IsOfSystem(cause))
+        {
+            throw WritingFault.Of(path, cause);
+        }
+    }
+
+    /// <summary>The form of the file.</summary>
+    public WavFormat Format { get; }
+
+    /// <summary>Frames written so far.</summary>
+    public long Frames { get; private set; }
+
+    /// <summary>
+    /// Samples so far that lay outside the range of whole numbers after rounding and were cut to it; +1.0 itself is one
+    /// step outside. Always 0 in a float file.
+    /// </summary>
+    public long ClippedSamples => encoder.ClippedSamples;
+
+    /// <summary>Writes frames of a stereo file, full scale ±1; both spans have the same length.</summary>
+    /// <exception cref="AudioFileException">The disk is full or gone, or a sample is NaN or infinite. The file cannot be
+    /// completed any more.</exception>
+    public void Write(ReadOnlySpan<float> left, ReadOnlySpan<float> right)
+    {
+        if (Format.Channels != 2)
+        {
+            throw new InvalidOperationException("A mono file takes one span.");
+        }
+
+        ArgumentOutOfRangeException.ThrowIfNotEqual(right.Length, left.Length);
+        Append(left, right);
+    }
+
+    /// <summary>Writes frames of a mono file, full scale ±1.</summary>
+    /// <inheritdoc cref="Write(ReadOnlySpan{float}, ReadOnlySpan{float})" path="/exception"/>
+    public void Write(ReadOnlySpan<float> only)
+    {
+        if (Format.Channels != 1)
+        {
+            throw new InvalidOperationException("A stereo file takes two spans.");
+        }
+
+        Append(only, only);
+    }
+
+    /// <summary>Finishes the header, puts everything on the disk, and lets the file take its place.</summary>
+    /// <exception cref="AudioFileException">The disk is full or gone. What stood in the file's place still stands.</exception>
+    public void Complete()
+    {
+        ThrowIfClosed();
+        isOpen = false;
+        try
+        {
+            if ((Frames * Format.FrameBytes & 1) != 0)
+            {
+                if (filled == buffer.Length)
+                {
+                    Flush();
+                }
+
+                buffer[filled++] = 0;
+            }
+
+            Flush();
+            file.Write(WavHeaderBytes.Of(Format, Frames, longestRiff), 0);
+            file.Keep();
+        }
+        catch (Exception cause) when (WritingFault.IsOfSystem(cause))
+        {
+            throw WritingFault.Of(path, cause);
+        }
+    }
+
+    /// <summary>Lets go of the file; without <see cref="Complete"/> nothing of it remains.</summary>
+    public void Dispose()
+    {
+        isOpen = false;
+        file.Dispose();
+    }
+
+    private void Append(ReadOnlySpan<float> left, ReadOnlySpan<float> right)
+    {
+        ThrowIfClosed();
+        isOpen = false;
+        while (left.Length > 0)
+        {
+            int frames = Math.Min(left.Length, (buffer.Length - filled) / encoder.FrameBytes);
+            if (frames == 0)
+            {
+                FlushGuarded();
+                continue;
+            }
+
+            int bytes = frames * encoder.FrameBytes;
+            if (!encoder.Encode(left[..frames], right[..frames], buffer.AsSpan(filled, bytes)))
+            {
+                string where = NotFinite.First(Frames, Format.SampleRate, Format.Channels, left, right);
+                throw FileFault.Of(path, $"was not written, the sound has {where}; find what makes it there and mend that");
+            }
+
+            filled += bytes;
+            Frames += frames;
+            left = left[frames..];
+            right = right[frames..];
+        }
+
+        isOpen = true;
+    }
+
+    private void FlushGuarded()
+    {
+        try
+        {
+            Flush();
+        }
+        catch (Exception cause) when (WritingFault.IsOfSystem(cause))
+        {
+            throw WritingFault.Of(path, cause);
+        }
+    }
+
+    private void Flush()
+    {
+        file.Write(buffer.AsSpan(0, filled), offset);
+        offset += filled;
+        filled = 0;
+    }
+
+    private void ThrowIfClosed()
+    {
+        if (!isOpen)
+        {
+            throw new InvalidOperationException("The file was completed, let go of, or failed before.");
+        }
+    }
+}
