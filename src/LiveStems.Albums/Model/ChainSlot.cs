@@ -23,6 +23,12 @@ public sealed record ChainSlot(
     ImmutableSortedDictionary<string, double> Parameters,
     string Reason)
 {
+    /// <summary>
+    /// JSON text of the parameters of a processor that the catalogue does not have, kept as it stood so that saving
+    /// loses nothing; null when <see cref="Parameters"/> holds them.
+    /// </summary>
+    public string? RawParameters { get; init; }
+
     /// <summary>Fields of the file that this program does not know, kept for a round trip.</summary>
     public UnknownFields Unknown { get; init; } = UnknownFields.None;
 }

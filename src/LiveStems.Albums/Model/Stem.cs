@@ -5,7 +5,7 @@ namespace LiveStems.Albums.Model;
 /// <summary>One delivered file with its place in the mix and its chain.</summary>
 /// <param name="Name">Name, unique in the song.</param>
 /// <param name="File">Path relative to the album, with '/'.</param>
-/// <param name="Sha256">Digest of the file as delivered, lower-case hexadecimal.</param>
+/// <param name="Sha256">SHA-256 of the file as delivered, 64 lower-case hexadecimal digits; empty when not yet taken.</param>
 /// <param name="Role">What it plays in the song.</param>
 /// <param name="Placement">Level, position and alignment.</param>
 /// <param name="Chain">The processors of the stem.</param>

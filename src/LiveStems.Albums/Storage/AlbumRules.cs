@@ -1,0 +1,182 @@
+using System.Collections.Immutable;
+using LiveStems.Albums.Model;
+using LiveStems.Processing.Catalogue;
+using Parallel = LiveStems.Albums.Model.Parallel;
+
+namespace LiveStems.Albums.Storage;
+
+/// <summary>What must hold in every album, whether it comes from a file, a command or the window.</summary>
+public sealed class AlbumRules
+{
+    private readonly AlbumFaults faults;
+    private readonly SlotRules slots;
+
+    private AlbumRules(ProcessorCatalogue catalogue, AlbumFaults faults)
+    {
+        this.faults = faults;
+        slots = new SlotRules(catalogue, faults);
+    }
+
+    /// <summary>Everything that is wrong with the album itself; files are not looked at.</summary>
+    public static AlbumFaults Check(Album album, ProcessorCatalogue catalogue)
+    {
+        AlbumFaults faults = new();
+        Check(album, catalogue, faults);
+        return faults;
+    }
+
+    /// <summary>
+    /// Stems and rough mixes whose files are not where the album says. Cheap: looks for the files and opens none.
+    /// </summary>
+    public static AlbumFaults MissingFiles(Album album, string albumFolder)
+    {
+        AlbumFaults faults = new();
+        for (int s = 0; s < album.Songs.Length; s++)
+        {
+            Song song = album.Songs[s];
+            FieldPath path = FieldPath.Root.Field("songs").Item(s);
+            MissingFile(song.RoughMix, path.Field("roughMix"));
+            for (int t = 0; t < song.Stems.Length; t++)
+            {
+                MissingFile(song.Stems[t].File, path.Field("stems").Item(t).Field("file"));
+            }
+        }
+
+        return faults;
+
+        void MissingFile(string? file, FieldPath path)
+        {
+            if (file is not null && !File.Exists(AlbumPath.OnDisk(albumFolder, file)))
+            {
+                faults.Add(path, $"'{file}' is not in the album's folder; put the file back or correct the path");
+            }
+        }
+    }
+
+    internal static void Check(Album album, ProcessorCatalogue catalogue, AlbumFaults faults)
+    {
+        AlbumRules rules = new(catalogue, faults);
+        FieldPath root = FieldPath.Root;
+        rules.Text(root.Field("title"), album.Title);
+        rules.Text(root.Field("artist"), album.Artist);
+        rules.Targets(root.Field("targets"), album.Targets);
+        rules.Notes(root.Field("notes"), album.Notes);
+        FieldPath songs = root.Field("songs");
+        rules.Unique(songs, "title", album.Songs, song => song.Title);
+        for (int i = 0; i < album.Songs.Length; i++)
+        {
+            rules.Song(songs.Item(i), album.Songs[i]);
+        }
+    }
+
+    private void Song(FieldPath path, Song song)
+    {
+        Report(path.Field("title"), NameRules.FaultOfName(song.Title));
+        if (song.SampleRate is { } rate)
+        {
+            Range(path, AlbumFields.SampleRateHz, rate);
+        }
+
+        if (song.RoughMix is { } roughMix)
+        {
+            Report(path.Field("roughMix"), AlbumPath.FaultOf(roughMix) ?? NameRules.FaultOfText(roughMix));
+        }
+
+        if (song.Targets is { } targets)
+        {
+            Targets(path.Field("targets"), targets);
+        }
+
+        FieldPath stems = path.Field("stems");
+        Unique(stems, "name", song.Stems, stem => stem.Name);
+        HashSet<string> stemNames = song.Stems.Select(stem => stem.Name).ToHashSet(StringComparer.Ordinal);
+        for (int i = 0; i < song.Stems.Length; i++)
+        {
+            Stem(stems.Item(i), song.Stems[i], stemNames);
+        }
+
+        Chain(path.Field("bus"), song.Bus, stemNames);
+        Notes(path.Field("notes"), song.Notes);
+    }
+
+    private void Stem(FieldPath path, Stem stem, HashSet<string> stemNames)
+    {
+        Report(path.Field("name"), NameRules.FaultOfName(stem.Name));
+        Report(path.Field("file"), AlbumPath.FaultOf(stem.File) ?? NameRules.FaultOfText(stem.File));
+        Report(path.Field("sha256"), NameRules.FaultOfDigest(stem.Sha256));
+        FieldPath placement = path.Field("placement");
+        Range(placement, AlbumFields.GainDb, stem.Placement.GainDb);
+        Range(placement, AlbumFields.Pan, stem.Placement.Pan);
+        Range(placement, AlbumFields.DelayFrames, stem.Placement.DelayFrames);
+        Chain(path.Field("chain"), stem.Chain, stemNames);
+        FieldPath parallels = path.Field("parallels");
+        Unique(parallels, "name", stem.Parallels, parallel => parallel.Name);
+        for (int i = 0; i < stem.Parallels.Length; i++)
+        {
+            Parallel parallel = stem.Parallels[i];
+            Report(parallels.Item(i).Field("name"), NameRules.FaultOfName(parallel.Name));
+            Range(parallels.Item(i), AlbumFields.BlendDb, parallel.BlendDb);
+            Chain(parallels.Item(i).Field("chain"), parallel.Chain, stemNames);
+        }
+
+        Notes(path.Field("notes"), stem.Notes);
+    }
+
+    private void Chain(FieldPath path, Chain chain, HashSet<string> stemNames)
+    {
+        FieldPath list = path.Field("slots");
+        Unique(list, "id", chain.Slots, slot => slot.Id);
+        for (int i = 0; i < chain.Slots.Length; i++)
+        {
+            slots.Check(list.Item(i), chain.Slots[i], stemNames);
+        }
+    }
+
+    private void Targets(FieldPath path, DeliveryTargets targets)
+    {
+        if (targets.IntegratedLufs is { } loudness)
+        {
+            Range(path, AlbumFields.IntegratedLufs, loudness);
+        }
+
+        Range(path, AlbumFields.CeilingDbtp, targets.CeilingDbtp);
+    }
+
+    private void Notes(FieldPath path, ImmutableArray<Note> notes)
+    {
+        for (int i = 0; i < notes.Length; i++)
+        {
+            Text(path.Item(i).Field("text"), notes[i].Text);
+            if (notes[i].AtSeconds is { } seconds)
+            {
+                Range(path.Item(i), AlbumFields.AtSeconds, seconds);
+            }
+        }
+    }
+
+    // Commands find names whatever the case of their letters, so two that differ only there would be one.
+    private void Unique<T>(FieldPath path, string field, ImmutableArray<T> items, Func<T, string> nameOf)
+    {
+        HashSet<string> seen = new(StringComparer.OrdinalIgnoreCase);
+        for (int i = 0; i < items.Length; i++)
+        {
+            string name = nameOf(items[i]);
+            if (!seen.Add(name) && name.Length > 0)
+            {
+                faults.Add(path.Item(i).Field(field), $"'{name}' is there twice; give one of them another {field}");
+            }
+        }
+    }
+
+    private void Range(FieldPath path, AlbumField field, double value) => faults.AddRange(path, field, value);
+
+    private void Text(FieldPath path, string text) => Report(path, NameRules.FaultOfText(text));
+
+    private void Report(FieldPath path, string? fault)
+    {
+        if (fault is not null)
+        {
+            faults.Add(path, fault);
+        }
+    }
+}

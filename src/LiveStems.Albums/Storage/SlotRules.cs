@@ -1,0 +1,86 @@
+using System.Globalization;
+using LiveStems.Albums.Model;
+using LiveStems.Processing.Catalogue;
+using LiveStems.Processing.Contract;
+
+namespace LiveStems.Albums.Storage;
+
+/// <summary>What must hold for a processor in a chain.</summary>
+internal sealed class SlotRules(ProcessorCatalogue catalogue, AlbumFaults faults)
+{
+    public static string NoSuchParameter(ProcessorDescription description, string id) =>
+        $"{description.Id} has no such parameter{NearMatch.Hint(id, description.Parameters.Select(spec => spec.Id))}";
+
+    /// <summary>A number as a person writes it.</summary>
+    public static string Shown(double value) => value.ToString(CultureInfo.InvariantCulture).Replace('-', '−');
+
+    public void Check(FieldPath path, ChainSlot slot, HashSet<string> stemNames)
+    {
+        Report(path.Field("id"), NameRules.FaultOfId(slot.Id));
+        Report(path.Field("processor"), NameRules.FaultOfName(slot.Processor));
+        Report(path.Field("reason"), NameRules.FaultOfText(slot.Reason));
+        faults.AddRange(path, AlbumFields.MixPercent, slot.MixPercent);
+        if (slot.Version < 1)
+        {
+            faults.Add(path.Field("version"), $"must be a whole number from 1, not {Shown(slot.Version)}");
+        }
+
+        if (slot.KeyStem is { } key && !stemNames.Contains(key))
+        {
+            faults.Add(path.Field("keyStem"), $"the song has no stem '{key}'{NearMatch.Hint(key, stemNames)}");
+        }
+
+        if (catalogue.Find(slot.Processor) is { } description)
+        {
+            Known(path, slot, description);
+        }
+        else if (slot.RawParameters is null)
+        {
+            foreach ((string id, double value) in slot.Parameters)
+            {
+                Report(path.Field("parameters").Field(id), double.IsFinite(value) ? NameRules.FaultOfText(id) : "must be a number");
+            }
+        }
+    }
+
+    private void Known(FieldPath path, ChainSlot slot, ProcessorDescription description)
+    {
+        if (slot.Version > description.Version)
+        {
+            faults.Add(
+                path.Field("version"),
+                $"the settings were made with version {slot.Version} of {description.Id} and this program has {description.Version}; use a newer one");
+        }
+
+        if (slot.KeyStem is not null && !description.ListensToKey)
+        {
+            faults.Add(path.Field("keyStem"), $"{description.Id} listens to no key; remove it");
+        }
+
+        foreach ((string id, double value) in slot.Parameters)
+        {
+            int index = description.IndexOf(id);
+            Report(
+                path.Field("parameters").Field(id),
+                index < 0 ? NoSuchParameter(description, id) : FaultOfValue(description.Parameters[index], value));
+        }
+    }
+
+    private static string? FaultOfValue(ParameterSpec spec, double value)
+    {
+        if (!(value >= spec.Minimum && value <= spec.Maximum))
+        {
+            return $"{Shown(value)} lies outside {ParameterText.FormatRange(spec)}";
+        }
+
+        return spec.Taper == Taper.Stepped && value != Math.Floor(value) ? $"{Shown(value)} must be a whole number" : null;
+    }
+
+    private void Report(FieldPath path, string? fault)
+    {
+        if (fault is not null)
+        {
+            faults.Add(path, fault);
+        }
+    }
+}

@@ -1,0 +1,79 @@
+using System.Collections.Immutable;
+using System.Text.Json;
+using LiveStems.Albums.Model;
+using LiveStems.Processing.Catalogue;
+using LiveStems.Processing.Contract;
+
+namespace LiveStems.Albums.Storage;
+
+/// <summary>Writes a processor of a chain; its object has been started.</summary>
+internal sealed class SlotWriter(Utf8JsonWriter json, ProcessorCatalogue catalogue)
+{
+    public void Write(ChainSlot slot)
+    {
+        json.WriteString("id", slot.Id);
+        json.WriteString("processor", slot.Processor);
+        json.WriteNumber("version", slot.Version);
+        json.WriteBoolean("bypassed", slot.Bypassed);
+        json.WriteNumber("mixPercent", slot.MixPercent);
+        json.WriteString("scope", AlbumWords.Scope[slot.Scope]);
+        if (slot.KeyStem is { } key)
+        {
+            json.WriteString("keyStem", key);
+        }
+
+        Parameters(slot);
+        if (slot.Reason.Length > 0)
+        {
+            json.WriteString("reason", slot.Reason);
+        }
+
+        UnknownFieldsWriter.End(json, slot.Unknown);
+    }
+
+    private void Parameters(ChainSlot slot)
+    {
+        json.WritePropertyName("parameters");
+        if (slot.RawParameters is { } raw)
+        {
+            json.WriteRawValue(raw);
+            return;
+        }
+
+        json.WriteStartObject();
+        if (catalogue.Find(slot.Processor) is { } description)
+        {
+            Known(slot.Parameters, description);
+        }
+        else
+        {
+            foreach ((string id, double value) in slot.Parameters)
+            {
+                json.WriteNumber(id, value);
+            }
+        }
+
+        json.WriteEndObject();
+    }
+
+    private void Known(ImmutableSortedDictionary<string, double> parameters, ProcessorDescription description)
+    {
+        // In the processor's own order, in which band 2 comes before band 10.
+        foreach ((string id, double value) in parameters.OrderBy(pair => description.IndexOf(pair.Key)))
+        {
+            ParameterSpec spec = description.Parameters[description.IndexOf(id)];
+            switch (spec.Unit)
+            {
+                case ParameterUnit.Switch:
+                    json.WriteBoolean(id, value >= 0.5);
+                    break;
+                case ParameterUnit.Choice:
+                    json.WriteString(id, spec.Choices[(int)value]);
+                    break;
+                default:
+                    json.WriteNumber(id, value);
+                    break;
+            }
+        }
+    }
+}
