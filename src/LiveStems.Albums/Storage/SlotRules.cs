@@ -1,4 +1,5 @@
 using System.Globalization;
+using LiveStems.Albums.Editing;
 using LiveStems.Albums.Model;
 using LiveStems.Processing.Catalogue;
 using LiveStems.Processing.Contract;

@@ -1,4 +1,4 @@
-namespace LiveStems.Albums.Storage;
+namespace LiveStems.Albums.Editing;
 
 /// <summary>What somebody who mistyped a name may have meant.</summary>
 internal static class NearMatch

@@ -1,0 +1,40 @@
+using LiveStems.Albums.Model;
+
+namespace LiveStems.Albums.Editing;
+
+/// <summary>Something in the album that has an address: the album, a song, a stem, a bus, a parallel, a processor.</summary>
+internal sealed class AddressNode
+{
+    /// <summary>Address that leads here; empty for the album.</summary>
+    public required string Address { get; init; }
+
+    /// <summary>The values here.</summary>
+    public required IReadOnlyList<AddressField> Fields { get; init; }
+
+    /// <summary>What lies below, by kind.</summary>
+    public IReadOnlyList<AddressGroup> Groups { get; init; } = [];
+
+    /// <summary>What a value here is called in messages.</summary>
+    public string FieldKind { get; init; } = "field";
+
+    /// <summary>Said when a value is looked for that cannot be known; empty otherwise.</summary>
+    public string Unreadable { get; init; } = string.Empty;
+
+    /// <summary>The chain here, where processors can be added.</summary>
+    public Place<Chain>? Chain { get; init; }
+
+    /// <summary>The stem here, where parallels can be added.</summary>
+    public Place<Stem>? Stem { get; init; }
+
+    /// <summary>The notes here.</summary>
+    public Place<System.Collections.Immutable.ImmutableArray<Note>>? Notes { get; init; }
+
+    /// <summary>The album without this.</summary>
+    public Func<Album>? Remove { get; init; }
+
+    /// <summary>The album with this at another index of its list.</summary>
+    public Func<int, Album>? Move { get; init; }
+
+    /// <summary>How many stand in the list this is one of.</summary>
+    public int Siblings { get; init; }
+}

@@ -1,0 +1,97 @@
+using System.Collections.Immutable;
+using LiveStems.Albums.Model;
+using LiveStems.Processing.Catalogue;
+
+namespace LiveStems.Albums.Editing;
+
+/// <summary>The album and its songs as a tree of addresses; what is not asked for is not built.</summary>
+internal sealed class AlbumTree(ProcessorCatalogue catalogue)
+{
+    private readonly StemTree stems = new(catalogue);
+    private readonly ChainTree chains = new(catalogue);
+
+    public AddressNode Root(Album album)
+    {
+        Place<Album> place = new(album, changed => changed);
+        Place<ImmutableArray<Song>> songs = place.Part(value => value.Songs, (value, list) => value with { Songs = list });
+        return new AddressNode
+        {
+            Address = string.Empty,
+            Fields =
+            [
+                FieldMaker.Text("title", album.Title, title => album with { Title = title }),
+                FieldMaker.Text("artist", album.Artist, artist => album with { Artist = artist }),
+                .. Targets(place.Part(value => value.Targets, (value, targets) => value with { Targets = targets })),
+            ],
+            Groups = [new AddressGroup("song", string.Empty, [.. album.Songs.Select(song => song.Title)], index => Song(songs, index, album.Targets))],
+            Notes = place.Part(value => value.Notes, (value, notes) => value with { Notes = notes }),
+        };
+    }
+
+    private AddressNode Song(Place<ImmutableArray<Song>> songs, int index, DeliveryTargets albumTargets)
+    {
+        Place<Song> place = songs.Item(index);
+        Song song = place.Value;
+        Place<ImmutableArray<Stem>> list = place.Part(value => value.Stems, (value, stems) => value with { Stems = stems });
+        bool titleIsField = song.Title.Equals("title", StringComparison.OrdinalIgnoreCase) || song.Title.Equals("artist", StringComparison.OrdinalIgnoreCase);
+        string address = titleIsField ? $"{index + 1}" : song.Title;
+        return new AddressNode
+        {
+            Address = address,
+            Fields = SongFields(place, albumTargets),
+            Groups =
+            [
+                new AddressGroup("song bus", string.Empty, ["bus"], _ => Bus(place, address)) { WholeNameOnly = true },
+                new AddressGroup("stem", string.Empty, [.. song.Stems.Select(stem => stem.Name)], stem => stems.Node(place, list, stem, address)),
+            ],
+            Notes = place.Part(value => value.Notes, (value, notes) => value with { Notes = notes }),
+            Remove = () => songs.Without(index),
+            Move = to => songs.Moved(index, to),
+            Siblings = songs.Value.Length,
+        };
+    }
+
+    private static List<AddressField> SongFields(Place<Song> place, DeliveryTargets albumTargets)
+    {
+        Song song = place.Value;
+        Place<DeliveryTargets> targets = new(song.Targets ?? albumTargets, changed => place.Put(song with { Targets = changed }));
+        return
+        [
+            FieldMaker.Text("title", song.Title, title => place.Put(song with { Title = title })),
+            FieldMaker.OptionalNumber(AlbumFields.SampleRateHz, song.SampleRate, rate => place.Put(song with { SampleRate = (int?)rate })),
+            FieldMaker.OptionalText("roughMix", song.RoughMix, file => place.Put(song with { RoughMix = file })),
+            new AddressField("targets", song.Targets is null ? "album" : "own", text => place.Put(song with { Targets = Choose(text) })),
+            .. Targets(targets),
+        ];
+
+        DeliveryTargets? Choose(string text) => text.Trim().ToLowerInvariant() switch
+        {
+            "album" => null,
+            "own" => song.Targets ?? albumTargets,
+            _ => throw new AlbumException($"targets is album or own, not '{text}'"),
+        };
+    }
+
+    private static IEnumerable<AddressField> Targets(Place<DeliveryTargets> place)
+    {
+        DeliveryTargets targets = place.Value;
+        yield return Inside(FieldMaker.OptionalNumber(
+            AlbumFields.IntegratedLufs, targets.IntegratedLufs, value => place.Put(targets with { IntegratedLufs = value })));
+        yield return Inside(FieldMaker.Number(AlbumFields.CeilingDbtp, targets.CeilingDbtp, value => place.Put(targets with { CeilingDbtp = value })));
+
+        static AddressField Inside(AddressField field) => new($"targets.{field.Name}", field.Text, field.Set);
+    }
+
+    private AddressNode Bus(Place<Song> song, string songAddress)
+    {
+        Place<Chain> chain = song.Part(value => value.Bus, (value, bus) => value with { Bus = bus });
+        string address = $"{songAddress}/bus";
+        return new AddressNode
+        {
+            Address = address,
+            Fields = [ChainTree.Bypass("bypassed", chain)],
+            Groups = [chains.Slots(chain, song.Value, address)],
+            Chain = chain,
+        };
+    }
+}

@@ -1,0 +1,75 @@
+using System.Collections.Immutable;
+using LiveStems.Albums.Model;
+using LiveStems.Processing.Catalogue;
+using LiveStems.Processing.Contract;
+
+namespace LiveStems.Albums.Editing;
+
+/// <summary>Chains and their processors as parts of the tree of addresses.</summary>
+internal sealed class ChainTree(ProcessorCatalogue catalogue)
+{
+    public static AddressField Bypass(string name, Place<Chain> chain) =>
+        FieldMaker.Switch(name, chain.Value.Bypassed, value => chain.Put(chain.Value with { Bypassed = value }));
+
+    public AddressGroup Slots(Place<Chain> chain, Song song, string address)
+    {
+        Place<ImmutableArray<ChainSlot>> slots = chain.Part(value => value.Slots, (value, list) => value with { Slots = list });
+        return new AddressGroup("processor", string.Empty, [.. slots.Value.Select(slot => slot.Id)], index => Node(slots, index, song, address));
+    }
+
+    private AddressNode Node(Place<ImmutableArray<ChainSlot>> slots, int index, Song song, string chainAddress)
+    {
+        Place<ChainSlot> place = slots.Item(index);
+        ChainSlot slot = place.Value;
+        ProcessorDescription? description = catalogue.Find(slot.Processor);
+        List<AddressField> own = SlotFields(place, song, description);
+        return new AddressNode
+        {
+            Address = $"{chainAddress}/{slot.Id}",
+            FieldKind = "parameter",
+            Unreadable = description is null ? $"; '{slot.Processor}' is not installed here, so its parameters are kept but cannot be read" : string.Empty,
+            Fields = [.. own, .. ParameterFields(place, description, own)],
+            Remove = () => slots.Without(index),
+            Move = to => slots.Moved(index, to),
+            Siblings = slots.Value.Length,
+        };
+    }
+
+    private static List<AddressField> SlotFields(Place<ChainSlot> place, Song song, ProcessorDescription? description)
+    {
+        ChainSlot slot = place.Value;
+        List<AddressField> fields =
+        [
+            FieldMaker.ReadOnly("processor", slot.Processor),
+            FieldMaker.ReadOnly("version", $"{slot.Version}"),
+            FieldMaker.Switch("bypassed", slot.Bypassed, value => place.Put(slot with { Bypassed = value })),
+            FieldMaker.Number(AlbumFields.MixPercent, slot.MixPercent, value => place.Put(slot with { MixPercent = value })),
+            FieldMaker.Word("scope", AlbumWords.Scope, slot.Scope, value => place.Put(slot with { Scope = value })),
+            FieldMaker.Text("reason", slot.Reason, value => place.Put(slot with { Reason = value })),
+        ];
+        if (description is null or { ListensToKey: true })
+        {
+            fields.Add(new AddressField("key", slot.KeyStem ?? FieldMaker.None, text => place.Put(slot with { KeyStem = Key(song, text) })) { Alias = "keyStem" });
+        }
+
+        return fields;
+    }
+
+    private static string? Key(Song song, string text) =>
+        FieldMaker.IsNone(text) ? null : song.Stems[NameSearch.Find("stem", [.. song.Stems.Select(stem => stem.Name)], text.Trim())].Name;
+
+    private static IEnumerable<AddressField> ParameterFields(Place<ChainSlot> place, ProcessorDescription? description, List<AddressField> own)
+    {
+        ChainSlot slot = place.Value;
+        foreach (ParameterSpec spec in description?.Parameters ?? [])
+        {
+            // A processor may call a parameter of its own what every processor has, such as its mix.
+            string name = own.Any(field => field.Name == spec.Id) ? $"parameters.{spec.Id}" : spec.Id;
+            yield return FieldMaker.Parameter(
+                name,
+                spec,
+                slot.Parameters.GetValueOrDefault(spec.Id, spec.Default),
+                value => place.Put(slot with { Parameters = slot.Parameters.SetItem(spec.Id, value) }));
+        }
+    }
+}
