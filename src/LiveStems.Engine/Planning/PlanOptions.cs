@@ -1,0 +1,14 @@
+namespace LiveStems.Engine.Planning;
+
+/// <summary>What a song is compiled for.</summary>
+/// <param name="MaximumFrames">The longest block the plan will be asked for, 1 to 8192.</param>
+/// <param name="LookAheadFrames">Frames of each stem held in memory ahead of the music; at least the longest block.</param>
+/// <param name="SampleRate">Rate to run at in Hz, or null for the song's own choice.</param>
+public sealed record PlanOptions(int MaximumFrames, int LookAheadFrames, int? SampleRate = null)
+{
+    /// <summary>For rendering: long blocks, a short look-ahead.</summary>
+    public static PlanOptions Offline { get; } = new(2048, 16_384);
+
+    /// <summary>True when settings may change while the plan runs: bypassed processors then stay warm and aligned.</summary>
+    public bool IsLive { get; init; }
+}

@@ -1,0 +1,61 @@
+namespace LiveStems.Engine.RealTime;
+
+/// <summary>
+/// A song compiled to a flat list of steps over memory that is all there. Walking it in order is all the audio thread
+/// does.
+/// </summary>
+/// <remarks>
+/// The list has three parts: the head (sources that others listen to), the branches (one stem with its chain and
+/// parallels each, independent of each other), and the tail (sum and song bus). Offline, several threads may walk the
+/// branches; the sum is always taken in the same order, so the result is the same bits.
+/// </remarks>
+internal sealed class Plan(PlanStep[] head, PlanStep[][] branches, PlanStep[] tail, StereoBuffer output, int latencyFrames)
+{
+    /// <summary>Frames between the stems and the output.</summary>
+    public int LatencyFrames { get; } = latencyFrames;
+
+    /// <summary>True when some sources are read before the branches.</summary>
+    public bool HasHead => head.Length > 0;
+
+    /// <summary>Number of branches.</summary>
+    public int BranchCount => branches.Length;
+
+    /// <summary>Where the tail leaves the master.</summary>
+    public StereoBuffer Output { get; } = output;
+
+    /// <summary>The whole list, on one thread.</summary>
+    public void Run(int frames)
+    {
+        PlanBlock block = new(frames, 0);
+        RunHead(block);
+        for (int branch = 0; branch < branches.Length; branch++)
+        {
+            RunBranch(branch, block);
+        }
+
+        RunTail(block);
+    }
+
+    public void RunHead(in PlanBlock block) => Walk(head, block);
+
+    public void RunBranch(int branch, in PlanBlock block) => Walk(branches[branch], block);
+
+    public void RunTail(in PlanBlock block) => Walk(tail, block);
+
+    /// <summary>State as if from silence.</summary>
+    public void Reset()
+    {
+        foreach (PlanStep step in head.Concat(branches.SelectMany(branch => branch)).Concat(tail))
+        {
+            step.Reset();
+        }
+    }
+
+    private static void Walk(PlanStep[] steps, in PlanBlock block)
+    {
+        foreach (PlanStep step in steps)
+        {
+            step.Run(block);
+        }
+    }
+}

@@ -1,0 +1,168 @@
+using LiveStems.Albums.Model;
+using LiveStems.Dsp.Simd;
+using LiveStems.Processing.Contract;
+
+namespace LiveStems.Engine.RealTime.Steps;
+
+/// <summary>
+/// A processor in its slot: chooses stereo, mid or side, keeps the dry sound aligned to the sample, blends, and lets
+/// nothing but finite numbers through.
+/// </summary>
+internal sealed class ProcessorStep : PlanStep
+{
+    private readonly Processor processor;
+    private readonly StereoBuffer buffer;
+    private readonly StereoBuffer? key;
+    private readonly StereoScope scope;
+    private readonly StereoBuffer? dry;
+    private readonly StereoBuffer? part;
+    private readonly StereoDelayLine? dryDelay;
+    private readonly RampedLevel wet;
+    private FadeFromStep fade;
+    private float lastLeft;
+    private float lastRight;
+
+    /// <param name="processor">Prepared for at least the plan's longest block.</param>
+    /// <param name="buffer">The path it works on, in place.</param>
+    /// <param name="key">What its detectors listen to, aligned with the input; null for the input itself.</param>
+    /// <param name="scope">The part of the stereo sound that it works on.</param>
+    /// <param name="wetShare">Processed share, 0 to 1.</param>
+    /// <param name="format">The plan's format.</param>
+    /// <param name="keepsDry">True when the share may change while playing.</param>
+    public ProcessorStep(
+        Processor processor,
+        StereoBuffer buffer,
+        StereoBuffer? key,
+        StereoScope scope,
+        float wetShare,
+        ProcessingFormat format,
+        bool keepsDry)
+    {
+        this.processor = processor;
+        this.buffer = buffer;
+        this.key = key;
+        this.scope = scope;
+        wet = new RampedLevel(PlanTiming.RampFrames(format.SampleRate), wetShare);
+        fade = new FadeFromStep(PlanTiming.RampFrames(format.SampleRate));
+        if (keepsDry || wetShare != 1 || scope != StereoScope.Stereo)
+        {
+            dry = new StereoBuffer(format.MaximumFrames);
+            dryDelay = new StereoDelayLine(processor.LatencyFrames);
+        }
+
+        if (scope != StereoScope.Stereo)
+        {
+            part = new StereoBuffer(format.MaximumFrames);
+        }
+    }
+
+    /// <summary>The processor in the slot.</summary>
+    public Processor Processor => processor;
+
+    /// <summary>True once the processor has thrown or delivered NaN or infinity: the sound passes it by from then on.</summary>
+    public bool HasFailed { get; private set; }
+
+    /// <summary>Sets off for another processed share, 0 to 1.</summary>
+    public void MoveWetShare(float share) => wet.MoveTo(share);
+
+    public override void Reset()
+    {
+        processor.Reset();
+        dryDelay?.Reset();
+        wet.Arrive();
+        fade.Reset();
+        HasFailed = false;
+        lastLeft = 0;
+        lastRight = 0;
+    }
+
+    public override void Run(in PlanBlock block)
+    {
+        Span<float> left = buffer.Left.AsSpan(0, block.Frames);
+        Span<float> right = buffer.Right.AsSpan(0, block.Frames);
+        Span<float> dryLeft = default;
+        Span<float> dryRight = default;
+        if (dry is not null)
+        {
+            dryLeft = dry.Left.AsSpan(0, block.Frames);
+            dryRight = dry.Right.AsSpan(0, block.Frames);
+            left.CopyTo(dryLeft);
+            right.CopyTo(dryRight);
+            dryDelay!.Process(dryLeft, dryRight);
+        }
+
+        if (!HasFailed)
+        {
+            bool finite = scope == StereoScope.Stereo
+                ? Process(left, right)
+                : ProcessPart(left, right, dryLeft, dryRight);
+            if (!finite)
+            {
+                Fail(left, right, dryLeft, dryRight);
+            }
+            else if (dry is not null && !wet.IsWhole)
+            {
+                wet.Blend(dryLeft, left, dryRight, right);
+            }
+        }
+        else if (dry is not null)
+        {
+            dryLeft.CopyTo(left);
+            dryRight.CopyTo(right);
+        }
+
+        fade.Apply(left, right);
+        lastLeft = left[^1];
+        lastRight = right[^1];
+    }
+
+    private bool Process(Span<float> left, Span<float> right)
+    {
+        StereoBlock block = key is null
+            ? new StereoBlock(left, right)
+            : new StereoBlock(left, right, key.Left.AsSpan(0, left.Length), key.Right.AsSpan(0, left.Length));
+        try
+        {
+            processor.Process(block);
+        }
+        catch (Exception)
+        {
+            // Whatever an outside processor throws must not reach the audio thread: the slot is passed by and named.
+            return false;
+        }
+
+        return Planar.FlushTinyAndCheckFinite(left) & Planar.FlushTinyAndCheckFinite(right);
+    }
+
+    private bool ProcessPart(Span<float> left, Span<float> right, ReadOnlySpan<float> dryLeft, ReadOnlySpan<float> dryRight)
+    {
+        Span<float> centre = part!.Left.AsSpan(0, left.Length);
+        Span<float> silence = part.Right.AsSpan(0, left.Length);
+        MidSide.Extract(scope, left, right, centre);
+        silence.Clear();
+        if (!Process(centre, silence))
+        {
+            return false;
+        }
+
+        MidSide.Replace(scope, centre, dryLeft, dryRight, left, right);
+        return true;
+    }
+
+    private void Fail(Span<float> left, Span<float> right, ReadOnlySpan<float> dryLeft, ReadOnlySpan<float> dryRight)
+    {
+        HasFailed = true;
+        if (dry is null)
+        {
+            left.Clear();
+            right.Clear();
+        }
+        else
+        {
+            dryLeft.CopyTo(left);
+            dryRight.CopyTo(right);
+        }
+
+        fade.Start(lastLeft - left[0], lastRight - right[0]);
+    }
+}
