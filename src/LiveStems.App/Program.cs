@@ -1,11 +1,62 @@
+using System.CommandLine;
+using LiveStems.Albums;
+using LiveStems.App.Terminal;
+using LiveStems.App.Verbs;
+using LiveStems.Files;
+
 namespace LiveStems.App;
 
-/// <summary>The executable: verbs and wiring only.</summary>
-internal static class Program
+/// <summary>The executable: verbs and wiring only. Exit codes: 0 done, 1 a check found something, 2 bad input or use.</summary>
+public static class Program
 {
-    private static int Main()
+    private const int BadInput = 2;
+    private const int Interrupted = 130;
+
+    /// <summary>Runs the program on the process's own terminal.</summary>
+    public static int Main(string[] arguments)
     {
-        Console.Error.WriteLine("livestems: no verbs yet");
-        return 2;
+        using CancellationTokenSource interruption = new();
+        Console.CancelKeyPress += (_, pressed) =>
+        {
+            // The verb ends by itself and leaves nothing half done behind.
+            pressed.Cancel = true;
+            interruption.Cancel();
+        };
+        return Run(arguments, Console.Out, Console.Error, interruption.Token);
+    }
+
+    /// <summary>Runs one command.</summary>
+    internal static int Run(string[] arguments, TextWriter output, TextWriter errors, CancellationToken interruption)
+    {
+        ParseResult parsed = AllVerbs.Create(interruption).Parse(arguments);
+        if (parsed.Errors.Count > 0)
+        {
+            string verb = parsed.CommandResult.Command is RootCommand ? string.Empty : parsed.CommandResult.Command.Name + " ";
+            return Fail(errors, $"{parsed.Errors[0].Message.TrimEnd('.')}; see 'livestems {verb}--help'");
+        }
+
+        try
+        {
+            return parsed.Invoke(new InvocationConfiguration { Output = output, Error = errors, EnableDefaultExceptionHandler = false });
+        }
+        catch (Exception exception) when (exception is UsageException or AlbumException or AudioFileException)
+        {
+            return Fail(errors, exception.Message);
+        }
+        catch (OperationCanceledException)
+        {
+            errors.WriteLine("livestems: interrupted; nothing half done was left behind");
+            return Interrupted;
+        }
+        catch (Exception exception) when (exception is IOException or UnauthorizedAccessException)
+        {
+            return Fail(errors, exception.Message);
+        }
+    }
+
+    private static int Fail(TextWriter errors, string message)
+    {
+        errors.WriteLine("livestems: " + message.ReplaceLineEndings(" "));
+        return BadInput;
     }
 }

@@ -6,6 +6,7 @@ namespace LiveStems.Engine.RealTime;
 /// </summary>
 internal struct FadeFromStep(int fadeFrames)
 {
+    private readonly int fadeFrames = fadeFrames;
     private float stepLeft;
     private float stepRight;
     private int position = fadeFrames;

@@ -3,6 +3,7 @@ namespace LiveStems.Engine.RealTime;
 /// <summary>A share of 0 to 1 that arrives at a new value along a straight ramp, and blends two signals by it.</summary>
 internal sealed class RampedLevel(int rampFrames, float share)
 {
+    private readonly int rampFrames = rampFrames;
     private float from = share;
     private float to = share;
     private int position = rampFrames;

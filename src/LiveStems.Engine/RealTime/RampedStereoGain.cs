@@ -5,6 +5,7 @@ namespace LiveStems.Engine.RealTime;
 /// <summary>A gain for each side that arrives at a new value along a straight ramp.</summary>
 internal sealed class RampedStereoGain(int rampFrames, float left, float right)
 {
+    private readonly int rampFrames = rampFrames;
     private float fromLeft = left;
     private float fromRight = right;
     private float toLeft = left;

@@ -1,0 +1,21 @@
+using System.CommandLine;
+
+namespace LiveStems.App.Verbs;
+
+/// <summary>The verbs of the program.</summary>
+internal static class AllVerbs
+{
+    /// <summary>The whole command line.</summary>
+    public static RootCommand Create(CancellationToken interruption)
+    {
+        RootCommand root = new("Masters albums from stems: check, listen, correct, compare, finish, deliver.")
+        {
+            ProbeVerb.Create(interruption),
+        };
+        root.AddExamples(
+            "livestems demo                                    the whole job on an album made for it",
+            "livestems import \"Stems/01 Foghorn Waltz\" --into Album",
+            "livestems render Album --out Masters");
+        return root;
+    }
+}
