@@ -1,0 +1,170 @@
+using LiveStems.Albums.Model;
+using LiveStems.Dsp.Loudness;
+using LiveStems.Engine.Offline;
+using LiveStems.Engine.Planning;
+using LiveStems.Files.Reading;
+using LiveStems.Files.Writing;
+using LiveStems.Processing.Catalogue;
+using LiveStems.Processing.Contract;
+
+namespace LiveStems.Analysis.Delivery;
+
+/// <summary>
+/// Finds the limiter gain with which a song's master meets its target. The song is rendered once up to its limiter; the
+/// limiter alone is then run and measured until the loudness fits.
+/// </summary>
+public static class TargetLoudness
+{
+    /// <summary>How close to the target it stops, in LU.</summary>
+    public const double ToleranceLu = 0.02;
+
+    private const string LimiterId = "limiter";
+    private const string GainId = "inputGainDb";
+    private const string CeilingId = "ceilingDbtp";
+    private const int MostTrials = 14;
+    private const int FramesAtOnce = 4096;
+
+    /// <summary>
+    /// The song with its limiter set to the target's ceiling and the gain that gives the target loudness.
+    /// </summary>
+    /// <param name="song">The song; its bus must end in a limiter that is switched on.</param>
+    /// <param name="targets">What to meet; without a loudness only the ceiling is set.</param>
+    /// <param name="albumFolder">The folder that stem paths are relative to.</param>
+    /// <param name="catalogue">Where processors come from.</param>
+    /// <param name="progress">Told the share done, 0 to 1; may be null.</param>
+    /// <param name="cancellation">Stops between two blocks.</param>
+    /// <exception cref="DeliveryException">There is no limiter at the end of the bus, or the target lies out of its reach.</exception>
+    /// <exception cref="Files.AudioFileException">A stem cannot be read.</exception>
+    public static Song Meet(
+        Song song,
+        DeliveryTargets targets,
+        string albumFolder,
+        ProcessorCatalogue catalogue,
+        IProgress<double>? progress,
+        CancellationToken cancellation)
+    {
+        ChainSlot limiter = LimiterOf(song);
+        ChainSlot atCeiling = limiter with { Parameters = limiter.Parameters.SetItem(CeilingId, targets.CeilingDbtp) };
+        if (targets.IntegratedLufs is not { } wanted)
+        {
+            return WithLimiter(song, atCeiling);
+        }
+
+        string folder = Directory.CreateTempSubdirectory("livestems-").FullName;
+        try
+        {
+            string path = Path.Combine(folder, "before the limiter.wav");
+            int rate = RenderUpToLimiter(song, albumFolder, catalogue, path, progress, cancellation);
+            double gain = FindGain(song.Title, atCeiling, catalogue, wanted, path, rate, cancellation);
+            return WithLimiter(song, atCeiling with { Parameters = atCeiling.Parameters.SetItem(GainId, gain) });
+        }
+        finally
+        {
+            Directory.Delete(folder, recursive: true);
+        }
+    }
+
+    private static ChainSlot LimiterOf(Song song)
+    {
+        ChainSlot? last = song.Bus.Slots.IsEmpty ? null : song.Bus.Slots[^1];
+        if (last is not { Processor: LimiterId, Bypassed: false, MixPercent: 100 } || song.Bus.Bypassed)
+        {
+            throw new DeliveryException($"the song bus of '{song.Title}' does not end in a limiter that is switched on; add one to meet a loudness target");
+        }
+
+        return last;
+    }
+
+    private static Song WithLimiter(Song song, ChainSlot limiter) =>
+        song with { Bus = song.Bus with { Slots = song.Bus.Slots.SetItem(song.Bus.Slots.Length - 1, limiter) } };
+
+    private static int RenderUpToLimiter(
+        Song song, string albumFolder, ProcessorCatalogue catalogue, string path, IProgress<double>? progress, CancellationToken cancellation)
+    {
+        Song before = song with { Bus = song.Bus with { Slots = song.Bus.Slots.RemoveAt(song.Bus.Slots.Length - 1) } };
+        using SongPlan plan = SongCompiler.Compile(before, albumFolder, catalogue, PlanOptions.Offline);
+        using WavWriter writer = new(path, new WavFormat(plan.SampleRate, 32, IsFloat: true));
+        ShareOf reporter = new(progress);
+        OfflineRenderer.Render(plan, new FileSink(writer), RenderOptions.Default, progress is null ? null : reporter, cancellation);
+        writer.Complete();
+        return plan.SampleRate;
+    }
+
+    private static double FindGain(
+        string title, ChainSlot limiter, ProcessorCatalogue catalogue, double wanted, string path, int rate, CancellationToken cancellation)
+    {
+        Processor processor = catalogue.Create(LimiterId)!;
+        ParameterSpec range = processor.Description.Parameters[processor.Description.IndexOf(GainId)];
+        double gain = range.Clamp(limiter.Parameters.GetValueOrDefault(GainId, range.Default));
+        double low = range.Minimum;
+        double high = range.Maximum;
+        double loudness = double.NaN;
+        for (int trial = 0; trial < MostTrials; trial++)
+        {
+            loudness = LoudnessAt(limiter, gain, catalogue, path, rate, cancellation);
+            double missing = wanted - loudness;
+            if (Math.Abs(missing) <= ToleranceLu)
+            {
+                return Math.Round(gain, 3);
+            }
+
+            if (!double.IsFinite(loudness))
+            {
+                throw new DeliveryException($"'{title}' is silent; there is no loudness to bring to {wanted:0.#} LUFS");
+            }
+
+            (low, high) = missing > 0 ? (gain, high) : (low, gain);
+
+            // Loudness rises with gain, at most dB for dB: a whole step never overshoots from below; where the limiter
+            // takes back much of it, halving the bracket finishes.
+            double next = trial < MostTrials / 2 ? gain + missing : (low + high) / 2;
+            next = next <= low || next >= high ? (low + high) / 2 : next;
+            if (Math.Abs(next - gain) < 0.001)
+            {
+                break;
+            }
+
+            gain = next;
+        }
+
+        throw new DeliveryException(
+            $"'{title}' reaches {loudness:0.0} LUFS at most within the limiter's gain range; the target of {wanted:0.#} LUFS is {Math.Abs(wanted - loudness):0.0} LU away");
+    }
+
+    private static double LoudnessAt(
+        ChainSlot settings, double gain, ProcessorCatalogue catalogue, string path, int rate, CancellationToken cancellation)
+    {
+        Processor limiter = catalogue.Create(LimiterId)!;
+        foreach ((string id, double value) in settings.Parameters.SetItem(GainId, gain))
+        {
+            int index = limiter.Description.IndexOf(id);
+            if (index >= 0)
+            {
+                limiter.SetParameter(index, value);
+            }
+        }
+
+        limiter.Prepare(new ProcessingFormat(rate, FramesAtOnce));
+        LoudnessMeter meter = new(rate);
+        using IAudioReader reader = AudioFile.Open(path);
+        float[] left = new float[FramesAtOnce];
+        float[] right = new float[FramesAtOnce];
+        int toSkip = limiter.LatencyFrames;
+        int frames;
+        while ((frames = reader.Read(left, right)) > 0)
+        {
+            cancellation.ThrowIfCancellationRequested();
+            limiter.Process(new StereoBlock(left.AsSpan(0, frames), right.AsSpan(0, frames)));
+            int skipped = Math.Min(toSkip, frames);
+            toSkip -= skipped;
+            meter.Add(left.AsSpan(skipped, frames - skipped), right.AsSpan(skipped, frames - skipped));
+        }
+
+        return meter.IntegratedLufs;
+    }
+
+    private sealed class ShareOf(IProgress<double>? progress) : IProgress<RenderProgress>
+    {
+        public void Report(RenderProgress value) => progress?.Report((double)value.DoneFrames / Math.Max(1, value.TotalFrames));
+    }
+}
