@@ -16,7 +16,7 @@ internal sealed class TestSong : IDisposable
     public TestSong()
     {
         Folder = Directory.CreateTempSubdirectory("livestems-test-").FullName;
-        Song = new Song("Test", null, null, null, [], Chain.Empty, []);
+        Song = new Song("Test", null, null, null, [], LiveStems.Albums.Model.Chain.Empty, []);
     }
 
     public string Folder { get; }
