@@ -1,5 +1,6 @@
 using System.CommandLine;
 using LiveStems.Albums;
+using LiveStems.Analysis.Delivery;
 using LiveStems.App.Terminal;
 using LiveStems.App.Verbs;
 using LiveStems.Files;
@@ -39,7 +40,7 @@ public static class Program
         {
             return parsed.Invoke(new InvocationConfiguration { Output = output, Error = errors, EnableDefaultExceptionHandler = false });
         }
-        catch (Exception exception) when (exception is UsageException or AlbumException or AudioFileException)
+        catch (Exception exception) when (exception is UsageException or AlbumException or AudioFileException or DeliveryException)
         {
             return Fail(errors, exception.Message);
         }

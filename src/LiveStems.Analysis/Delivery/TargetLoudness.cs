@@ -84,8 +84,8 @@ public static class TargetLoudness
         Song before = song with { Bus = song.Bus with { Slots = song.Bus.Slots.RemoveAt(song.Bus.Slots.Length - 1) } };
         using SongPlan plan = SongCompiler.Compile(before, albumFolder, catalogue, PlanOptions.Offline);
         using WavWriter writer = new(path, new WavFormat(plan.SampleRate, 32, IsFloat: true));
-        ShareOf reporter = new(progress);
-        OfflineRenderer.Render(plan, new FileSink(writer), RenderOptions.Default, progress is null ? null : reporter, cancellation);
+        ShareReporter? reporter = progress is null ? null : new ShareReporter(progress);
+        OfflineRenderer.Render(plan, new FileSink(writer), RenderOptions.Default, reporter, cancellation);
         writer.Complete();
         return plan.SampleRate;
     }
@@ -161,10 +161,5 @@ public static class TargetLoudness
         }
 
         return meter.IntegratedLufs;
-    }
-
-    private sealed class ShareOf(IProgress<double>? progress) : IProgress<RenderProgress>
-    {
-        public void Report(RenderProgress value) => progress?.Report((double)value.DoneFrames / Math.Max(1, value.TotalFrames));
     }
 }

@@ -1,0 +1,158 @@
+using System.CommandLine;
+using System.Text.Json.Nodes;
+using LiveStems.Albums.Model;
+using LiveStems.Albums.Storage;
+using LiveStems.Analysis.Delivery;
+using LiveStems.App.Terminal;
+using LiveStems.Processing.Catalogue;
+
+namespace LiveStems.App.Verbs;
+
+/// <summary><c>render</c>: the masters.</summary>
+internal static class RenderVerb
+{
+    private static readonly string[] Depths = ["16", "24", "32", "float"];
+
+    /// <summary>The verb.</summary>
+    public static Command Create(CancellationToken interruption)
+    {
+        Argument<string> album = CommonOptions.Album();
+        Option<string> to = new("--out") { Description = "The folder the masters go to; made when missing.", Required = true };
+        Option<string?> song = CommonOptions.Song();
+        Option<string> bits = new("--bits") { Description = "Bits of a sample: 16, 24, 32 or float.", DefaultValueFactory = _ => "24" };
+        bits.CompletionSources.Add(Depths);
+        Option<int?> rate = new("--rate") { Description = "Sample rate in Hz; without it each song's own." };
+        Option<bool> replace = new("--replace") { Description = "Replace masters that stand in the folder already." };
+        Option<bool> json = CommonOptions.Json();
+        Command verb = new("render", "Renders the masters of an album or of one song, and measures them.") { album, to, song, bits, rate, replace, json };
+        verb.AddExamples(
+            "livestems render Album --out Masters",
+            "livestems render Album --out Masters --song 2 --bits 16 --rate 44100 --replace");
+        verb.SetAction(parsed =>
+        {
+            string path = parsed.GetRequiredValue(album);
+            Album loaded = AlbumFile.Load(path, BuiltInProcessors.Catalogue);
+            MasterFormat format = Format(parsed.GetRequiredValue(bits), parsed.GetValue(rate));
+            IReadOnlyList<MasterReport> reports = RenderAll(
+                loaded, AlbumFile.FolderOf(path), SongChoice.From(loaded, parsed.GetValue(song)), format, parsed.GetRequiredValue(to), parsed.GetValue(replace), interruption);
+            Report(parsed.InvocationConfiguration.Output, loaded, reports, parsed.GetValue(json));
+            return 0;
+        });
+        return verb;
+    }
+
+    /// <summary>Renders songs by their places in the album, one after the other, each on all cores.</summary>
+    public static IReadOnlyList<MasterReport> RenderAll(
+        Album album, string albumFolder, IReadOnlyList<int> songs, MasterFormat format, string folder, bool replace, CancellationToken interruption)
+    {
+        List<string> paths = [.. songs.Select(index => Path.Combine(folder, $"{index + 1:00} {SafeFileName.From(album.Songs[index].Title)}.wav"))];
+        if (!replace && paths.Find(File.Exists) is { } standing)
+        {
+            throw new UsageException($"{standing} stands there already; give another folder, or --replace to replace it");
+        }
+
+        Directory.CreateDirectory(folder);
+        using ProgressLine line = new();
+        List<MasterReport> reports = [];
+        foreach ((int index, string path) in songs.Zip(paths))
+        {
+            Song song = album.Songs[index];
+            InlineProgress<double> progress = new(share => line.Report($"rendering {song.Title}", (reports.Count + share) / songs.Count));
+            reports.Add(MasterRenderer.Render(song, albumFolder, BuiltInProcessors.Catalogue, format, path, progress, interruption));
+        }
+
+        return reports;
+    }
+
+    /// <summary>Shows what was rendered, against the targets.</summary>
+    public static void Report(TextWriter output, Album album, IReadOnlyList<MasterReport> reports, bool asJson)
+    {
+        if (asJson)
+        {
+            JsonOutput.Write(output, JsonOutput.Array(reports.Select(report => ToJson(report, TargetsOf(album, report)))));
+            return;
+        }
+
+        TextTable table = new("song", "length", "LUFS", "target", "LRA LU", "dBTP", "ceiling", "file");
+        foreach (MasterReport report in reports)
+        {
+            DeliveryTargets targets = TargetsOf(album, report);
+            table.Add(
+                report.Song,
+                Numbers.Length(report.Seconds),
+                Numbers.Text(report.Loudness.IntegratedLufs, 1),
+                Numbers.Text(targets.IntegratedLufs ?? double.NaN, 1),
+                Numbers.Text(report.Loudness.LoudnessRangeLu, 1),
+                Numbers.Text(report.Loudness.TruePeakDbtp, 2),
+                Numbers.Text(targets.CeilingDbtp, 2),
+                report.Path);
+        }
+
+        table.WriteTo(output);
+        foreach (MasterReport report in reports)
+        {
+            foreach (string remark in Remarks(report, TargetsOf(album, report)))
+            {
+                output.WriteLine($"{report.Song}: {remark}");
+            }
+        }
+    }
+
+    private static DeliveryTargets TargetsOf(Album album, MasterReport report) =>
+        album.Songs.First(song => song.Title == report.Song).Targets ?? album.Targets;
+
+    private static IEnumerable<string> Remarks(MasterReport report, DeliveryTargets targets)
+    {
+        foreach (string remark in report.Remarks)
+        {
+            yield return remark;
+        }
+
+        if (report.Loudness.TruePeakDbtp > targets.CeilingDbtp)
+        {
+            yield return $"true peak {Numbers.Text(report.Loudness.TruePeakDbtp, 2)} dBTP lies above the ceiling of {Numbers.Text(targets.CeilingDbtp, 2)} dBTP";
+        }
+
+        if (targets.IntegratedLufs is { } wanted && Math.Abs(report.Loudness.IntegratedLufs - wanted) > 0.1)
+        {
+            yield return $"{Numbers.Text(report.Loudness.IntegratedLufs - wanted, 1)} LU from the target; 'livestems set ALBUM --to-target' sets the limiter's gain";
+        }
+
+        if (report.ClippedSamples > 0)
+        {
+            yield return $"{report.ClippedSamples} samples did not fit into the file and were cut";
+        }
+    }
+
+    private static JsonObject ToJson(MasterReport report, DeliveryTargets targets)
+    {
+        JsonObject json = new()
+        {
+            ["song"] = report.Song,
+            ["file"] = report.Path,
+            ["sampleRateHz"] = report.SampleRate,
+            ["seconds"] = Numbers.Json(report.Seconds, 6),
+            ["targetLufs"] = Numbers.Json(targets.IntegratedLufs ?? double.NaN, 3),
+            ["ceilingDbtp"] = targets.CeilingDbtp,
+            ["clippedSamples"] = report.ClippedSamples,
+            ["remarks"] = JsonOutput.Array(Remarks(report, targets).Select(remark => JsonValue.Create(remark))),
+        };
+        LoudnessText.AddTo(json, report.Loudness);
+        return json;
+    }
+
+    private static MasterFormat Format(string bits, int? rate)
+    {
+        if (!Depths.Contains(bits))
+        {
+            throw new UsageException($"--bits is 16, 24, 32 or float, not '{bits}'");
+        }
+
+        if (rate is < 8_000 or > 384_000)
+        {
+            throw new UsageException($"--rate goes from 8000 to 384000 Hz, not {rate}");
+        }
+
+        return bits == "float" ? new MasterFormat(32, true, rate) : new MasterFormat(int.Parse(bits), false, rate);
+    }
+}
