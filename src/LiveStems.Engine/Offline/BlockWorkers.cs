@@ -15,6 +15,7 @@ internal sealed class BlockWorkers : IDisposable
     private readonly Barrier? barrier;
     private readonly Thread[] helpers;
     private PlanBlock block;
+    private BlockWindow window;
     private PlanBlock? waiting;
     private int nextTask;
     private bool isStopping;
@@ -43,7 +44,9 @@ internal sealed class BlockWorkers : IDisposable
     public void RunBlock(int frames)
     {
         block = new PlanBlock(frames, barrier is null ? 0 : 1 - block.Side);
+        window = song.Head.BeginBlock(frames);
         RunHead();
+        song.Head.EndBlock(window);
         if (barrier is null)
         {
             for (int branch = 0; branch < song.Plan.BranchCount; branch++)
@@ -88,9 +91,9 @@ internal sealed class BlockWorkers : IDisposable
             return;
         }
 
-        foreach (Streaming.StemPump pump in song.Pumps)
+        for (int stem = 0; stem < song.Pumps.Count; stem++)
         {
-            pump.FillTo(block.Frames);
+            Read(stem);
         }
 
         song.Plan.RunHead(block);
@@ -100,10 +103,16 @@ internal sealed class BlockWorkers : IDisposable
     {
         if (!song.Plan.HasHead)
         {
-            song.Pumps[branch].FillTo(block.Frames);
+            Read(branch);
         }
 
         song.Plan.RunBranch(branch, block);
+    }
+
+    private void Read(int stem)
+    {
+        song.Pumps[stem].FillTo(block.Frames);
+        song.Pumps[stem].Feed.Take(window, block.Frames);
     }
 
     private void Help()

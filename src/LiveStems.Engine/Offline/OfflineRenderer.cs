@@ -26,9 +26,10 @@ public static class OfflineRenderer
         CancellationToken cancellation)
     {
         song.Plan.Reset();
+        song.Head.OpenForRendering();
         foreach (Streaming.StemPump pump in song.Pumps)
         {
-            pump.Seek(0);
+            pump.Start(0, 0, null);
         }
 
         TailTrimmer trimmer = new(sink, song.LatencyFrames, song.Frames, song.SampleRate);

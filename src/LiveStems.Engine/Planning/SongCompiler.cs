@@ -106,15 +106,15 @@ public static class SongCompiler
                 remarks.Add($"{stem.Name}: converted from {file.Info.SampleRate} Hz to {sampleRate} Hz");
             }
 
-            StemRing ring = new(Math.Max(options.LookAheadFrames, options.MaximumFrames));
-            pumps.Add(new StemPump(reader, ring, stem.Placement.DelayFrames));
+            StemFeed feed = new(options.IsLive ? 2 : 1, options.LookAheadFrames, options.MaximumFrames);
+            pumps.Add(new StemPump(reader, feed, stem.Placement.DelayFrames, PlanTiming.RampFrames(sampleRate)));
 
             StereoBuffer input = new(options.MaximumFrames);
             inputs.Add(input);
             float centre = file.Info.Channels == 1 ? PanLaw.MonoCentre : 1;
             Polarity polarity = stem.Placement.Polarity;
             ReadStemStep read = new(
-                ring,
+                feed.Input,
                 input,
                 polarity is Polarity.Inverted or Polarity.LeftInverted ? -centre : centre,
                 polarity is Polarity.Inverted or Polarity.RightInverted ? -centre : centre);

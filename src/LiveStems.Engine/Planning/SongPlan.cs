@@ -23,6 +23,7 @@ public sealed class SongPlan : IDisposable
         Stems = stems;
         BusSlots = busSlots;
         Remarks = remarks;
+        Head = new PlayHead(PlanTiming.RampFrames(sampleRate));
         Frames = pumps.Count == 0 ? 0 : pumps.Max(pump => pump.EndFrame);
     }
 
@@ -40,6 +41,8 @@ public sealed class SongPlan : IDisposable
 
     /// <summary>What the listener should know: processors that are not here, stems whose rate is converted.</summary>
     public IReadOnlyList<string> Remarks { get; }
+
+    internal PlayHead Head { get; }
 
     internal Plan Plan { get; }
 

@@ -5,40 +5,51 @@ namespace LiveStems.Engine.Streaming;
 
 /// <summary>
 /// Keeps the look-ahead of one stem filled from its file: silence before a delayed start, the file, silence for ever
-/// after. Runs on a thread that may wait for the disk, never on the audio thread.
+/// after; round a loop with a cross-faded seam. Runs on a thread that may wait for the disk, never on the audio thread.
 /// </summary>
 internal sealed class StemPump : IDisposable
 {
     private const int LargestRead = 16_384;
 
     private readonly IAudioReader reader;
-    private readonly StemRing ring;
+    private readonly StemFeed feed;
     private readonly long delayFrames;
+    private readonly float[] seamLeft;
+    private readonly float[] seamRight;
+    private StemRing ring;
+    private LoopRegion? loop;
     private long position;
+    private int seamPosition;
 
     /// <param name="reader">The stem at the song's rate.</param>
-    /// <param name="ring">The look-ahead to fill.</param>
+    /// <param name="feed">The look-ahead to fill.</param>
     /// <param name="delayFrames">Frames the stem starts after the song; negative starts inside the file.</param>
-    public StemPump(IAudioReader reader, StemRing ring, long delayFrames)
+    /// <param name="seamFrames">Length of the cross-fade at the seam of a loop.</param>
+    public StemPump(IAudioReader reader, StemFeed feed, long delayFrames, int seamFrames)
     {
         this.reader = reader;
-        this.ring = ring;
+        this.feed = feed;
         this.delayFrames = delayFrames;
-        Seek(0);
+        seamLeft = new float[seamFrames];
+        seamRight = new float[seamFrames];
+        ring = feed.Ring(0);
+        Start(0, 0, null);
     }
 
     /// <summary>Frames from the start of the song to the end of the stem.</summary>
     public long EndFrame => Math.Max(0, reader.Info.Frames + delayFrames);
 
-    /// <summary>The look-ahead.</summary>
-    public StemRing Ring => ring;
+    /// <summary>What it fills.</summary>
+    public StemFeed Feed => feed;
 
-    /// <summary>Starts again at a frame of the song; only while the playing side is not at work.</summary>
-    public void Seek(long songFrame)
+    /// <summary>Starts to fill a ring, which is not being played, from a frame of the song.</summary>
+    public void Start(int ringIndex, long songFrame, LoopRegion? newLoop)
     {
+        ring = feed.Ring(ringIndex);
         ring.Reset();
-        position = songFrame;
-        reader.Seek(Math.Clamp(songFrame - delayFrames, 0, reader.Info.Frames));
+        loop = newLoop;
+        seamPosition = seamLeft.Length;
+        MoveTo(songFrame);
     }
 
     /// <summary>Reads until at least <paramref name="frames"/> are there to be taken, or the ring is full.</summary>
@@ -58,25 +69,64 @@ internal sealed class StemPump : IDisposable
             return false;
         }
 
-        long inFile = position - delayFrames;
-        if (inFile < 0)
+        if (loop is not null)
         {
-            frames = (int)Math.Min(frames, -inFile);
-            left[..frames].Clear();
-            right[..frames].Clear();
-        }
-        else
-        {
-            int read = reader.Read(left, right);
-            left[read..].Clear();
-            right[read..].Clear();
+            if (position >= loop.EndFrame)
+            {
+                ReadSongFrames(seamLeft, seamRight);
+                seamPosition = 0;
+                MoveTo(loop.StartFrame);
+            }
+
+            frames = (int)Math.Min(frames, loop.EndFrame - position);
         }
 
-        position += frames;
+        left = left[..frames];
+        right = right[..frames];
+        ReadSongFrames(left, right);
+        BlendSeam(left, right);
         ring.Advance(frames);
         return true;
     }
 
     /// <summary>Closes the file.</summary>
     public void Dispose() => reader.Dispose();
+
+    private void MoveTo(long songFrame)
+    {
+        position = songFrame;
+        reader.Seek(Math.Clamp(songFrame - delayFrames, 0, reader.Info.Frames));
+    }
+
+    private void ReadSongFrames(Span<float> left, Span<float> right)
+    {
+        int silent = (int)Math.Clamp(delayFrames - position, 0, left.Length);
+        left[..silent].Clear();
+        right[..silent].Clear();
+        int read = silent;
+        while (read < left.Length)
+        {
+            int more = reader.Read(left[read..], right[read..]);
+            if (more == 0)
+            {
+                left[read..].Clear();
+                right[read..].Clear();
+                break;
+            }
+
+            read += more;
+        }
+
+        position += left.Length;
+    }
+
+    private void BlendSeam(Span<float> left, Span<float> right)
+    {
+        for (int i = 0; i < left.Length && seamPosition < seamLeft.Length; i++, seamPosition++)
+        {
+            (float arriving, float leaving) = MathF.SinCos(MathF.PI / 2 * (seamPosition + 0.5f) / seamLeft.Length);
+            left[i] = arriving * left[i] + leaving * seamLeft[seamPosition];
+            right[i] = arriving * right[i] + leaving * seamRight[seamPosition];
+        }
+    }
 }

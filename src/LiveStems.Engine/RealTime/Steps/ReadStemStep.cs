@@ -2,26 +2,28 @@ using LiveStems.Dsp.Simd;
 
 namespace LiveStems.Engine.RealTime.Steps;
 
-/// <summary>Takes the next frames of a stem and turns over the sides whose polarity is inverted.</summary>
-internal sealed class ReadStemStep(StemRing ring, StereoBuffer output, float leftGain, float rightGain) : PlanStep
+/// <summary>Brings a stem's input into its path, with the sides turned over whose polarity is inverted.</summary>
+internal sealed class ReadStemStep(StereoBuffer input, StereoBuffer output, float leftGain, float rightGain) : PlanStep
 {
     public override void Run(in PlanBlock block)
     {
-        Span<float> left = output.Left.AsSpan(0, block.Frames);
-        Span<float> right = output.Right.AsSpan(0, block.Frames);
-        ring.Take(left, right);
-        if (leftGain != 1)
-        {
-            Planar.Scale(left, leftGain, left);
-        }
-
-        if (rightGain != 1)
-        {
-            Planar.Scale(right, rightGain, right);
-        }
+        Bring(input.Left.AsSpan(0, block.Frames), leftGain, output.Left.AsSpan(0, block.Frames));
+        Bring(input.Right.AsSpan(0, block.Frames), rightGain, output.Right.AsSpan(0, block.Frames));
     }
 
     public override void Reset()
     {
+    }
+
+    private static void Bring(ReadOnlySpan<float> from, float gain, Span<float> to)
+    {
+        if (gain == 1)
+        {
+            from.CopyTo(to);
+        }
+        else
+        {
+            Planar.Scale(from, gain, to);
+        }
     }
 }

@@ -1,0 +1,89 @@
+namespace LiveStems.Engine.RealTime;
+
+/// <summary>
+/// Where a song plays, for all its stems at once: playing or stopped, which look-ahead, and the fades between.
+/// </summary>
+/// <remarks>
+/// A jump never stalls: while the music goes on from one ring, the streaming thread fills the other from the new place,
+/// and only then asks for the switch, which is a cross-fade.
+/// </remarks>
+internal sealed class PlayHead
+{
+    private readonly int fadeFrames;
+    private volatile bool shouldPlay;
+    private int gate;
+    private int ring;
+    private int fadePosition;
+    private RingStart? requested;
+    private RingStart playing = new(0, 0, null);
+    private long takenFromRing;
+    private long position;
+
+    /// <param name="fadeFrames">Length of every fade in frames.</param>
+    public PlayHead(int fadeFrames)
+    {
+        this.fadeFrames = fadeFrames;
+        fadePosition = fadeFrames;
+    }
+
+    /// <summary>Frame of the song that the next block starts with.</summary>
+    public long Position => Volatile.Read(ref position);
+
+    /// <summary>True while the song plays or is about to.</summary>
+    public bool ShouldPlay
+    {
+        get => shouldPlay;
+        set => shouldPlay = value;
+    }
+
+    /// <summary>Ring that is playing; the other one is free when no switch is under way.</summary>
+    public int PlayingRing => Volatile.Read(ref ring);
+
+    /// <summary>True from the request of a switch until its cross-fade is over: the other ring is then in use.</summary>
+    public bool IsSwitching => Volatile.Read(ref requested) is not null || Volatile.Read(ref fadePosition) < fadeFrames;
+
+    /// <summary>Streaming thread: the other ring is filled; go over to it.</summary>
+    public void RequestSwitch(RingStart start) => Volatile.Write(ref requested, start);
+
+    /// <summary>Opens at once, without a fade: for rendering.</summary>
+    public void OpenForRendering()
+    {
+        shouldPlay = true;
+        gate = fadeFrames;
+        ring = 0;
+        fadePosition = fadeFrames;
+        requested = null;
+        playing = new RingStart(0, 0, null);
+        takenFromRing = 0;
+        position = 0;
+    }
+
+    /// <summary>Audio thread: decides what the next frames are.</summary>
+    public BlockWindow BeginBlock(int frames)
+    {
+        if (fadePosition >= fadeFrames && Interlocked.Exchange(ref requested, null) is { } next)
+        {
+            playing = next;
+            takenFromRing = 0;
+
+            // Standing still there is nothing to fade from.
+            fadePosition = gate == 0 ? fadeFrames : 0;
+            Volatile.Write(ref ring, next.Ring);
+            Volatile.Write(ref position, playing.Locate(0));
+        }
+
+        bool opens = shouldPlay;
+        int step = opens ? (gate < fadeFrames ? 1 : 0) : (gate > 0 ? -1 : 0);
+        int take = opens ? frames : Math.Min(frames, gate);
+        return new BlockWindow(take, ring, fadePosition < fadeFrames ? fadePosition : -1, fadeFrames, gate, step);
+    }
+
+    /// <summary>Audio thread: the frames of the window have been taken.</summary>
+    public void EndBlock(in BlockWindow window)
+    {
+        gate = Math.Clamp(window.GateFrom + window.GateStep * window.Frames, 0, fadeFrames);
+        Volatile.Write(ref fadePosition, Math.Min(fadeFrames, fadePosition + window.Frames));
+        takenFromRing += window.Frames;
+        Volatile.Write(ref position, playing.Locate(takenFromRing));
+    }
+}

@@ -1,0 +1,11 @@
+namespace LiveStems.Engine.RealTime;
+
+/// <summary>What one filling of a ring holds.</summary>
+/// <param name="Ring">The ring, 0 or 1.</param>
+/// <param name="SongFrame">Frame of the song that it starts with.</param>
+/// <param name="Loop">The loop it runs in, or null.</param>
+internal sealed record RingStart(int Ring, long SongFrame, LoopRegion? Loop)
+{
+    /// <summary>Frame of the song after so many frames from the start of the ring.</summary>
+    public long Locate(long frames) => Loop is null ? SongFrame + frames : Loop.Fold(SongFrame + frames);
+}
