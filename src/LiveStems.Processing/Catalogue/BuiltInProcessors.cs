@@ -1,3 +1,6 @@
+using LiveStems.Processing.Processors.Compressor;
+using LiveStems.Processing.Processors.Limiter;
+
 namespace LiveStems.Processing.Catalogue;
 
 /// <summary>The processors that come with the program.</summary>
@@ -6,5 +9,7 @@ public static class BuiltInProcessors
     /// <summary>All of them. A new processor is added here and nowhere else; the nets over every processor find it here.</summary>
     public static ProcessorCatalogue Catalogue { get; } = new(
     [
+        () => new CompressorProcessor(),
+        () => new LimiterProcessor(),
     ]);
 }

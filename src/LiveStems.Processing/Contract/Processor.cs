@@ -12,7 +12,8 @@ namespace LiveStems.Processing.Contract;
 /// <para>
 /// The output does not depend on how the sound is cut into blocks. A changed value takes effect at the next multiple of
 /// <see cref="ControlInterval"/> frames since reset and glides there over <see cref="GlideMilliseconds"/> in the domain
-/// of its taper; while anything glides, <see cref="ProcessSegment"/> never sees a span across such a multiple.
+/// of its taper; while anything glides, <see cref="ProcessSegment"/> never sees a span across such a multiple. The
+/// interval after the last step still counts as gliding, so a processor may ramp from one step to the next inside it.
 /// </para>
 /// </remarks>
 public abstract class Processor
@@ -30,6 +31,7 @@ public abstract class Processor
     private readonly int[] stepsLeft;
     private int glideSteps = 1;
     private int gliding;
+    private bool arriving;
     private int clock;
     private bool prepared;
 
@@ -66,7 +68,7 @@ public abstract class Processor
     protected int IntervalPosition => clock % ControlInterval;
 
     /// <summary>True while any parameter is on its way to a new value.</summary>
-    protected bool IsGliding => gliding > 0;
+    protected bool IsGliding => gliding > 0 || arriving;
 
     /// <summary>The value a parameter was last set to, in its unit.</summary>
     public double GetParameter(int index) => targets[index];
@@ -119,6 +121,7 @@ public abstract class Processor
     {
         clock = 0;
         gliding = 0;
+        arriving = false;
         for (int i = 0; i < values.Length; i++)
         {
             values[i] = targets[i];
@@ -135,14 +138,15 @@ public abstract class Processor
         int done = 0;
         while (done < block.Frames)
         {
-            if (clock % ControlInterval == 0 && gliding > 0)
+            if (clock % ControlInterval == 0 && IsGliding)
             {
+                arriving = gliding > 0;
                 StepGlides();
                 OnParametersMoved();
             }
 
             int limit = TinyStateInterval - clock;
-            if (gliding > 0 || SegmentsFollowControlInterval)
+            if (IsGliding || SegmentsFollowControlInterval)
             {
                 limit = ControlInterval - clock % ControlInterval;
             }
@@ -180,7 +184,11 @@ public abstract class Processor
     /// <summary>Clears all state and recomputes everything that depends on parameter values. Must not allocate.</summary>
     protected abstract void OnReset();
 
-    /// <summary>Called when parameter values have moved by one step, at a multiple of <see cref="ControlInterval"/>.</summary>
+    /// <summary>
+    /// Called when parameter values have moved by one step, at a multiple of <see cref="ControlInterval"/>, and once more
+    /// at the multiple after the last step, when they stand still: a ramp from the previous values to the present ones
+    /// has then arrived.
+    /// </summary>
     protected abstract void OnParametersMoved();
 
     /// <summary>Called once before the segments of a block, to restart meters.</summary>
