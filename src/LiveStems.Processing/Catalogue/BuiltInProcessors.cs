@@ -1,4 +1,6 @@
 using LiveStems.Processing.Processors.Compressor;
+using LiveStems.Processing.Processors.Equaliser;
+using LiveStems.Processing.Processors.GainAndAlignment;
 using LiveStems.Processing.Processors.Limiter;
 
 namespace LiveStems.Processing.Catalogue;
@@ -10,6 +12,8 @@ public static class BuiltInProcessors
     public static ProcessorCatalogue Catalogue { get; } = new(
     [
         () => new CompressorProcessor(),
+        () => new EqualiserProcessor(),
+        () => new GainProcessor(),
         () => new LimiterProcessor(),
     ]);
 }

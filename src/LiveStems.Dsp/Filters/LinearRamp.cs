@@ -1,0 +1,77 @@
+namespace LiveStems.Dsp.Filters;
+
+/// <summary>
+/// A number that moves to each new value on a straight line, frame by frame: a gain that changes without a click. The
+/// value of a frame depends on how many frames went by, not on how they were cut into blocks.
+/// </summary>
+public struct LinearRamp
+{
+    private double from;
+    private double to;
+    private int position;
+    private int length;
+
+    /// <summary>True while the value has not arrived.</summary>
+    public readonly bool IsMoving => position < length;
+
+    /// <summary>Where the value is going.</summary>
+    public readonly double Target => to;
+
+    /// <summary>Stands at a value at once.</summary>
+    public void Jump(double value)
+    {
+        from = to = value;
+        position = length = 0;
+    }
+
+    /// <summary>Leaves the present value for another one, to arrive after a number of frames from 1.</summary>
+    public void MoveTo(double value, int frames)
+    {
+        if (value == to)
+        {
+            return;
+        }
+
+        from = Present;
+        to = value;
+        position = 0;
+        length = frames;
+    }
+
+    /// <summary>The value of the next frame.</summary>
+    public double Next()
+    {
+        if (position < length)
+        {
+            position++;
+        }
+
+        return Present;
+    }
+
+    /// <summary>Multiplies both channels.</summary>
+    public void Multiply(Span<float> left, Span<float> right)
+    {
+        int moving = Math.Min(length - position, left.Length);
+        for (int n = 0; n < moving; n++)
+        {
+            double gain = Next();
+            left[n] = (float)(left[n] * gain);
+            right[n] = (float)(right[n] * gain);
+        }
+
+        if (to == 1)
+        {
+            return;
+        }
+
+        for (int n = moving; n < left.Length; n++)
+        {
+            left[n] = (float)(left[n] * to);
+            right[n] = (float)(right[n] * to);
+        }
+    }
+
+    private readonly double Present =>
+        position < length ? Math.FusedMultiplyAdd((double)position / length, to - from, from) : to;
+}
