@@ -48,6 +48,11 @@ internal static class FrequencyMap
     /// </summary>
     public static double Bias(double omega)
     {
+        if (omega == 0)
+        {
+            return N1 / 4;
+        }
+
         double inside = Math.Min(omega, 0.98 * Math.PI);
         double tangent = Math.Tan(inside / 2);
         return At(tangent * tangent) / (inside * inside);
