@@ -10,7 +10,12 @@ internal static class AllVerbs
     {
         RootCommand root = new("Masters albums from stems: check, listen, correct, compare, finish, deliver.")
         {
+            ShowVerb.Create(),
+            SetVerb.Create(interruption),
+            MeasureVerb.Create(interruption),
+            RenderVerb.Create(interruption),
             ProbeVerb.Create(interruption),
+            CompletionVerb.Create(),
         };
         root.AddExamples(
             "livestems demo                                    the whole job on an album made for it",

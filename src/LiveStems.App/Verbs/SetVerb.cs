@@ -1,0 +1,101 @@
+using System.CommandLine;
+using LiveStems.Albums.Editing;
+using LiveStems.Albums.Model;
+using LiveStems.Albums.Storage;
+using LiveStems.Analysis.Delivery;
+using LiveStems.App.Terminal;
+using LiveStems.Processing.Catalogue;
+
+namespace LiveStems.App.Verbs;
+
+/// <summary><c>set</c>: changes an album. Either everything that was asked for is done and saved, or nothing.</summary>
+internal static class SetVerb
+{
+    /// <summary>The verb.</summary>
+    public static Command Create(CancellationToken interruption)
+    {
+        Argument<string> album = CommonOptions.Album();
+        Argument<string[]> assignments = new("assignment") { Description = "ADDRESS=VALUE, as often as wanted.", Arity = ArgumentArity.ZeroOrMore };
+        Option<string[]> add = new("--add") { Description = "CHAIN=PROCESSOR: adds a processor at the end of a chain." };
+        Option<string[]> addParallel = new("--add-parallel") { Description = "SONG/STEM=NAME: adds a parallel to a stem." };
+        Option<string[]> remove = new("--remove") { Description = "ADDRESS: removes a processor, parallel, stem or song from the album; never a file." };
+        Option<string[]> move = new("--move") { Description = "ADDRESS=POSITION: moves a processor in its chain, or a song in the album." };
+        Option<bool> toTarget = new("--to-target") { Description = "Sets each song's limiter so that its master meets the target." };
+        Option<string?> song = CommonOptions.Song();
+        Command verb = new("set", "Changes an album: values, processors, parallels, limiter gains.")
+        {
+            album, assignments, add, addParallel, remove, move, toTarget, song,
+        };
+        verb.AddExamples(
+            "livestems set Album \"Foghorn Waltz/Bass.gainDb=-1.5 dB\"",
+            "livestems set Album --add \"Foghorn Waltz/Bass=equaliser\" \"Foghorn Waltz/Bass/equaliser.band1.frequencyHz=45 Hz\"",
+            "livestems set Album --to-target --song 1");
+        verb.SetAction(parsed =>
+        {
+            string path = parsed.GetRequiredValue(album);
+            Album before = AlbumFile.Load(path, BuiltInProcessors.Catalogue);
+            Album after = before;
+            foreach (string text in parsed.GetValue(addParallel) ?? [])
+            {
+                (string stem, string name) = AlbumAddress.SplitAssignment(text);
+                after = AlbumEdits.AddParallel(after, stem, name, BuiltInProcessors.Catalogue);
+            }
+
+            foreach (string text in parsed.GetValue(add) ?? [])
+            {
+                (string chain, string processor) = AlbumAddress.SplitAssignment(text);
+                after = AlbumEdits.AddProcessor(after, chain, processor, BuiltInProcessors.Catalogue);
+            }
+
+            after = (parsed.GetValue(assignments) ?? []).Aggregate(after, (changed, text) => AlbumAddress.Set(changed, text, BuiltInProcessors.Catalogue));
+            foreach (string text in parsed.GetValue(move) ?? [])
+            {
+                (string address, string position) = AlbumAddress.SplitAssignment(text);
+                after = int.TryParse(position, out int place) && place >= 1
+                    ? AlbumEdits.Move(after, address, place - 1, BuiltInProcessors.Catalogue)
+                    : throw new UsageException($"--move takes a position from 1, not '{position}'");
+            }
+
+            after = (parsed.GetValue(remove) ?? []).Aggregate(after, (changed, address) => AlbumEdits.Remove(changed, address, BuiltInProcessors.Catalogue));
+            if (parsed.GetValue(toTarget))
+            {
+                after = MeetTargets(after, AlbumFile.FolderOf(path), SongChoice.From(after, parsed.GetValue(song)), interruption);
+            }
+
+            if (ReferenceEquals(before, after))
+            {
+                throw new UsageException("nothing to change; see 'livestems set --help'");
+            }
+
+            AlbumFile.Save(after, path, BuiltInProcessors.Catalogue);
+            Describe(parsed.InvocationConfiguration.Output, before, after);
+            return 0;
+        });
+        return verb;
+    }
+
+    /// <summary>Sets the limiters of songs, by their places in the album, so that their masters meet their targets.</summary>
+    public static Album MeetTargets(Album album, string albumFolder, IReadOnlyList<int> songs, CancellationToken interruption)
+    {
+        using ProgressLine line = new();
+        int done = 0;
+        foreach (int index in songs)
+        {
+            Song song = album.Songs[index];
+            InlineProgress<double> progress = new(share => line.Report($"fitting {song.Title} to its target", (done + share) / songs.Count));
+            Song fitted = TargetLoudness.Meet(song, song.Targets ?? album.Targets, albumFolder, BuiltInProcessors.Catalogue, progress, interruption);
+            album = album with { Songs = album.Songs.SetItem(index, fitted) };
+            done++;
+        }
+
+        return album;
+    }
+
+    private static void Describe(TextWriter output, Album before, Album after)
+    {
+        foreach (string difference in AlbumDifference.Between(before, after, BuiltInProcessors.Catalogue))
+        {
+            output.WriteLine(difference);
+        }
+    }
+}

@@ -1,0 +1,129 @@
+using System.CommandLine;
+using System.Text.Json.Nodes;
+using LiveStems.Albums;
+using LiveStems.Albums.Editing;
+using LiveStems.Albums.Model;
+using LiveStems.Albums.Storage;
+using LiveStems.App.Terminal;
+using LiveStems.Processing.Catalogue;
+
+namespace LiveStems.App.Verbs;
+
+/// <summary><c>show</c>: reads an album without touching a sound file.</summary>
+internal static class ShowVerb
+{
+    /// <summary>The verb.</summary>
+    public static Command Create()
+    {
+        Argument<string> album = CommonOptions.Album();
+        Argument<string?> address = new("address")
+        {
+            Description = "A place in the album: a song, Song/Stem, Song/bus, Song/Stem/equaliser, Song/Stem.gainDb …",
+            Arity = ArgumentArity.ZeroOrOne,
+        };
+        Option<bool> json = CommonOptions.Json();
+        Command verb = new("show", "Shows an album, or every value at a place in it.") { album, address, json };
+        verb.AddExamples(
+            "livestems show Album",
+            "livestems show Album \"Foghorn Waltz/Bass\"",
+            "livestems show Album 1/bus/limiter --json");
+        verb.SetAction(parsed =>
+        {
+            TextWriter output = parsed.InvocationConfiguration.Output;
+            string path = parsed.GetRequiredValue(album);
+            Album loaded;
+            try
+            {
+                loaded = AlbumFile.Load(path, BuiltInProcessors.Catalogue);
+            }
+            catch (AlbumException exception) when (exception.Faults.Count > 1)
+            {
+                foreach (AlbumFault fault in exception.Faults)
+                {
+                    parsed.InvocationConfiguration.Error.WriteLine($"livestems: {fault}");
+                }
+
+                return 2;
+            }
+
+            if (parsed.GetValue(address) is { } place)
+            {
+                ShowPlace(output, loaded, place, parsed.GetValue(json));
+            }
+            else if (parsed.GetValue(json))
+            {
+                output.WriteLine(System.Text.Encoding.UTF8.GetString(AlbumFile.ToBytes(loaded, AlbumFile.FileOf(path), BuiltInProcessors.Catalogue)).TrimEnd());
+            }
+            else
+            {
+                ShowAlbum(output, loaded);
+            }
+
+            return 0;
+        });
+        return verb;
+    }
+
+    private static void ShowPlace(TextWriter output, Album album, string place, bool asJson)
+    {
+        IEnumerable<AddressedValue> values = AlbumAddress.List(album, place, BuiltInProcessors.Catalogue);
+        if (asJson)
+        {
+            JsonOutput.Write(output, JsonOutput.Array(values.Select(value => new JsonObject
+            {
+                ["address"] = value.Address,
+                ["value"] = value.Text,
+                ["canBeSet"] = value.CanBeSet,
+            })));
+            return;
+        }
+
+        foreach (AddressedValue value in values)
+        {
+            output.WriteLine($"{value.Address} = {value.Text}");
+        }
+    }
+
+    private static void ShowAlbum(TextWriter output, Album album)
+    {
+        output.WriteLine($"{album.Title} · {album.Artist}");
+        output.WriteLine(Targets(album.Targets));
+        output.WriteLine();
+        TextTable table = new("no", "song", "stems", "processors", "target");
+        for (int i = 0; i < album.Songs.Length; i++)
+        {
+            Song song = album.Songs[i];
+            table.Add(
+                (i + 1).ToString(),
+                song.Title,
+                song.Stems.Length.ToString(),
+                (song.Stems.Sum(stem => stem.Chain.Slots.Length + stem.Parallels.Sum(parallel => parallel.Chain.Slots.Length)) + song.Bus.Slots.Length).ToString(),
+                song.Targets is null ? "as the album" : Targets(song.Targets));
+        }
+
+        table.WriteTo(output);
+        foreach (Song song in album.Songs)
+        {
+            output.WriteLine();
+            output.WriteLine(song.Title);
+            foreach (Stem stem in song.Stems)
+            {
+                output.WriteLine($"  {stem.Name}{(stem.Placement.Muted ? " (muted)" : string.Empty)}: {ChainText(stem.Chain)}");
+                foreach (Parallel parallel in stem.Parallels)
+                {
+                    output.WriteLine($"    under it, {parallel.Name}: {ChainText(parallel.Chain)}");
+                }
+            }
+
+            output.WriteLine($"  song bus: {ChainText(song.Bus)}");
+        }
+    }
+
+    private static string ChainText(Chain chain) =>
+        chain.Slots.IsEmpty ? "–" : string.Join(" → ", chain.Slots.Select(slot => slot.Bypassed || chain.Bypassed ? $"({slot.Id})" : slot.Id));
+
+    private static string Targets(DeliveryTargets targets) =>
+        targets.IntegratedLufs is { } loudness
+            ? $"{Numbers.Text(loudness, 1)} LUFS, at most {Numbers.Text(targets.CeilingDbtp, 1)} dBTP"
+            : $"at most {Numbers.Text(targets.CeilingDbtp, 1)} dBTP";
+}
