@@ -1,3 +1,11 @@
 using BenchmarkDotNet.Running;
+using LiveStems.Bench.Scenarios;
+
+// Whole jobs against a peer are plain runs of processes in turns; everything else is a micro-benchmark.
+if (args is ["ten-stems", ..])
+{
+    TenStemsAgainstFfmpeg.Run(minutes: args.Length > 1 ? int.Parse(args[1]) : 5, rounds: args.Length > 2 ? int.Parse(args[2]) : 3);
+    return;
+}
 
 BenchmarkSwitcher.FromAssembly(System.Reflection.Assembly.GetExecutingAssembly()).Run(args);

@@ -22,6 +22,7 @@ public static class MasterRenderer
     /// <param name="albumFolder">The folder that stem paths are relative to.</param>
     /// <param name="catalogue">Where processors come from.</param>
     /// <param name="format">The form of the file.</param>
+    /// <param name="how">Threads and block length; no bit of the file depends on it.</param>
     /// <param name="path">Where the file shall stand.</param>
     /// <param name="progress">Told the share done, 0 to 1; may be null.</param>
     /// <param name="cancellation">Stops between two blocks and leaves nothing behind.</param>
@@ -31,6 +32,7 @@ public static class MasterRenderer
         string albumFolder,
         ProcessorCatalogue catalogue,
         MasterFormat format,
+        RenderOptions how,
         string path,
         IProgress<double>? progress,
         CancellationToken cancellation)
@@ -40,7 +42,7 @@ public static class MasterRenderer
         using WavWriter writer = new(path, new WavFormat(plan.SampleRate, format.BitsPerSample, format.IsFloat));
         MasterSink sink = new(plan.SampleRate, format, writer);
         ShareReporter? reporter = progress is null ? null : new ShareReporter(progress);
-        long frames = OfflineRenderer.Render(plan, sink, RenderOptions.Default, reporter, cancellation);
+        long frames = OfflineRenderer.Render(plan, sink, how, reporter, cancellation);
         writer.Complete();
         return new MasterReport(
             song.Title, path, plan.SampleRate, (double)frames / plan.SampleRate, sink.Finish(), writer.ClippedSamples, plan.Remarks);

@@ -4,6 +4,7 @@ using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
 using LiveStems.Analysis.Delivery;
 using LiveStems.App.Terminal;
+using LiveStems.Engine.Offline;
 using LiveStems.Processing.Catalogue;
 
 namespace LiveStems.App.Verbs;
@@ -23,8 +24,9 @@ internal static class RenderVerb
         bits.CompletionSources.Add(Depths);
         Option<int?> rate = new("--rate") { Description = "Sample rate in Hz; without it each song's own." };
         Option<bool> replace = new("--replace") { Description = "Replace masters that stand in the folder already." };
+        Option<int> threads = new("--threads") { Description = "Threads to work with; never changes the result.", DefaultValueFactory = _ => Environment.ProcessorCount };
         Option<bool> json = CommonOptions.Json();
-        Command verb = new("render", "Renders the masters of an album or of one song, and measures them.") { album, to, song, bits, rate, replace, json };
+        Command verb = new("render", "Renders the masters of an album or of one song, and measures them.") { album, to, song, bits, rate, replace, threads, json };
         verb.AddExamples(
             "livestems render Album --out Masters",
             "livestems render Album --out Masters --song 2 --bits 16 --rate 44100 --replace");
@@ -33,8 +35,15 @@ internal static class RenderVerb
             string path = parsed.GetRequiredValue(album);
             Album loaded = AlbumFile.Load(path, BuiltInProcessors.Catalogue);
             MasterFormat format = Format(parsed.GetRequiredValue(bits), parsed.GetValue(rate));
+            int threadCount = parsed.GetValue(threads);
+            if (threadCount is < 1 or > 256)
+            {
+                throw new UsageException($"--threads goes from 1 to 256, not {threadCount}");
+            }
+
+            RenderOptions how = RenderOptions.Default with { Threads = threadCount };
             IReadOnlyList<MasterReport> reports = RenderAll(
-                loaded, AlbumFile.FolderOf(path), SongChoice.From(loaded, parsed.GetValue(song)), format, parsed.GetRequiredValue(to), parsed.GetValue(replace), interruption);
+                loaded, AlbumFile.FolderOf(path), SongChoice.From(loaded, parsed.GetValue(song)), format, how, parsed.GetRequiredValue(to), parsed.GetValue(replace), interruption);
             Report(parsed.InvocationConfiguration.Output, loaded, reports, parsed.GetValue(json));
             return 0;
         });
@@ -43,7 +52,7 @@ internal static class RenderVerb
 
     /// <summary>Renders songs by their places in the album, one after the other, each on all cores.</summary>
     public static IReadOnlyList<MasterReport> RenderAll(
-        Album album, string albumFolder, IReadOnlyList<int> songs, MasterFormat format, string folder, bool replace, CancellationToken interruption)
+        Album album, string albumFolder, IReadOnlyList<int> songs, MasterFormat format, RenderOptions how, string folder, bool replace, CancellationToken interruption)
     {
         List<string> paths = [.. songs.Select(index => Path.Combine(folder, $"{index + 1:00} {SafeFileName.From(album.Songs[index].Title)}.wav"))];
         if (!replace && paths.Find(File.Exists) is { } standing)
@@ -58,7 +67,7 @@ internal static class RenderVerb
         {
             Song song = album.Songs[index];
             InlineProgress<double> progress = new(share => line.Report($"rendering {song.Title}", (reports.Count + share) / songs.Count));
-            reports.Add(MasterRenderer.Render(song, albumFolder, BuiltInProcessors.Catalogue, format, path, progress, interruption));
+            reports.Add(MasterRenderer.Render(song, albumFolder, BuiltInProcessors.Catalogue, format, how, path, progress, interruption));
         }
 
         return reports;
