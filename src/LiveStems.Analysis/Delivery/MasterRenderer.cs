@@ -3,6 +3,7 @@ using LiveStems.Dsp.Dither;
 using LiveStems.Dsp.Loudness;
 using LiveStems.Engine.Offline;
 using LiveStems.Engine.Planning;
+using LiveStems.Engine.Streaming;
 using LiveStems.Files.Writing;
 using LiveStems.Processing.Catalogue;
 
@@ -38,14 +39,15 @@ public static class MasterRenderer
         CancellationToken cancellation)
     {
         PlanOptions options = PlanOptions.Offline with { SampleRate = format.SampleRate };
-        using SongPlan plan = SongCompiler.Compile(song, albumFolder, catalogue, options);
-        using WavWriter writer = new(path, new WavFormat(plan.SampleRate, format.BitsPerSample, format.IsFloat));
-        MasterSink sink = new(plan.SampleRate, format, writer);
+        using SongSources sources = SongSources.Open(song, albumFolder, options);
+        SongPlan plan = SongCompiler.Compile(song, sources, catalogue, options);
+        using WavWriter writer = new(path, new WavFormat(sources.SampleRate, format.BitsPerSample, format.IsFloat));
+        MasterSink sink = new(sources.SampleRate, format, writer);
         ShareReporter? reporter = progress is null ? null : new ShareReporter(progress);
         long frames = OfflineRenderer.Render(plan, sink, how, reporter, cancellation);
         writer.Complete();
         return new MasterReport(
-            song.Title, path, plan.SampleRate, (double)frames / plan.SampleRate, sink.Finish(), writer.ClippedSamples, plan.Remarks);
+            song.Title, path, sources.SampleRate, (double)frames / sources.SampleRate, sink.Finish(), writer.ClippedSamples, plan.Remarks);
     }
 
     private sealed class MasterSink(int sampleRate, MasterFormat format, WavWriter writer) : IRenderSink

@@ -2,6 +2,7 @@ using LiveStems.Albums.Model;
 using LiveStems.Dsp.Loudness;
 using LiveStems.Engine.Offline;
 using LiveStems.Engine.Planning;
+using LiveStems.Engine.Streaming;
 using LiveStems.Files.Reading;
 using LiveStems.Files.Writing;
 using LiveStems.Processing.Catalogue;
@@ -82,12 +83,13 @@ public static class TargetLoudness
         Song song, string albumFolder, ProcessorCatalogue catalogue, string path, IProgress<double>? progress, CancellationToken cancellation)
     {
         Song before = song with { Bus = song.Bus with { Slots = song.Bus.Slots.RemoveAt(song.Bus.Slots.Length - 1) } };
-        using SongPlan plan = SongCompiler.Compile(before, albumFolder, catalogue, PlanOptions.Offline);
-        using WavWriter writer = new(path, new WavFormat(plan.SampleRate, 32, IsFloat: true));
+        using SongSources sources = SongSources.Open(before, albumFolder, PlanOptions.Offline);
+        SongPlan plan = SongCompiler.Compile(before, sources, catalogue, PlanOptions.Offline);
+        using WavWriter writer = new(path, new WavFormat(sources.SampleRate, 32, IsFloat: true));
         ShareReporter? reporter = progress is null ? null : new ShareReporter(progress);
         OfflineRenderer.Render(plan, new FileSink(writer), RenderOptions.Default, reporter, cancellation);
         writer.Complete();
-        return plan.SampleRate;
+        return sources.SampleRate;
     }
 
     private static double FindGain(

@@ -44,9 +44,9 @@ internal sealed class BlockWorkers : IDisposable
     public void RunBlock(int frames)
     {
         block = new PlanBlock(frames, barrier is null ? 0 : 1 - block.Side);
-        window = song.Head.BeginBlock(frames);
+        window = song.Sources.Head.BeginBlock(frames);
         RunHead();
-        song.Head.EndBlock(window);
+        song.Sources.Head.EndBlock(window);
         if (barrier is null)
         {
             for (int branch = 0; branch < song.Plan.BranchCount; branch++)
@@ -91,7 +91,7 @@ internal sealed class BlockWorkers : IDisposable
             return;
         }
 
-        for (int stem = 0; stem < song.Pumps.Count; stem++)
+        for (int stem = 0; stem < song.Sources.Pumps.Count; stem++)
         {
             Read(stem);
         }
@@ -111,8 +111,8 @@ internal sealed class BlockWorkers : IDisposable
 
     private void Read(int stem)
     {
-        song.Pumps[stem].FillTo(block.Frames);
-        song.Pumps[stem].Feed.Take(window, block.Frames);
+        song.Sources.Pumps[stem].FillTo(block.Frames);
+        song.Sources.Pumps[stem].Feed.Take(window, block.Frames);
     }
 
     private void Help()

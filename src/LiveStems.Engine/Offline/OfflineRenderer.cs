@@ -26,13 +26,13 @@ public static class OfflineRenderer
         CancellationToken cancellation)
     {
         song.Plan.Reset();
-        song.Head.OpenForRendering();
-        foreach (Streaming.StemPump pump in song.Pumps)
+        song.Sources.Head.OpenForRendering();
+        foreach (Streaming.StemPump pump in song.Sources.Pumps)
         {
             pump.Start(0, 0, null);
         }
 
-        TailTrimmer trimmer = new(sink, song.LatencyFrames, song.Frames, song.SampleRate);
+        TailTrimmer trimmer = new(sink, song.LatencyFrames, song.Sources.Frames, song.Sources.SampleRate);
         int threads = Math.Clamp(options.Threads, 1, song.Plan.BranchCount + 1);
         using BlockWorkers workers = new(song, threads, block => Deliver(song.Plan, block, trimmer));
         long reported = 0;
@@ -40,14 +40,14 @@ public static class OfflineRenderer
         {
             cancellation.ThrowIfCancellationRequested();
             workers.RunBlock(options.BlockFrames);
-            if (trimmer.DeliveredFrames - reported >= song.SampleRate)
+            if (trimmer.DeliveredFrames - reported >= song.Sources.SampleRate)
             {
                 reported = trimmer.DeliveredFrames;
-                progress?.Report(new RenderProgress(Math.Min(reported, song.Frames), song.Frames));
+                progress?.Report(new RenderProgress(Math.Min(reported, song.Sources.Frames), song.Sources.Frames));
             }
         }
 
-        progress?.Report(new RenderProgress(song.Frames, song.Frames));
+        progress?.Report(new RenderProgress(song.Sources.Frames, song.Sources.Frames));
         return trimmer.DeliveredFrames;
     }
 

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using LiveStems.Albums.Model;
 using LiveStems.Engine.Offline;
 using LiveStems.Engine.Planning;
+using LiveStems.Engine.Streaming;
 using LiveStems.Files.Writing;
 using LiveStems.Processing.Catalogue;
 using Parallel = LiveStems.Albums.Model.Parallel;
@@ -58,7 +59,8 @@ internal sealed class TestSong : IDisposable
         int blockFrames = 2048, int threads = 1, ProcessorCatalogue? catalogue = null, PlanOptions? options = null)
     {
         PlanOptions planOptions = options ?? new PlanOptions(Math.Max(blockFrames, 16), 16_384);
-        using SongPlan plan = SongCompiler.Compile(Song, Folder, catalogue ?? TestProcessors.Catalogue, planOptions);
+        using SongSources sources = SongSources.Open(Song, Folder, planOptions);
+        SongPlan plan = SongCompiler.Compile(Song, sources, catalogue ?? TestProcessors.Catalogue, planOptions);
         Recording recording = new();
         OfflineRenderer.Render(plan, recording, new RenderOptions(threads, blockFrames), null, CancellationToken.None);
         return ([.. recording.Left], [.. recording.Right]);
