@@ -68,7 +68,7 @@ internal static class SetVerb
             }
 
             AlbumFile.Save(after, path, BuiltInProcessors.Catalogue);
-            Describe(parsed.InvocationConfiguration.Output, before, after);
+            parsed.InvocationConfiguration.Output.WriteLine($"saved {AlbumFile.FileOf(path)}");
             return 0;
         });
         return verb;
@@ -89,13 +89,5 @@ internal static class SetVerb
         }
 
         return album;
-    }
-
-    private static void Describe(TextWriter output, Album before, Album after)
-    {
-        foreach (string difference in AlbumDifference.Between(before, after, BuiltInProcessors.Catalogue))
-        {
-            output.WriteLine(difference);
-        }
     }
 }

@@ -6,6 +6,7 @@ using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
 using LiveStems.App.Terminal;
 using LiveStems.Processing.Catalogue;
+using Parallel = LiveStems.Albums.Model.Parallel;
 
 namespace LiveStems.App.Verbs;
 
