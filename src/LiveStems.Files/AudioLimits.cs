@@ -20,6 +20,6 @@ internal static class AudioLimits
         >= LowestSampleRate and <= HighestSampleRate when sampleRate == Math.Floor(sampleRate) => null,
         >= LowestSampleRate and <= HighestSampleRate =>
             $"has a sample rate of {sampleRate:0.###} Hz; only whole numbers are taken: resample it",
-        _ => $"says its sample rate is {sampleRate:0.###} Hz; 8 000 to 384 000 Hz are taken: export it again, or resample it",
+        _ => $"has a sample rate of {sampleRate:G6} Hz; 8 000 to 384 000 Hz are taken: export it again, or resample it",
     };
 }

@@ -25,6 +25,7 @@ internal static class FileFault
         _ when Directory.Exists(path) => "is a folder; name a sound file in it",
         FileNotFoundException or DirectoryNotFoundException => "is not there; check the name, or whether the disk is connected",
         UnauthorizedAccessException => "may not be read; give yourself the right to read it",
+        ArgumentException => "is not a name that a file can have; check the name",
         PathTooLongException => "has too long a name; move it to a shorter path",
         NotSupportedException => "is a pipe or a device; copy the sound into a file first",
         _ => $"cannot be read ({cause.Message}); check the disk or the connection",

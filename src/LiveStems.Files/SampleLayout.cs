@@ -5,4 +5,8 @@ namespace LiveStems.Files;
 /// <param name="Bytes">Bytes of one sample.</param>
 /// <param name="IsBigEndian">The most significant byte comes first.</param>
 /// <param name="IsOffsetBinary">Silence is half of the range, as in 8-bit WAV, and not zero.</param>
-internal readonly record struct SampleLayout(bool IsFloat, int Bytes, bool IsBigEndian = false, bool IsOffsetBinary = false);
+internal readonly record struct SampleLayout(bool IsFloat, int Bytes, bool IsBigEndian = false, bool IsOffsetBinary = false)
+{
+    /// <summary>Where in a sample its byte of a rank lies; rank 0 is the most significant.</summary>
+    internal int ByteOfRank(int rank) => IsBigEndian ? rank : Bytes - 1 - rank;
+}

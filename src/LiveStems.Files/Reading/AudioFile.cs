@@ -1,9 +1,14 @@
+using LiveStems.Files.Native;
+
 namespace LiveStems.Files.Reading;
 
 /// <summary>Opens sound files by what they hold, not by what they are called.</summary>
 public static class AudioFile
 {
-    /// <summary>Opens a file for reading.</summary>
+    /// <summary>
+    /// Opens a file for reading: WAV, RF64, BW64, AIFF and AIFC of plain samples; with the system's libsndfile also FLAC,
+    /// Ogg, CAF, W64, AU and MP3.
+    /// </summary>
     /// <exception cref="AudioFileException">The file is missing, unreadable, not sound, damaged, or of a form we do not take.</exception>
     public static IAudioReader Open(string path)
     {
@@ -11,7 +16,7 @@ public static class AudioFile
         SoundBytes file = SoundBytes.Open(path);
         try
         {
-            return Open(file);
+            return new InterleavedReader(Source(file));
         }
         catch
         {
@@ -20,14 +25,22 @@ public static class AudioFile
         }
     }
 
-    private static PcmReader Open(SoundBytes file)
+    private static FrameSource Source(SoundBytes file)
     {
-        Span<byte> start = stackalloc byte[12];
-        start.Clear();
-        file.Read(0, start);
-        bool isWave = start[8..].SequenceEqual("WAVE"u8);
-        return isWave && (start.StartsWith("RIFF"u8) || start.StartsWith("RF64"u8) || start.StartsWith("BW64"u8))
-            ? new PcmReader(file, WavHeader.Parse(file))
-            : throw file.Fault("is not a sound file of a kind that is known; export it as WAV");
+        Span<byte> start = stackalloc byte[FileKind.StartBytes];
+        start = start[..file.Read(0, start)];
+        if (FileKind.IsWav(start))
+        {
+            return new PcmSource(file, WavHeader.Parse(file));
+        }
+
+        if (FileKind.IsAiff(start))
+        {
+            return new PcmSource(file, AiffHeader.Parse(file));
+        }
+
+        return FileKind.OfLibrary(start) is string kind
+            ? SoundFileSource.Open(file, kind)
+            : throw file.Fault(FileKind.Refusal(start));
     }
 }

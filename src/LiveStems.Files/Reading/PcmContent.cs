@@ -17,20 +17,24 @@ internal sealed record PcmContent(
     long Offset,
     long Frames)
 {
-    /// <summary>
-    /// The stretch of samples a header claims, held against what the file has. Says so when the file breaks off, or when
-    /// there is nothing in it.
-    /// </summary>
-    internal static long CheckedFrames(SoundBytes file, long offset, long? claimedBytes, int frameBytes, int sampleRate)
+    /// <summary>Holds the sound that a header claims against the bytes that are there.</summary>
+    /// <param name="file">The file.</param>
+    /// <param name="there">Bytes of sound in the file.</param>
+    /// <param name="claimed">Bytes of sound by the header, or null where they are simply all that are there.</param>
+    /// <param name="frameBytes">Bytes of one frame.</param>
+    /// <param name="sampleRate">Frames per second.</param>
+    /// <returns>Whole frames; at least one.</returns>
+    /// <exception cref="AudioFileException">The file breaks off, or there is nothing in it.</exception>
+    internal static long CheckedFrames(SoundBytes file, long there, long? claimed, int frameBytes, int sampleRate)
     {
-        long there = Math.Max(0, file.Length - offset);
-        if (claimedBytes is long claimed && claimed - there >= frameBytes)
+        there = Math.Max(0, there);
+        if (claimed is long all && all - there >= frameBytes)
         {
             throw file.Fault($"breaks off after {FileFault.Seconds(there / frameBytes, sampleRate)} of "
-                + $"{FileFault.Seconds(claimed / frameBytes, sampleRate)}; copy or export it again");
+                + $"{FileFault.Seconds(all / frameBytes, sampleRate)}; copy or export it again");
         }
 
-        long frames = Math.Min(claimedBytes ?? there, there) / frameBytes;
+        long frames = Math.Min(claimed ?? there, there) / frameBytes;
         return frames > 0 ? frames : throw file.Fault("holds no sound (0 frames); export it again");
     }
 }

@@ -9,68 +9,46 @@ namespace LiveStems.Files.Reading;
 /// </summary>
 internal static class WavHeader
 {
-    private const uint Unknown32 = uint.MaxValue;
-
-    // What sox writes as the size of sound it cannot know the length of (checked with sox 14.4.2 into a pipe).
-    private const uint UnknownToSox = 0x7FFFF000;
-
-    // More chunks than any honest file has: keeps a gigabyte of zeros from being walked eight bytes at a time.
-    private const int MostChunks = 4096;
-
     /// <summary>Reads the header of a file that starts with RIFF, RF64 or BW64 and then WAVE.</summary>
     internal static PcmContent Parse(SoundBytes file)
     {
-        Span<byte> header = stackalloc byte[12];
-        file.ReadHeader(0, header);
-        bool isRiff = header.StartsWith("RIFF"u8);
-        string container = isRiff ? "WAV" : header.StartsWith("RF64"u8) ? "RF64" : "BW64";
-        uint riffSize = BinaryPrimitives.ReadUInt32LittleEndian(header[4..]);
+        Span<byte> start = stackalloc byte[12];
+        file.ReadHeader(0, start);
+        bool isRiff = start.StartsWith("RIFF"u8);
+        string container = isRiff ? "WAV" : start.StartsWith("RF64"u8) ? "RF64" : "BW64";
+        bool fillsTheFile = BinaryPrimitives.ReadUInt32LittleEndian(start[4..]) + 8L == file.Length;
         LongSizes sizes = default;
         WaveFormatChunk? format = null;
-        (long Offset, long? Bytes)? data = null;
-        long offset = 12;
-        for (int chunk = 0; (format is null || data is null) && offset + 8 <= file.Length; chunk++)
+        long? dataOffset = null;
+        long? dataBytes = null;
+        ChunkWalk chunks = new(file, isBigEndian: false);
+        while ((format is null || dataOffset is null) && chunks.Next())
         {
-            if (chunk == MostChunks)
+            if (!isRiff && chunks.Size == uint.MaxValue && sizes.SizeOf(chunks.Id) is long size)
             {
-                throw file.Fault("has a damaged header (thousands of chunks and no sound among them); export it again");
+                chunks.Resize(size);
             }
 
-            file.ReadHeader(offset, header[..8]);
-            uint id = BinaryPrimitives.ReadUInt32BigEndian(header);
-            long size = BinaryPrimitives.ReadUInt32LittleEndian(header[4..]);
-            offset += 8;
-            if (!isRiff && size == Unknown32)
-            {
-                size = sizes.SizeOf(id) ?? size;
-            }
-
-            switch (id)
+            switch (chunks.Id)
             {
                 case ChunkId.Ds64 when !isRiff:
-                    sizes = LongSizes.Parse(file, offset, size);
+                    sizes = LongSizes.Parse(file, chunks.Offset, chunks.Size);
                     break;
                 case ChunkId.Fmt:
-                    format ??= WaveFormatChunk.Parse(file, offset, size);
+                    format ??= WaveFormatChunk.Parse(file, chunks.Offset, chunks.Size);
                     break;
-                case ChunkId.Data when data is null:
-                    bool isWhole = size == 0 && riffSize + 8L == file.Length;
-                    data = (offset, IsUnknown(size) && !isWhole ? null : size);
+                case ChunkId.Data when dataOffset is null:
+                    dataOffset = chunks.Offset;
+                    bool isEmpty = chunks.Size == 0 && fillsTheFile;
+                    bool isRest = !isEmpty && WasNeverFilledIn(chunks.Size, file.Length - chunks.Offset);
+                    dataBytes = isRest ? null : chunks.Size;
                     break;
             }
-
-            if (data is { Bytes: null })
-            {
-                break;
-            }
-
-            // Chunks start on even bytes; the pad byte is not counted in the size.
-            offset = size > file.Length - offset ? file.Length : offset + size + (size & 1);
         }
 
-        if (data is null)
+        if (dataOffset is not long offset)
         {
-            throw file.Fault("holds no sound (no 'data' chunk); export it again");
+            throw file.Fault("holds no sound (no 'data' chunk, or it breaks off before); copy or export it again");
         }
 
         if (format is not WaveFormatChunk form)
@@ -80,9 +58,19 @@ internal static class WavHeader
 
         SampleLayout layout = form.CheckedLayout(file);
         int sampleRate = (int)form.SampleRate;
-        long frames = PcmContent.CheckedFrames(file, data.Value.Offset, data.Value.Bytes, form.FrameBytes, sampleRate);
-        return new PcmContent(container, layout, form.ValidBits, form.Channels, sampleRate, data.Value.Offset, frames);
+        long frames = PcmContent.CheckedFrames(file, file.Length - offset, dataBytes, form.FrameBytes, sampleRate);
+        return new PcmContent(container, layout, form.ValidBits, form.Channels, sampleRate, offset, frames);
     }
 
-    private static bool IsUnknown(long size) => size is 0 or Unknown32 or UnknownToSox or < 0;
+    /// <summary>
+    /// Is this the size that a writer leaves who could not come back to the header? Checked by writing into pipes: ffmpeg
+    /// leaves 0xFFFFFFFF, sox 14.4.2 whole frames below 0x7FFFF000. 0 is what a writer leaves who died.
+    /// </summary>
+    private static bool WasNeverFilledIn(long size, long there) => size switch
+    {
+        <= 0 => true,
+        _ when size <= there => false,
+        uint.MaxValue => true,
+        _ => size is > 0x7FFFE000 and <= int.MaxValue,
+    };
 }

@@ -1,28 +1,24 @@
 namespace LiveStems.Files.Reading;
 
-/// <summary>Reads samples that lie plainly in a file, through one buffer that is allocated when the file is opened.</summary>
-internal sealed class PcmReader : IAudioReader
+/// <summary>Reads interleaved frames through one buffer that is allocated when the file is opened.</summary>
+internal sealed class InterleavedReader : IAudioReader
 {
     private const int BufferBytes = 64 * 1024;
 
-    private readonly SoundBytes file;
-    private readonly PcmContent content;
+    private readonly FrameSource source;
     private readonly SampleDecoder decoder;
     private readonly byte[] buffer;
     private readonly int bufferFrames;
     private long firstBuffered;
     private int buffered;
 
-    internal PcmReader(SoundBytes file, PcmContent content)
+    internal InterleavedReader(FrameSource source)
     {
-        this.file = file;
-        this.content = content;
-        decoder = new SampleDecoder(content.Layout, content.Channels);
-        bufferFrames = (int)Math.Min(BufferBytes / decoder.FrameBytes, content.Frames);
+        this.source = source;
+        Info = source.Info;
+        decoder = new SampleDecoder(source.Layout, Info.Channels);
+        bufferFrames = (int)Math.Min(BufferBytes / decoder.FrameBytes, Info.Frames);
         buffer = GC.AllocateUninitializedArray<byte>(bufferFrames * decoder.FrameBytes);
-        SampleEncoding encoding = content.Layout.IsFloat ? SampleEncoding.Float : SampleEncoding.Integer;
-        Info = new AudioFileInfo(
-            file.Path, content.Container, encoding, content.ValidBits, content.Channels, content.SampleRate, content.Frames);
     }
 
     /// <inheritdoc/>
@@ -35,7 +31,7 @@ internal sealed class PcmReader : IAudioReader
     public int Read(Span<float> left, Span<float> right)
     {
         ArgumentOutOfRangeException.ThrowIfNotEqual(right.Length, left.Length);
-        int wanted = (int)Math.Min(left.Length, content.Frames - Position);
+        int wanted = (int)Math.Min(left.Length, Info.Frames - Position);
         int done = 0;
         while (done < wanted)
         {
@@ -46,7 +42,7 @@ internal sealed class PcmReader : IAudioReader
             if (!decoder.Decode(buffer.AsSpan(skip * decoder.FrameBytes, frames * decoder.FrameBytes), toLeft, toRight))
             {
                 string where = NotFinite.First(Position, Info.SampleRate, Info.Channels, toLeft, toRight);
-                throw file.Fault($"holds {where}, which is no sound; export it again, or cut that moment out");
+                throw FileFault.Of(Info.Path, $"holds {where}, which is no sound; export it again, or cut that moment out");
             }
 
             done += frames;
@@ -60,12 +56,12 @@ internal sealed class PcmReader : IAudioReader
     public void Seek(long frame)
     {
         ArgumentOutOfRangeException.ThrowIfNegative(frame);
-        ArgumentOutOfRangeException.ThrowIfGreaterThan(frame, content.Frames);
+        ArgumentOutOfRangeException.ThrowIfGreaterThan(frame, Info.Frames);
         Position = frame;
     }
 
     /// <inheritdoc/>
-    public void Dispose() => file.Dispose();
+    public void Dispose() => source.Dispose();
 
     /// <summary>Sees to it that a frame is in the buffer and returns where.</summary>
     private int Buffered(long frame)
@@ -73,14 +69,14 @@ internal sealed class PcmReader : IAudioReader
         if (frame < firstBuffered || frame >= firstBuffered + buffered)
         {
             buffered = 0;
-            int frames = (int)Math.Min(bufferFrames, content.Frames - frame);
+            int frames = (int)Math.Min(bufferFrames, Info.Frames - frame);
             int bytes = frames * decoder.FrameBytes;
-            int read = file.Read(content.Offset + (frame * decoder.FrameBytes), buffer.AsSpan(0, bytes));
-            if (read < bytes)
+            int fetched = source.Fetch(frame, buffer.AsSpan(0, bytes));
+            if (fetched < bytes)
             {
-                throw file.Fault("broke off while it was read, after "
-                    + $"{FileFault.Seconds(frame + (read / decoder.FrameBytes), Info.SampleRate)} of "
-                    + $"{FileFault.Seconds(content.Frames, Info.SampleRate)}; copy or export it again");
+                throw FileFault.Of(Info.Path, "breaks off after "
+                    + $"{FileFault.Seconds(frame + (fetched / decoder.FrameBytes), Info.SampleRate)} of "
+                    + $"{FileFault.Seconds(Info.Frames, Info.SampleRate)}; copy or export it again");
             }
 
             firstBuffered = frame;
