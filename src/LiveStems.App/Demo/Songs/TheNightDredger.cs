@@ -1,0 +1,65 @@
+using LiveStems.Albums.Model;
+using LiveStems.App.Demo.Instruments;
+using LiveStems.App.Demo.Mixing;
+using LiveStems.App.Demo.Score;
+
+namespace LiveStems.App.Demo.Songs;
+
+/// <summary>The closer: E minor, 132 beats a minute, a machine that works all night.</summary>
+internal sealed partial class TheNightDredger : SongScript
+{
+    private TheNightDredger()
+        : base(
+            new SongForm(
+                132,
+                3.2,
+                1,
+                0.05,
+                ("Intro", 0.55, "Em7 | Em7 | Em7 | Em7"),
+                ("Verse 1", 0.6, "Em7 | Em7 | A | A | Em7 | Em7 | C | D"),
+                ("Chorus 1", 0.9, "C | D | Em | G | C | D | Em | Bm7"),
+                ("Verse 2", 0.7, "Em7 | Em7 | A | A | Em7 | Em7 | C | D"),
+                ("Bridge", 0.5, "Am7 | Bm7 | C | B7sus4 B7"),
+                ("Chorus 2", 1.0, "C | D | Em | G | C | D | Em | G"),
+                ("Outro", 0.85, "C | D | Em | Em")),
+            48000,
+            3132)
+    {
+        AddStem("Drums", StemRole.Drums, -5, Drums);
+        AddStem("Percussion", StemRole.Percussion, -9, Percussion);
+        AddMonoStem("Bass", StemRole.Bass, -10, Bass);
+        AddStem("Guitars rhythm", StemRole.Guitar, -17, GuitarsRhythm);
+        AddMonoStem("Guitar lead", StemRole.Guitar, -20, GuitarLead);
+        AddStem("Organ", StemRole.Keys, -16, OrganPart);
+        AddStem("Pad", StemRole.Synth, -21, Pad);
+        AddStem("Lead voice", StemRole.LeadVocal, -9, LeadVoice);
+        AddStem("Backing voices", StemRole.BackingVocal, -20, BackingVoices);
+        AddStem("Harbour", StemRole.Effects, -14, HarbourSounds);
+    }
+
+    public static DemoSong Create()
+    {
+        var script = new TheNightDredger();
+        return new DemoSong(
+            "The Night Dredger",
+            script.Form,
+            script.SampleRate,
+            "The closer. It should hit hard from the first bar; snare and bass drum carry it.",
+            script.Stems,
+            script.Faults());
+    }
+
+    private List<DemoFault> Faults() =>
+    [
+        new("Drums", "the snare has wires but no impact", 150, 2500, Form.StartOf("Verse 1"), Form.EndOf("Outro")),
+        new("Drums", "the hats ring at one pitch", 8850, 9050, Form.StartOf("Verse 2"), Form.EndOf("Verse 2")),
+        new("Percussion", "needless low end from the stand of the congas", 15, 30, Form.StartOf("Verse 1"), Form.EndOf("Outro")),
+        new("Bass", "loose: notes go on under the next stroke of the bass drum", 40, 100, Form.StartOf("Intro"), Form.EndOf("Outro")),
+        new("Bass", "the pick clicks at every note", 3000, 5000, Form.StartOf("Intro"), Form.EndOf("Outro")),
+        new("Guitars rhythm", "brittle: a glare on every chord", 2500, 4500, Form.StartOf("Chorus 1"), Form.EndOf("Chorus 1")),
+        new("Guitars rhythm", "the same glare again", 2500, 4500, Form.StartOf("Chorus 2"), Form.EndOf("Outro")),
+        new("Lead voice", "rumble of the microphone stand", 20, 45, 0, Form.Seconds),
+        new("Lead voice", "s, sh and t far too loud", 6000, 9000, Form.StartOf("Verse 1"), Form.EndOf("Chorus 2")),
+        new("Pad", "hiss where the instrument has nothing", 16500, 21500, 0, Form.Seconds),
+    ];
+}
