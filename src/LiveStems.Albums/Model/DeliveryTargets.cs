@@ -5,6 +5,10 @@ namespace LiveStems.Albums.Model;
 /// <param name="CeilingDbtp">Highest true peak in dBTP, −20 to 0.</param>
 public sealed record DeliveryTargets(double? IntegratedLufs, double CeilingDbtp)
 {
+    /// <summary>−14 LUFS and −1 dBTP, what most services that stream music play at (common practice).</summary>
+    public static DeliveryTargets Usual { get; } =
+        new(AlbumFields.IntegratedLufs.Spec.Default, AlbumFields.CeilingDbtp.Spec.Default);
+
     /// <summary>Fields of the file that this program does not know, kept for a round trip.</summary>
     public UnknownFields Unknown { get; init; } = UnknownFields.None;
 }

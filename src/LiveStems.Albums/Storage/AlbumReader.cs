@@ -15,13 +15,10 @@ internal sealed class AlbumReader(ProcessorCatalogue catalogue)
         return new Album(
             fields.Text("title", string.Empty),
             fields.Text("artist", string.Empty),
-            fields.Object("targets", DefaultTargets, Targets),
+            fields.Object("targets", DeliveryTargets.Usual, Targets),
             fields.List("songs", Song),
             fields.List("notes", Note)) { Unknown = fields.Rest() };
     }
-
-    private static DeliveryTargets DefaultTargets { get; } =
-        new(AlbumFields.IntegratedLufs.Spec.Default, AlbumFields.CeilingDbtp.Spec.Default);
 
     private Song Song(ObjectReader fields) => new(
         fields.Text("title"),
