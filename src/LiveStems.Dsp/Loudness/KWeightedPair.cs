@@ -1,6 +1,7 @@
 using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
+using LiveStems.Dsp.Simd;
 
 namespace LiveStems.Dsp.Loudness;
 
@@ -60,21 +61,53 @@ internal sealed class KWeightedPair
         Vector128<double> b0 = shelfB0, b1 = shelfB1, b2 = shelfB2, a1 = minusShelfA1, a2 = minusShelfA2;
         Vector128<double> c1 = minusHighPassA1, c2 = minusHighPassA2;
         Vector128<double> x1 = input1, x2 = input2, y1 = shelf1, y2 = shelf2, z1 = output1, z2 = output2;
-        Vector128<double> difference1 = y1 - y2, sum = energy;
+        Vector128<double> d1 = y1 - y2, sum = energy;
 
-        for (int n = 0; n < first.Length; n++)
+        int n = 0;
+        for (; n <= first.Length - 4; n += 4)
         {
-            Vector128<double> x = Vector128.Create(
-                (double)Unsafe.Add(ref firstSample, n),
-                Unsafe.Add(ref secondSample, n));
-            Vector128<double> y = Vector128.FusedMultiplyAdd(b0, x, Vector128.FusedMultiplyAdd(b1, x1, b2 * x2));
-            y = Vector128.FusedMultiplyAdd(a1, y1, Vector128.FusedMultiplyAdd(a2, y2, y));
-            Vector128<double> difference = y - y1;
-            Vector128<double> z = Vector128.FusedMultiplyAdd(c2, z2, difference - difference1);
-            z = Vector128.FusedMultiplyAdd(c1, z1, z);
+            (Vector128<float> early, Vector128<float> late) = StereoLanes.Interleave(
+                Vector128.LoadUnsafe(ref firstSample, (nuint)n),
+                Vector128.LoadUnsafe(ref secondSample, (nuint)n));
+
+            // Two frames at a time: the newest value takes the place of the oldest, so nothing has to be moved along.
+            Vector128<double> x = Vector128.WidenLower(early);
+            y2 = Recursion(a1, y1, a2, y2, Numerator(b0, x, b1, x1, b2, x2));
+            x2 = x;
+            Vector128<double> d = y2 - y1;
+            z2 = Recursion(c1, z1, c2, z2, d - d1);
+            sum = Vector128.FusedMultiplyAdd(z2, z2, sum);
+
+            x = Vector128.WidenUpper(early);
+            y1 = Recursion(a1, y2, a2, y1, Numerator(b0, x, b1, x2, b2, x1));
+            x1 = x;
+            d1 = y1 - y2;
+            z1 = Recursion(c1, z2, c2, z1, d1 - d);
+            sum = Vector128.FusedMultiplyAdd(z1, z1, sum);
+
+            x = Vector128.WidenLower(late);
+            y2 = Recursion(a1, y1, a2, y2, Numerator(b0, x, b1, x1, b2, x2));
+            x2 = x;
+            d = y2 - y1;
+            z2 = Recursion(c1, z1, c2, z2, d - d1);
+            sum = Vector128.FusedMultiplyAdd(z2, z2, sum);
+
+            x = Vector128.WidenUpper(late);
+            y1 = Recursion(a1, y2, a2, y1, Numerator(b0, x, b1, x2, b2, x1));
+            x1 = x;
+            d1 = y1 - y2;
+            z1 = Recursion(c1, z2, c2, z1, d1 - d);
+            sum = Vector128.FusedMultiplyAdd(z1, z1, sum);
+        }
+
+        for (; n < first.Length; n++)
+        {
+            Vector128<double> x = Vector128.Create((double)Unsafe.Add(ref firstSample, n), Unsafe.Add(ref secondSample, n));
+            Vector128<double> y = Recursion(a1, y1, a2, y2, Numerator(b0, x, b1, x1, b2, x2));
+            Vector128<double> d = y - y1;
+            Vector128<double> z = Recursion(c1, z1, c2, z2, d - d1);
             sum = Vector128.FusedMultiplyAdd(z, z, sum);
-            (x2, x1, y2, y1, z2, z1) = (x1, x, y1, y, z1, z);
-            difference1 = difference;
+            (x2, x1, y2, y1, z2, z1, d1) = (x1, x, y1, y, z1, z, d);
         }
 
         (input1, input2, shelf1, shelf2, output1, output2, energy) = (x1, x2, y1, y2, z1, z2, sum);
@@ -105,6 +138,17 @@ internal sealed class KWeightedPair
     {
         input1 = input2 = shelf1 = shelf2 = output1 = output2 = energy = Vector128<double>.Zero;
     }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static Vector128<double> Numerator(
+        Vector128<double> b0, Vector128<double> x, Vector128<double> b1, Vector128<double> x1, Vector128<double> b2, Vector128<double> x2) =>
+        Vector128.FusedMultiplyAdd(b0, x, Vector128.FusedMultiplyAdd(b1, x1, b2 * x2));
+
+    // What is known earlier goes first, so that only one operation waits for the previous frame.
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static Vector128<double> Recursion(
+        Vector128<double> a1, Vector128<double> y1, Vector128<double> a2, Vector128<double> y2, Vector128<double> input) =>
+        Vector128.FusedMultiplyAdd(a1, y1, Vector128.FusedMultiplyAdd(a2, y2, input));
 
     private static Vector128<double> WithoutTiny(Vector128<double> state) =>
         Vector128.GreaterThanOrEqual(Vector128.Abs(state), Vector128.Create(TinyState)) & state;

@@ -9,8 +9,8 @@ namespace LiveStems.Dsp.Loudness;
 /// The standard tabulates 48 kHz only (Tables 1 and 2) and asks for the same response at other rates. The bilinear
 /// transform of the analogue prototypes (those of libebur128) gives the tables, but bends elsewhere: by 0.008 dB at high
 /// rates, 0.29 dB at 8 kHz. So the shelf is matched to the tabulated one (see <see cref="MatchedShelf"/>); the high-pass,
-/// far below any band edge, stays bilinear with its gain made up. The whole then follows the 48 kHz response within
-/// 0.0002 dB from 24 kHz up and 0.014 dB at 8 kHz, up to 20 kHz or 0.45 of the sample rate.
+/// far below any band edge, stays bilinear with its gain made up. Up to 20 kHz or 0.45 of the sample rate, the whole then
+/// follows the 48 kHz response within 0.0001 dB from 32 kHz up, 0.0013 dB at 16 kHz and 0.014 dB at 8 kHz.
 /// </remarks>
 internal readonly record struct KWeighting
 {
