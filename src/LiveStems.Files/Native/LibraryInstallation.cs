@@ -5,6 +5,10 @@ internal static class LibraryInstallation
 {
     private const string OsRelease = "/etc/os-release";
 
+    /// <summary>The fault of a file of a kind that only the library reads.</summary>
+    internal static string Needed(string kind, string advice) =>
+        $"is a {kind} file, which needs libsndfile: {advice}, or convert the file to WAV";
+
     /// <summary>What to do, as the middle of a sentence.</summary>
     internal static string Advice()
     {

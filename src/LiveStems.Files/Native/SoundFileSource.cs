@@ -26,7 +26,7 @@ internal sealed class SoundFileSource : FrameSource
     {
         if (!SoundFileLibrary.IsThere)
         {
-            throw file.Fault($"is a {kind} file, which needs libsndfile: {LibraryInstallation.Advice()}, or convert the file to WAV");
+            throw file.Fault(LibraryInstallation.Needed(kind, LibraryInstallation.Advice()));
         }
 
         SoundFileBytes bytes = new(file);
