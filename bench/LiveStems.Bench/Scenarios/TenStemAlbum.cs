@@ -34,10 +34,10 @@ internal static class TenStemAlbum
         new Chain(false,
         [
             Equaliser(
-                ("band1.on", 1), ("band1.shape", 4), ("band1.frequencyHz", 40), ("band1.slopeDbPerOctave", 12),
+                ("band1.on", 1), ("band1.shape", 4), ("band1.frequencyHz", 40), ("band1.slopeDbPerOctave", 1),
                 ("band2.on", 1), ("band2.shape", 0), ("band2.frequencyHz", 300), ("band2.gainDb", -3), ("band2.q", 1),
                 ("band3.on", 1), ("band3.shape", 0), ("band3.frequencyHz", 3000), ("band3.gainDb", 2), ("band3.q", 1),
-                ("band4.on", 1), ("band4.shape", 3), ("band4.frequencyHz", 18000), ("band4.slopeDbPerOctave", 12)),
+                ("band4.on", 1), ("band4.shape", 3), ("band4.frequencyHz", 18000), ("band4.slopeDbPerOctave", 1)),
             Compressor(-20, 2),
         ]),
         [],
