@@ -10,6 +10,8 @@ internal static class AllVerbs
     {
         RootCommand root = new("Masters albums from stems: check, listen, correct, compare, finish, deliver.")
         {
+            DemoVerb.Create(interruption),
+            ImportVerb.Create(interruption),
             ShowVerb.Create(),
             SetVerb.Create(interruption),
             MeasureVerb.Create(interruption),
