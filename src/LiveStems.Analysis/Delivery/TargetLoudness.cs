@@ -19,6 +19,12 @@ public static class TargetLoudness
     /// <summary>How close to the target it stops, in LU.</summary>
     public const double ToleranceLu = 0.02;
 
+    /// <summary>
+    /// How far below the target's ceiling the limiter's is set, in dB: what its output may pass its ceiling by on any
+    /// signal, so that no meter finds the master above the target.
+    /// </summary>
+    public const double CeilingMarginDb = 0.1;
+
     private const string LimiterId = "limiter";
     private const string GainId = "inputGainDb";
     private const string CeilingId = "ceilingDbtp";
@@ -26,7 +32,7 @@ public static class TargetLoudness
     private const int FramesAtOnce = 4096;
 
     /// <summary>
-    /// The song with its limiter set to the target's ceiling and the gain that gives the target loudness.
+    /// The song with its limiter set just below the target's ceiling and to the gain that gives the target loudness.
     /// </summary>
     /// <param name="song">The song; its bus must end in a limiter that is switched on.</param>
     /// <param name="targets">What to meet; without a loudness only the ceiling is set.</param>
@@ -45,7 +51,7 @@ public static class TargetLoudness
         CancellationToken cancellation)
     {
         ChainSlot limiter = LimiterOf(song);
-        ChainSlot atCeiling = limiter with { Parameters = limiter.Parameters.SetItem(CeilingId, targets.CeilingDbtp) };
+        ChainSlot atCeiling = limiter with { Parameters = limiter.Parameters.SetItem(CeilingId, targets.CeilingDbtp - CeilingMarginDb) };
         if (targets.IntegratedLufs is not { } wanted)
         {
             return WithLimiter(song, atCeiling);
@@ -98,11 +104,15 @@ public static class TargetLoudness
         Processor processor = catalogue.Create(LimiterId)!;
         ParameterSpec range = processor.Description.Parameters[processor.Description.IndexOf(GainId)];
         double gain = range.Clamp(limiter.Parameters.GetValueOrDefault(GainId, range.Default));
+        double lastGain = gain;
         double low = range.Minimum;
         double high = range.Maximum;
+        double slope = 1;
         double loudness = double.NaN;
         for (int trial = 0; trial < MostTrials; trial++)
         {
+            double before = loudness;
+            double step = gain - lastGain;
             loudness = LoudnessAt(limiter, gain, catalogue, path, rate, cancellation);
             double missing = wanted - loudness;
             if (Math.Abs(missing) <= ToleranceLu)
@@ -115,18 +125,21 @@ public static class TargetLoudness
                 throw new DeliveryException($"'{title}' is silent; there is no loudness to bring to {wanted:0.#} LUFS");
             }
 
+            // Loudness rises with gain, dB for dB at first and less and less as the limiter takes it back: a secant inside
+            // a bracket that closes.
             (low, high) = missing > 0 ? (gain, high) : (low, gain);
+            if (trial > 0 && step != 0)
+            {
+                slope = Math.Clamp((loudness - before) / step, 0.05, 1);
+            }
 
-            // Loudness rises with gain, at most dB for dB: a whole step never overshoots from below; where the limiter
-            // takes back much of it, halving the bracket finishes.
-            double next = trial < MostTrials / 2 ? gain + missing : (low + high) / 2;
-            next = next <= low || next >= high ? (low + high) / 2 : next;
-            if (Math.Abs(next - gain) < 0.001)
+            lastGain = gain;
+            double next = gain + missing / slope;
+            gain = next <= low || next >= high ? (low + high) / 2 : next;
+            if (Math.Abs(gain - lastGain) < 0.001)
             {
                 break;
             }
-
-            gain = next;
         }
 
         throw new DeliveryException(
