@@ -10,4 +10,13 @@ internal sealed record AddressField(string Name, string Text, Func<string, Album
 {
     /// <summary>Another name that leads here too.</summary>
     public string Alias { get; init; } = Name;
+
+    /// <summary>What it is called in a sentence: "band 1 gain".</summary>
+    public string Words { get; init; } = SpokenName.OfId(Name);
+
+    /// <summary>The value with all its digits; null when it is another's, and changes where that does.</summary>
+    public string? Exact { get; init; } = Text;
+
+    /// <summary>The value of something new, exact and as people write it; null when there is none that goes without saying.</summary>
+    public (string Exact, string Text)? Initial { get; init; }
 }

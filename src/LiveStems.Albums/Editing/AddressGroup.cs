@@ -10,6 +10,9 @@ internal sealed record AddressGroup(string Kind, string Prefix, IReadOnlyList<st
     /// <summary>True when neither numbers nor beginnings of names are taken.</summary>
     public bool WholeNameOnly { get; init; }
 
+    /// <summary>What one of them is called in a sentence.</summary>
+    public string Words(int index) => WholeNameOnly ? Kind : Prefix.Length > 0 ? $"{Kind} {Names[index]}" : Names[index];
+
     /// <summary>What is written in an address for one of them.</summary>
     public string Label(int index) => Prefix + Names[index];
 }

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using LiveStems.Albums.Model;
 
 namespace LiveStems.Albums.Editing;
@@ -7,6 +8,15 @@ internal sealed class AddressNode
 {
     /// <summary>Address that leads here; empty for the album.</summary>
     public required string Address { get; init; }
+
+    /// <summary>The record this is about; the same record means that nothing here or below differs.</summary>
+    public required object Source { get; init; }
+
+    /// <summary>Tells one that has been renamed, by what it is made of; empty when only the name tells.</summary>
+    public string Identity { get; init; } = string.Empty;
+
+    /// <summary>What the file says here that this program does not read.</summary>
+    public string Kept { get; init; } = string.Empty;
 
     /// <summary>The values here.</summary>
     public required IReadOnlyList<AddressField> Fields { get; init; }
@@ -27,7 +37,7 @@ internal sealed class AddressNode
     public Place<Stem>? Stem { get; init; }
 
     /// <summary>The notes here.</summary>
-    public Place<System.Collections.Immutable.ImmutableArray<Note>>? Notes { get; init; }
+    public Place<ImmutableArray<Note>>? Notes { get; init; }
 
     /// <summary>The album without this.</summary>
     public Func<Album>? Remove { get; init; }

@@ -17,6 +17,8 @@ internal sealed class AlbumTree(ProcessorCatalogue catalogue)
         return new AddressNode
         {
             Address = string.Empty,
+            Source = album,
+            Kept = KeptText.Of(album.Notes, album.Unknown, album.Targets.Unknown),
             Fields =
             [
                 FieldMaker.Text("title", album.Title, title => album with { Title = title }),
@@ -38,6 +40,9 @@ internal sealed class AlbumTree(ProcessorCatalogue catalogue)
         return new AddressNode
         {
             Address = address,
+            Source = song,
+            Identity = string.Join('\n', song.Stems.Select(StemTree.IdentityOf)),
+            Kept = KeptText.Of(song.Notes, song.Unknown, song.Targets?.Unknown),
             Fields = SongFields(place, albumTargets),
             Groups =
             [
@@ -61,7 +66,7 @@ internal sealed class AlbumTree(ProcessorCatalogue catalogue)
             FieldMaker.OptionalNumber(AlbumFields.SampleRateHz, song.SampleRate, rate => place.Put(song with { SampleRate = (int?)rate })),
             FieldMaker.OptionalText("roughMix", song.RoughMix, file => place.Put(song with { RoughMix = file })),
             new AddressField("targets", song.Targets is null ? "album" : "own", text => place.Put(song with { Targets = Choose(text) })),
-            .. Targets(targets),
+            .. Targets(targets).Select(field => song.Targets is null ? field with { Exact = null } : field),
         ];
 
         DeliveryTargets? Choose(string text) => text.Trim().ToLowerInvariant() switch
@@ -79,7 +84,13 @@ internal sealed class AlbumTree(ProcessorCatalogue catalogue)
             AlbumFields.IntegratedLufs, targets.IntegratedLufs, value => place.Put(targets with { IntegratedLufs = value })));
         yield return Inside(FieldMaker.Number(AlbumFields.CeilingDbtp, targets.CeilingDbtp, value => place.Put(targets with { CeilingDbtp = value })));
 
-        static AddressField Inside(AddressField field) => new($"targets.{field.Name}", field.Text, field.Set);
+        static AddressField Inside(AddressField field) => field with
+        {
+            Name = $"targets.{field.Name}",
+            Alias = $"targets.{field.Name}",
+            Words = $"target {field.Words}",
+            Initial = null,
+        };
     }
 
     private AddressNode Bus(Place<Song> song, string songAddress)
@@ -89,6 +100,8 @@ internal sealed class AlbumTree(ProcessorCatalogue catalogue)
         return new AddressNode
         {
             Address = address,
+            Source = chain.Value,
+            Kept = KeptText.Of([], chain.Value.Unknown),
             Fields = [ChainTree.Bypass("bypassed", chain)],
             Groups = [chains.Slots(chain, song.Value, address)],
             Chain = chain,

@@ -26,6 +26,8 @@ internal sealed class ChainTree(ProcessorCatalogue catalogue)
         return new AddressNode
         {
             Address = $"{chainAddress}/{slot.Id}",
+            Source = slot,
+            Kept = KeptText.Of([], slot.Unknown) + slot.RawParameters,
             FieldKind = "parameter",
             Unreadable = description is null ? $"; '{slot.Processor}' is not installed here, so its parameters are kept but cannot be read" : string.Empty,
             Fields = [.. own, .. ParameterFields(place, description, own)],
@@ -45,11 +47,11 @@ internal sealed class ChainTree(ProcessorCatalogue catalogue)
             FieldMaker.Switch("bypassed", slot.Bypassed, value => place.Put(slot with { Bypassed = value })),
             FieldMaker.Number(AlbumFields.MixPercent, slot.MixPercent, value => place.Put(slot with { MixPercent = value })),
             FieldMaker.Word("scope", AlbumWords.Scope, slot.Scope, value => place.Put(slot with { Scope = value })),
-            FieldMaker.Text("reason", slot.Reason, value => place.Put(slot with { Reason = value })),
+            FieldMaker.Text("reason", slot.Reason, value => place.Put(slot with { Reason = value })) with { Initial = (string.Empty, string.Empty) },
         ];
         if (description is null or { ListensToKey: true })
         {
-            fields.Add(new AddressField("key", slot.KeyStem ?? FieldMaker.None, text => place.Put(slot with { KeyStem = Key(song, text) })) { Alias = "keyStem" });
+            fields.Add(new AddressField("key", slot.KeyStem ?? FieldMaker.None, text => place.Put(slot with { KeyStem = Key(song, text) })) { Alias = "keyStem", Initial = (FieldMaker.None, FieldMaker.None) });
         }
 
         return fields;

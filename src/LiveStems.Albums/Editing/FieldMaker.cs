@@ -1,4 +1,5 @@
 using LiveStems.Albums.Model;
+using LiveStems.Albums.Storage;
 using LiveStems.Processing.Catalogue;
 using LiveStems.Processing.Contract;
 
@@ -11,17 +12,31 @@ internal static class FieldMaker
     public const string None = "none";
 
     public static AddressField Number(AlbumField field, double value, Func<double, Album> put) =>
-        new(field.Spec.Id, field.Format(value), text => put(Parsed(field, text)));
+        new(field.Spec.Id, field.Format(value), text => put(Parsed(field, text)))
+        {
+            Words = SpokenName.OfTitle(field.Spec.Name),
+            Exact = SlotRules.Shown(value),
+            Initial = (SlotRules.Shown(field.Spec.Default), field.Format(field.Spec.Default)),
+        };
 
     public static AddressField OptionalNumber(AlbumField field, double? value, Func<double?, Album> put) => new(
         field.Spec.Id,
         value is { } number ? field.Format(number) : None,
-        text => put(IsNone(text) ? null : Parsed(field, text)));
+        text => put(IsNone(text) ? null : Parsed(field, text)))
+        {
+            Words = SpokenName.OfTitle(field.Spec.Name),
+            Exact = value is { } exact ? SlotRules.Shown(exact) : None,
+        };
 
     public static AddressField Parameter(string name, ParameterSpec spec, double value, Func<double, Album> put) => new(
         name,
         ParameterText.Format(spec, value),
-        text => ParameterText.TryParse(spec, text, out double number, out string fault) ? put(number) : throw new AlbumException(fault));
+        text => ParameterText.TryParse(spec, text, out double number, out string fault) ? put(number) : throw new AlbumException(fault))
+        {
+            Words = SpokenName.OfTitle(spec.Name),
+            Exact = SlotRules.Shown(value),
+            Initial = (SlotRules.Shown(spec.Default), ParameterText.Format(spec, spec.Default)),
+        };
 
     public static AddressField Word<T>(string name, WordTable<T> words, T value, Func<T, Album> put)
         where T : struct, Enum => new(
@@ -29,11 +44,11 @@ internal static class FieldMaker
             words[value],
             text => words.TryFind(text, out T found)
                 ? put(found)
-                : throw new AlbumException($"{name} is one of {string.Join(", ", words.All)}, not '{text}'{NearMatch.Hint(text, words.All)}"));
+                : throw new AlbumException($"{name} is one of {string.Join(", ", words.All)}, not '{text}'{NearMatch.Hint(text, words.All)}")) { Initial = (words[default], words[default]) };
 
     public static AddressField Switch(string name, bool value, Func<bool, Album> put)
     {
-        ParameterSpec spec = ParameterSpec.Switch(name, name, false, string.Empty);
+        ParameterSpec spec = ParameterSpec.Switch(name, SpokenName.OfId(name), false, string.Empty);
         return Parameter(name, spec, value ? 1 : 0, number => put(number > 0));
     }
 

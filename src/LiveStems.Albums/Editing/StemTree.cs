@@ -21,6 +21,9 @@ internal sealed class StemTree(ProcessorCatalogue catalogue)
         return new AddressNode
         {
             Address = address,
+            Source = stem,
+            Identity = IdentityOf(stem),
+            Kept = KeptText.Of(stem.Notes, stem.Unknown, stem.Placement.Unknown, stem.Chain.Unknown),
             Fields =
             [
                 FieldMaker.Text("name", stem.Name, name => song.Put(StemKeys.Renamed(song.Value, index, name))),
@@ -46,6 +49,9 @@ internal sealed class StemTree(ProcessorCatalogue catalogue)
         };
     }
 
+    /// <summary>Tells a stem by its sound, or by its file when the digest has not been taken.</summary>
+    public static string IdentityOf(Stem stem) => stem.Sha256.Length > 0 ? stem.Sha256 : stem.File;
+
     private static IEnumerable<AddressField> PlacementFields(Place<Placement> place)
     {
         Placement placement = place.Value;
@@ -69,6 +75,8 @@ internal sealed class StemTree(ProcessorCatalogue catalogue)
         return new AddressNode
         {
             Address = address,
+            Source = parallel,
+            Kept = KeptText.Of([], parallel.Unknown, parallel.Chain.Unknown),
             Fields =
             [
                 FieldMaker.Text("name", parallel.Name, name => place.Put(parallel with { Name = name })),

@@ -1,0 +1,144 @@
+using System.Collections.Immutable;
+using LiveStems.Albums.Editing;
+using LiveStems.Albums.Model;
+using LiveStems.Processing.Catalogue;
+
+namespace LiveStems.Albums.History;
+
+/// <summary>The differences between two albums, in words.</summary>
+/// <remarks>
+/// Songs, stems, parallels and processors are told by their names; a song or stem of another name by its sound. A
+/// parameter that is not written counts as its default.
+/// </remarks>
+public sealed class AlbumDifference
+{
+    private const string Separator = " · ";
+
+    private readonly ImmutableArray<AlbumChange>.Builder changes = ImmutableArray.CreateBuilder<AlbumChange>();
+
+    private AlbumDifference()
+    {
+    }
+
+    /// <summary>Every difference, in the order of the album; none when the albums say the same.</summary>
+    public static ImmutableArray<AlbumChange> Between(Album before, Album after, ProcessorCatalogue catalogue)
+    {
+        AlbumTree tree = new(catalogue);
+        AlbumDifference difference = new();
+        difference.Compare(string.Empty, tree.Root(before), tree.Root(after));
+        return difference.changes.ToImmutable();
+    }
+
+    private void Compare(string place, AddressNode before, AddressNode after)
+    {
+        if (ReferenceEquals(before.Source, after.Source))
+        {
+            return;
+        }
+
+        CompareFields(place, before, after);
+        if (before.Kept != after.Kept)
+        {
+            changes.Add(new AlbumChange(AlbumChangeKind.Kept, place.Length == 0 ? "album" : place, string.Empty, string.Empty));
+        }
+
+        if (before.Notes is { } earlier && after.Notes is { } later)
+        {
+            changes.AddRange(NoteDifference.Between(Join(place, "note"), earlier.Value, later.Value));
+        }
+
+        for (int i = 0; i < before.Groups.Count; i++)
+        {
+            CompareGroups(place, before.Groups[i], after.Groups[i]);
+        }
+    }
+
+    private void CompareFields(string place, AddressNode before, AddressNode after)
+    {
+        foreach (AddressField now in after.Fields)
+        {
+            AddressField? was = before.Fields.FirstOrDefault(field => field.Name == now.Name);
+            if (was is null)
+            {
+                AddInitial(place, now);
+            }
+            else if (Differs(was, now))
+            {
+                bool isBelowDisplay = was.Text == now.Text;
+                Set(place, now, isBelowDisplay ? was.Exact! : was.Text, isBelowDisplay ? now.Exact! : now.Text);
+            }
+        }
+    }
+
+    // A value that is another's differs only where what it comes to does.
+    private static bool Differs(AddressField was, AddressField now)
+    {
+        if (was.Exact is null || now.Exact is null)
+        {
+            return !(was.Exact is null && now.Exact is null) && was.Text != now.Text;
+        }
+
+        return was.Exact != now.Exact;
+    }
+
+    private void CompareGroups(string place, AddressGroup before, AddressGroup after)
+    {
+        GroupMatch match = GroupMatch.Of(before, after);
+        foreach (int index in match.Removed)
+        {
+            changes.Add(new AlbumChange(AlbumChangeKind.Removed, Join(place, before.Words(index)), string.Empty, string.Empty));
+        }
+
+        foreach ((int? was, int now) in match.Present)
+        {
+            if (was is { } old)
+            {
+                Compare(Join(place, before.Words(old)), before.Open(old), after.Open(now));
+            }
+            else
+            {
+                Add(Join(place, after.Words(now)), after.Open(now), isNews: true);
+            }
+        }
+
+        if (match.IsReordered)
+        {
+            changes.Add(new AlbumChange(AlbumChangeKind.Reordered, Join(place, $"order of {after.Kind}s"), match.NamesBefore, match.NamesAfter));
+        }
+    }
+
+    private void Add(string place, AddressNode node, bool isNews)
+    {
+        if (isNews)
+        {
+            changes.Add(new AlbumChange(AlbumChangeKind.Added, place, string.Empty, string.Empty));
+        }
+
+        foreach (AddressField field in node.Fields)
+        {
+            AddInitial(place, field);
+        }
+
+        // That a new song has stems and a bus goes without saying; that it has corrections does not.
+        foreach (AddressGroup group in node.Groups)
+        {
+            for (int i = 0; i < group.Names.Count; i++)
+            {
+                Add(Join(place, group.Words(i)), group.Open(i), isNews: group.Kind is not ("stem" or "song bus"));
+            }
+        }
+    }
+
+    private void AddInitial(string place, AddressField field)
+    {
+        if (field.Initial is { } initial && field.Exact is not null && field.Exact != initial.Exact)
+        {
+            Set(place, field, initial.Text, field.Text);
+        }
+    }
+
+    private void Set(string place, AddressField field, string before, string after) =>
+        changes.Add(new AlbumChange(AlbumChangeKind.Set, Join(place, field.Words), before, after));
+
+    private static string Join(string place, string name) => place.Length == 0 ? name : place + Separator + name;
+}
