@@ -18,6 +18,12 @@ internal sealed class GatedLoudness
     private readonly double[] pageEnergies = new double[LoudnessHistogram.Pages];
     private double totalEnergy;
 
+    public GatedLoudness()
+    {
+        // As in the histogram: the memory is there before the audio thread needs it.
+        Array.Clear(energies);
+    }
+
     /// <summary>Integrated loudness in LUFS; −∞ when no block passes the gates.</summary>
     public double Lufs
     {

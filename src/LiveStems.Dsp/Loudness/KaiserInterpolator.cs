@@ -1,13 +1,13 @@
 using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
+using LiveStems.Dsp.Spectral;
 
 namespace LiveStems.Dsp.Loudness;
 
 /// <summary>
-/// Sixteen values between two samples by a Kaiser-windowed sinc (J. F. Kaiser's window and his rules for β and length;
-/// 96 taps a phase, β for 100 dB: flat up to 0.46 of the sample rate). One frame at a time in double precision, the
-/// phases being the lanes.
+/// Sixteen values between two samples by a Kaiser-windowed sinc (see <see cref="KaiserWindow"/>: 96 taps a phase, β for
+/// 100 dB; flat up to 0.46 of the sample rate). One frame at a time in double precision, the phases being the lanes.
 /// </summary>
 internal sealed class KaiserInterpolator
 {
@@ -24,15 +24,13 @@ internal sealed class KaiserInterpolator
 
     public KaiserInterpolator()
     {
-        double beta = 0.1102 * (StopbandDb - 8.7);
+        double beta = KaiserWindow.Beta(StopbandDb);
         for (int k = 0; k < Taps; k++)
         {
             for (int phase = 0; phase < Phases; phase++)
             {
                 double distance = k - (Taps / 2 - 1) - (double)phase / Phases;
-                double place = distance / (Taps / 2);
-                double window = BesselI0(beta * Math.Sqrt(Math.Max(0, 1 - place * place))) / BesselI0(beta);
-                taps[k * Phases + phase] = window * Sinc(distance);
+                taps[k * Phases + phase] = KaiserWindow.Value(distance / (Taps / 2), beta) * Sinc(distance);
             }
         }
     }
@@ -71,18 +69,4 @@ internal sealed class KaiserInterpolator
     }
 
     private static double Sinc(double t) => t == 0 ? 1 : Math.Sin(Math.PI * t) / (Math.PI * t);
-
-    // The power series of the modified Bessel function of the first kind; every term is positive.
-    private static double BesselI0(double x)
-    {
-        double term = 1;
-        double sum = 1;
-        for (int k = 1; term > 1e-17 * sum; k++)
-        {
-            term *= x / (2 * k) * (x / (2 * k));
-            sum += term;
-        }
-
-        return sum;
-    }
 }

@@ -16,6 +16,12 @@ internal sealed class LoudnessHistogram
     private readonly int[] counts = new int[Bins];
     private readonly int[] pageCounts = new int[Pages];
 
+    public LoudnessHistogram()
+    {
+        // Fresh memory is handed out page by page as it is first written; better here than on the audio thread.
+        Array.Clear(counts);
+    }
+
     /// <summary>All values counted.</summary>
     public int Count { get; private set; }
 

@@ -12,6 +12,9 @@ public class Tech3341TruePeakTests
     private const double Above = 0.2;
     private const double Below = 0.4;
 
+    // What the reference meter promises up to 0.45 of the sample rate.
+    private const double PreciseTolerance = 0.02;
+
     [Theory]
     [InlineData(15, 4, 0.50, 0.0, -6.0)]
     [InlineData(16, 4, 0.50, 45.0, -6.0)]
@@ -25,6 +28,7 @@ public class Tech3341TruePeakTests
         {
             float[] tone = InterSampleSignals.TaperedTone(sampleRate, 1.0 / period, amplitude, phase);
             AssertTruePeak(expected, tone);
+            Assert.Equal(20 * Math.Log10(amplitude), PrecisePeak(tone), PreciseTolerance);
         }
     }
 
@@ -40,6 +44,23 @@ public class Tech3341TruePeakTests
         {
             AssertTruePeak(0, InterSampleSignals.ShortBurst(sampleRate, offset));
         }
+    }
+
+    [Fact]
+    public void Cases20To23AreOneSoundToThePreciseMeter()
+    {
+        // The four files are the same band-limited wave, sampled at four offsets.
+        double[] peaks = [.. Enumerable.Range(0, 4).Select(offset => PrecisePeak(InterSampleSignals.ShortBurst(48_000, offset)))];
+        Assert.All(peaks, peak => Assert.Equal(peaks[0], peak, PreciseTolerance));
+        Assert.InRange(peaks[0], -Below, Above);
+    }
+
+    private static double PrecisePeak(float[] samples)
+    {
+        PrecisePeakMeter meter = new();
+        meter.Add(samples, samples);
+        meter.Finish();
+        return meter.TruePeakDbtp;
     }
 
     private static void AssertTruePeak(double expected, float[] samples)
