@@ -16,6 +16,16 @@ public class LoudnessKernels
     private readonly float[] left = ProgrammeSamples.PinkNoise(SampleRate, 1, 1);
     private readonly float[] right = ProgrammeSamples.PinkNoise(SampleRate, 1, 2);
 
+    /// <summary>A minute for the readings to look at.</summary>
+    [GlobalSetup]
+    public void Fill()
+    {
+        for (int second = 0; second < 60; second++)
+        {
+            Loudness();
+        }
+    }
+
     [Benchmark]
     public double KWeightedEnergy()
     {
