@@ -73,6 +73,12 @@ internal sealed class PlayHead
         }
 
         bool opens = shouldPlay;
+        if (gate == 0 && !opens)
+        {
+            // What cannot be heard need not be faded.
+            Volatile.Write(ref fadePosition, fadeFrames);
+        }
+
         int step = opens ? (gate < fadeFrames ? 1 : 0) : (gate > 0 ? -1 : 0);
         int take = opens ? frames : Math.Min(frames, gate);
         return new BlockWindow(take, ring, fadePosition < fadeFrames ? fadePosition : -1, fadeFrames, gate, step);

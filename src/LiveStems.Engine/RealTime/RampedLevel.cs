@@ -4,6 +4,7 @@ namespace LiveStems.Engine.RealTime;
 internal sealed class RampedLevel(int rampFrames, float share)
 {
     private readonly int rampFrames = rampFrames;
+    private float posted = share;
     private float from = share;
     private float to = share;
     private int position = rampFrames;
@@ -11,21 +12,30 @@ internal sealed class RampedLevel(int rampFrames, float share)
     /// <summary>True when it stands still at 1.</summary>
     public bool IsWhole => to == 1 && position >= rampFrames;
 
-    /// <summary>Sets off for a new share from wherever the ramp now is.</summary>
-    public void MoveTo(float newShare)
-    {
-        if (newShare == to)
-        {
-            return;
-        }
+    /// <summary>True when it stands still at 0.</summary>
+    public bool IsNone => to == 0 && position >= rampFrames;
 
-        from += (to - from) * Math.Min(1, (float)position / rampFrames);
-        to = newShare;
-        position = 0;
+    /// <summary>Control thread: asks for a new share; of several the last one counts.</summary>
+    public void Post(float newShare) => Volatile.Write(ref posted, newShare);
+
+    /// <summary>Audio thread: sets off for the share that was asked for, from wherever the ramp now is.</summary>
+    public void Receive()
+    {
+        float wanted = Volatile.Read(ref posted);
+        if (wanted != to)
+        {
+            from += (to - from) * Math.Min(1, (float)position / rampFrames);
+            to = wanted;
+            position = 0;
+        }
     }
 
     /// <summary>Arrives at once.</summary>
-    public void Arrive() => position = rampFrames;
+    public void Arrive()
+    {
+        to = Volatile.Read(ref posted);
+        position = rampFrames;
+    }
 
     /// <summary>changed = original + share · (changed − original), on both sides.</summary>
     public void Blend(

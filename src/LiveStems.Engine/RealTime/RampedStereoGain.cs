@@ -6,17 +6,56 @@ namespace LiveStems.Engine.RealTime;
 internal sealed class RampedStereoGain(int rampFrames, float left, float right)
 {
     private readonly int rampFrames = rampFrames;
+    private long posted;
+    private int isPosted;
     private float fromLeft = left;
     private float fromRight = right;
     private float toLeft = left;
     private float toRight = right;
     private int position = rampFrames;
 
-    /// <summary>True when both sides stand still at zero.</summary>
-    public bool IsSilent => position >= rampFrames && toLeft == 0 && toRight == 0;
+    /// <summary>Control thread: asks for new gains; of several the last one counts.</summary>
+    public void Post(float newLeft, float newRight)
+    {
+        long bits = (long)BitConverter.SingleToUInt32Bits(newLeft) << 32 | BitConverter.SingleToUInt32Bits(newRight);
+        Volatile.Write(ref posted, bits);
+        Volatile.Write(ref isPosted, 1);
+    }
 
-    /// <summary>Sets off for new gains from wherever the ramp now is.</summary>
-    public void MoveTo(float newLeft, float newRight)
+    /// <summary>Audio thread: sets off for the gains that were asked for, if any were.</summary>
+    public void Receive()
+    {
+        if (Volatile.Read(ref isPosted) != 0 && Interlocked.Exchange(ref isPosted, 0) != 0)
+        {
+            long bits = Volatile.Read(ref posted);
+            MoveTo(BitConverter.UInt32BitsToSingle((uint)(bits >> 32)), BitConverter.UInt32BitsToSingle((uint)bits));
+        }
+    }
+
+    /// <summary>Arrives at once.</summary>
+    public void Arrive() => position = rampFrames;
+
+    /// <summary>Audio thread: adds the source, scaled, to the destination.</summary>
+    public void Add(ReadOnlySpan<float> sourceLeft, ReadOnlySpan<float> sourceRight, Span<float> left, Span<float> right)
+    {
+        int ramp = Math.Min(left.Length, rampFrames - position);
+        if (ramp > 0)
+        {
+            float share = 1f / rampFrames;
+            Planar.AddRamped(sourceLeft[..ramp], fromLeft, (toLeft - fromLeft) * share, position + 1, left[..ramp]);
+            Planar.AddRamped(sourceRight[..ramp], fromRight, (toRight - fromRight) * share, position + 1, right[..ramp]);
+            position += ramp;
+        }
+
+        bool isSilent = toLeft == 0 && toRight == 0;
+        if (ramp < left.Length && !isSilent)
+        {
+            Planar.AddScaled(sourceLeft[ramp..], toLeft, left[ramp..]);
+            Planar.AddScaled(sourceRight[ramp..], toRight, right[ramp..]);
+        }
+    }
+
+    private void MoveTo(float newLeft, float newRight)
     {
         if (newLeft == toLeft && newRight == toRight)
         {
@@ -29,31 +68,5 @@ internal sealed class RampedStereoGain(int rampFrames, float left, float right)
         toLeft = newLeft;
         toRight = newRight;
         position = 0;
-    }
-
-    /// <summary>Arrives at once.</summary>
-    public void Arrive() => position = rampFrames;
-
-    /// <summary>Adds the source, scaled, to the destination.</summary>
-    public void Add(ReadOnlySpan<float> sourceLeft, ReadOnlySpan<float> sourceRight, Span<float> left, Span<float> right)
-    {
-        int ramp = Math.Min(left.Length, rampFrames - position);
-        if (ramp > 0)
-        {
-            float share = 1f / rampFrames;
-            Planar.AddRamped(sourceLeft[..ramp], fromLeft, (toLeft - fromLeft) * share, position + 1, left[..ramp]);
-            Planar.AddRamped(sourceRight[..ramp], fromRight, (toRight - fromRight) * share, position + 1, right[..ramp]);
-            position += ramp;
-        }
-        else
-        {
-            ramp = 0;
-        }
-
-        if (!IsSilent && ramp < left.Length)
-        {
-            Planar.AddScaled(sourceLeft[ramp..], toLeft, left[ramp..]);
-            Planar.AddScaled(sourceRight[ramp..], toRight, right[ramp..]);
-        }
     }
 }

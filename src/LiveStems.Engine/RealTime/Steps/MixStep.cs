@@ -12,6 +12,7 @@ internal sealed class MixStep(BranchOutput[] inputs, StereoBuffer output) : Plan
         foreach (BranchOutput input in inputs)
         {
             StereoBuffer source = input.Side(block.Side);
+            input.Gain.Receive();
             input.Gain.Add(source.Left.AsSpan(0, block.Frames), source.Right.AsSpan(0, block.Frames), left, right);
         }
     }

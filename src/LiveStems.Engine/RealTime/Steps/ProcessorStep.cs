@@ -18,6 +18,7 @@ internal sealed class ProcessorStep : PlanStep
     private readonly StereoBuffer? part;
     private readonly StereoDelayLine? dryDelay;
     private readonly RampedLevel wet;
+    private readonly ParameterMailbox mailbox;
     private FadeFromStep fade;
     private float lastLeft;
     private float lastRight;
@@ -42,6 +43,7 @@ internal sealed class ProcessorStep : PlanStep
         this.buffer = buffer;
         this.key = key;
         this.scope = scope;
+        mailbox = new ParameterMailbox(processor.Description.Parameters.Count);
         wet = new RampedLevel(PlanTiming.RampFrames(format.SampleRate), wetShare);
         fade = new FadeFromStep(PlanTiming.RampFrames(format.SampleRate));
         if (keepsDry || wetShare != 1 || scope != StereoScope.Stereo)
@@ -62,8 +64,11 @@ internal sealed class ProcessorStep : PlanStep
     /// <summary>True once the processor has thrown or delivered NaN or infinity: the sound passes it by from then on.</summary>
     public bool HasFailed { get; private set; }
 
-    /// <summary>Sets off for another processed share, 0 to 1.</summary>
-    public void MoveWetShare(float share) => wet.MoveTo(share);
+    /// <summary>Control thread: asks for another processed share, 0 to 1; 0 is bypass.</summary>
+    public void PostWetShare(float share) => wet.Post(share);
+
+    /// <summary>Control thread: asks for another value of a parameter that is not structural.</summary>
+    public void PostParameter(int parameter, double value) => mailbox.Post(parameter, value);
 
     public override void Reset()
     {
@@ -82,6 +87,8 @@ internal sealed class ProcessorStep : PlanStep
         Span<float> right = buffer.Right.AsSpan(0, block.Frames);
         Span<float> dryLeft = default;
         Span<float> dryRight = default;
+        mailbox.Deliver(processor);
+        wet.Receive();
         if (dry is not null)
         {
             dryLeft = dry.Left.AsSpan(0, block.Frames);
@@ -100,9 +107,9 @@ internal sealed class ProcessorStep : PlanStep
             {
                 Fail(left, right, dryLeft, dryRight);
             }
-            else if (dry is not null && !wet.IsWhole)
+            else if (dry is not null)
             {
-                wet.Blend(dryLeft, left, dryRight, right);
+                Blend(left, right, dryLeft, dryRight);
             }
         }
         else if (dry is not null)
@@ -114,6 +121,19 @@ internal sealed class ProcessorStep : PlanStep
         fade.Apply(left, right);
         lastLeft = left[^1];
         lastRight = right[^1];
+    }
+
+    private void Blend(Span<float> left, Span<float> right, ReadOnlySpan<float> dryLeft, ReadOnlySpan<float> dryRight)
+    {
+        if (wet.IsNone)
+        {
+            dryLeft.CopyTo(left);
+            dryRight.CopyTo(right);
+        }
+        else if (!wet.IsWhole)
+        {
+            wet.Blend(dryLeft, left, dryRight, right);
+        }
     }
 
     private bool Process(Span<float> left, Span<float> right)

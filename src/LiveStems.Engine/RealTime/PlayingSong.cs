@@ -1,0 +1,24 @@
+namespace LiveStems.Engine.RealTime;
+
+/// <summary>A plan and the stems it plays, as the audio thread holds them.</summary>
+internal sealed class PlayingSong(Plan plan, PlayHead head, StemFeed[] feeds)
+{
+    public Plan Plan { get; } = plan;
+
+    public PlayHead Head { get; } = head;
+
+    /// <summary>True when both play the same open stems: then these are taken once a block for both.</summary>
+    public bool SharesStemsWith(PlayingSong other) => ReferenceEquals(Head, other.Head);
+
+    /// <summary>Takes the stems of a block.</summary>
+    public void TakeStems(int frames)
+    {
+        BlockWindow window = Head.BeginBlock(frames);
+        foreach (StemFeed feed in feeds)
+        {
+            feed.Take(window, frames);
+        }
+
+        Head.EndBlock(window);
+    }
+}
