@@ -1,5 +1,4 @@
 using LiveStems.Albums.Model;
-using LiveStems.Albums.Storage;
 using LiveStems.Processing.Catalogue;
 using LiveStems.Processing.Contract;
 
@@ -15,8 +14,8 @@ internal static class FieldMaker
         new(field.Spec.Id, field.Format(value), text => put(Parsed(field, text)))
         {
             Words = SpokenName.OfTitle(field.Spec.Name),
-            Exact = SlotRules.Shown(value),
-            Initial = (SlotRules.Shown(field.Spec.Default), field.Format(field.Spec.Default)),
+            Exact = NumberText.Of(value),
+            Initial = (NumberText.Of(field.Spec.Default), field.Format(field.Spec.Default)),
         };
 
     public static AddressField OptionalNumber(AlbumField field, double? value, Func<double?, Album> put) => new(
@@ -25,7 +24,7 @@ internal static class FieldMaker
         text => put(IsNone(text) ? null : Parsed(field, text)))
         {
             Words = SpokenName.OfTitle(field.Spec.Name),
-            Exact = value is { } exact ? SlotRules.Shown(exact) : None,
+            Exact = value is { } exact ? NumberText.Of(exact) : None,
         };
 
     public static AddressField Parameter(string name, ParameterSpec spec, double value, Func<double, Album> put) => new(
@@ -34,8 +33,8 @@ internal static class FieldMaker
         text => ParameterText.TryParse(spec, text, out double number, out string fault) ? put(number) : throw new AlbumException(fault))
         {
             Words = SpokenName.OfTitle(spec.Name),
-            Exact = SlotRules.Shown(value),
-            Initial = (SlotRules.Shown(spec.Default), ParameterText.Format(spec, spec.Default)),
+            Exact = NumberText.Of(value),
+            Initial = (NumberText.Of(spec.Default), ParameterText.Format(spec, spec.Default)),
         };
 
     public static AddressField Word<T>(string name, WordTable<T> words, T value, Func<T, Album> put)

@@ -11,7 +11,7 @@ public static class AlbumPath
             return "is empty; write the path of the file from the album's folder down";
         }
 
-        if (path.Any(char.IsControl))
+        if (NameRules.HasControls(path))
         {
             return "holds a control character; rename the file";
         }

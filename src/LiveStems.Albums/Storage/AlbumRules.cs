@@ -57,8 +57,8 @@ public sealed class AlbumRules
     {
         AlbumRules rules = new(catalogue, faults);
         FieldPath root = FieldPath.Root;
-        rules.Text(root.Field("title"), album.Title);
-        rules.Text(root.Field("artist"), album.Artist);
+        rules.Text(root, "title", album.Title);
+        rules.Text(root, "artist", album.Artist);
         rules.Targets(root.Field("targets"), album.Targets);
         rules.Notes(root.Field("notes"), album.Notes);
         FieldPath songs = root.Field("songs");
@@ -71,7 +71,7 @@ public sealed class AlbumRules
 
     private void Song(FieldPath path, Song song)
     {
-        Report(path.Field("title"), NameRules.FaultOfName(song.Title));
+        Report(path, "title", NameRules.FaultOfName(song.Title));
         if (song.SampleRate is { } rate)
         {
             Range(path, AlbumFields.SampleRateHz, rate);
@@ -79,7 +79,7 @@ public sealed class AlbumRules
 
         if (song.RoughMix is { } roughMix)
         {
-            Report(path.Field("roughMix"), AlbumPath.FaultOf(roughMix) ?? NameRules.FaultOfText(roughMix));
+            Report(path, "roughMix", AlbumPath.FaultOf(roughMix) ?? NameRules.FaultOfText(roughMix));
         }
 
         if (song.Targets is { } targets)
@@ -101,9 +101,9 @@ public sealed class AlbumRules
 
     private void Stem(FieldPath path, Stem stem, HashSet<string> stemNames)
     {
-        Report(path.Field("name"), NameRules.FaultOfName(stem.Name));
-        Report(path.Field("file"), AlbumPath.FaultOf(stem.File) ?? NameRules.FaultOfText(stem.File));
-        Report(path.Field("sha256"), NameRules.FaultOfDigest(stem.Sha256));
+        Report(path, "name", NameRules.FaultOfName(stem.Name));
+        Report(path, "file", AlbumPath.FaultOf(stem.File) ?? NameRules.FaultOfText(stem.File));
+        Report(path, "sha256", NameRules.FaultOfDigest(stem.Sha256));
         FieldPath placement = path.Field("placement");
         Range(placement, AlbumFields.GainDb, stem.Placement.GainDb);
         Range(placement, AlbumFields.Pan, stem.Placement.Pan);
@@ -114,7 +114,7 @@ public sealed class AlbumRules
         for (int i = 0; i < stem.Parallels.Length; i++)
         {
             Parallel parallel = stem.Parallels[i];
-            Report(parallels.Item(i).Field("name"), NameRules.FaultOfName(parallel.Name));
+            Report(parallels.Item(i), "name", NameRules.FaultOfName(parallel.Name));
             Range(parallels.Item(i), AlbumFields.BlendDb, parallel.BlendDb);
             Chain(parallels.Item(i).Field("chain"), parallel.Chain, stemNames);
         }
@@ -146,7 +146,7 @@ public sealed class AlbumRules
     {
         for (int i = 0; i < notes.Length; i++)
         {
-            Text(path.Item(i).Field("text"), notes[i].Text);
+            Text(path.Item(i), "text", notes[i].Text);
             if (notes[i].AtSeconds is { } seconds)
             {
                 Range(path.Item(i), AlbumFields.AtSeconds, seconds);
@@ -157,7 +157,12 @@ public sealed class AlbumRules
     // Commands find names whatever the case of their letters, so two that differ only there would be one.
     private void Unique<T>(FieldPath path, string field, ImmutableArray<T> items, Func<T, string> nameOf)
     {
-        HashSet<string> seen = new(StringComparer.OrdinalIgnoreCase);
+        if (items.Length < 2)
+        {
+            return;
+        }
+
+        HashSet<string> seen = new(items.Length, StringComparer.OrdinalIgnoreCase);
         for (int i = 0; i < items.Length; i++)
         {
             string name = nameOf(items[i]);
@@ -170,13 +175,13 @@ public sealed class AlbumRules
 
     private void Range(FieldPath path, AlbumField field, double value) => faults.AddRange(path, field, value);
 
-    private void Text(FieldPath path, string text) => Report(path, NameRules.FaultOfText(text));
+    private void Text(FieldPath path, string field, string text) => Report(path, field, NameRules.FaultOfText(text));
 
-    private void Report(FieldPath path, string? fault)
+    private void Report(FieldPath path, string field, string? fault)
     {
         if (fault is not null)
         {
-            faults.Add(path, fault);
+            faults.Add(path.Field(field), fault);
         }
     }
 }

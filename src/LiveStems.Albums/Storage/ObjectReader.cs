@@ -10,10 +10,14 @@ namespace LiveStems.Albums.Storage;
 /// </summary>
 internal sealed class ObjectReader
 {
-    private readonly List<(string Name, JsonElement Value)> fields = [];
+    private readonly List<JsonProperty> fields;
 
-    private ObjectReader(FieldPath path, AlbumFaults faults)
+    // In our own files a field stands where it is looked for first: behind the one that was taken last.
+    private int next;
+
+    private ObjectReader(List<JsonProperty> fields, FieldPath path, AlbumFaults faults)
     {
+        this.fields = fields;
         Path = path;
         Faults = faults;
     }
@@ -22,39 +26,9 @@ internal sealed class ObjectReader
 
     public AlbumFaults Faults { get; }
 
-    /// <summary>The fields that have not been taken yet, in the order of the file.</summary>
-    public IReadOnlyList<(string Name, JsonElement Value)> Left => fields;
-
     /// <summary>Opens an element, which is noted as a fault and read as an empty object when it is something else.</summary>
-    public static ObjectReader Open(JsonElement element, FieldPath path, AlbumFaults faults)
-    {
-        ObjectReader reader = new(path, faults);
-        if (element.ValueKind != JsonValueKind.Object)
-        {
-            faults.Add(path, $"must be an object {{…}}, not {JsonWords.Shown(element)}");
-            return reader;
-        }
-
-        HashSet<string> seen = new(StringComparer.Ordinal);
-        foreach (JsonProperty property in element.EnumerateObject())
-        {
-            string? name = JsonWords.TryName(property);
-            if (name is null)
-            {
-                faults.Add(path, "has a field whose name holds half a character; mend or remove the field");
-            }
-            else if (!seen.Add(name))
-            {
-                faults.Add(path.Field(name), "is written twice; keep one");
-            }
-            else
-            {
-                reader.fields.Add((name, property.Value));
-            }
-        }
-
-        return reader;
-    }
+    public static ObjectReader Open(JsonElement element, FieldPath path, AlbumFaults faults) =>
+        new(ObjectFields.Of(element, path, faults), path, faults);
 
     /// <summary>A text; a missing one is a fault when there is no fallback.</summary>
     public string Text(string name, string? fallback = null)
@@ -148,44 +122,47 @@ internal sealed class ObjectReader
     /// <summary>The JSON text of a field as it stands, or null when it is missing.</summary>
     public string? Raw(string name)
     {
-        int index = fields.FindIndex(field => field.Name == name);
-        if (index < 0)
-        {
-            return null;
-        }
-
-        string text = fields[index].Value.GetRawText();
-        fields.RemoveAt(index);
-        return text;
-    }
-
-    /// <summary>What nobody has taken.</summary>
-    public UnknownFields Rest()
-    {
-        if (fields.Count == 0)
-        {
-            return UnknownFields.None;
-        }
-
-        return new UnknownFields(fields.ToImmutableSortedDictionary(
-            field => field.Name, field => field.Value.GetRawText(), StringComparer.Ordinal));
+        int index = Find(name);
+        return index < 0 ? null : Take(index).GetRawText();
     }
 
     /// <summary>Takes a field; one that is null counts as missing.</summary>
     public bool TryTake(string name, out JsonElement value)
     {
-        for (int i = 0; i < fields.Count; i++)
+        int index = Find(name);
+        value = index < 0 ? default : Take(index);
+        return index >= 0 && value.ValueKind != JsonValueKind.Null;
+    }
+
+    /// <summary>What nobody has taken.</summary>
+    public UnknownFields Rest()
+    {
+        List<JsonProperty> rest = [.. fields.Where(field => field.Value.ValueKind != JsonValueKind.Undefined)];
+        return rest.Count == 0
+            ? UnknownFields.None
+            : new UnknownFields(rest.ToImmutableSortedDictionary(field => field.Name, field => field.Value.GetRawText(), StringComparer.Ordinal));
+    }
+
+    private int Find(string name)
+    {
+        for (int step = 0; step < fields.Count; step++)
         {
-            if (fields[i].Name == name)
+            int index = (next + step) % fields.Count;
+            if (fields[index].Value.ValueKind != JsonValueKind.Undefined && fields[index].NameEquals(name))
             {
-                value = fields[i].Value;
-                fields.RemoveAt(i);
-                return value.ValueKind != JsonValueKind.Null;
+                return index;
             }
         }
 
-        value = default;
-        return false;
+        return -1;
+    }
+
+    private JsonElement Take(int index)
+    {
+        JsonElement value = fields[index].Value;
+        fields[index] = default;
+        next = index + 1;
+        return value;
     }
 
     private string Missing(string name, string fallback)

@@ -9,7 +9,7 @@ internal static class RangeFaults
     {
         if (!field.Contains(value))
         {
-            faults.Add(path.Field(field.Spec.Id), $"{SlotRules.Shown(value)} lies outside {field.FormatRange()}");
+            faults.Add(path.Field(field.Spec.Id), $"{NumberText.Of(value)} lies outside {field.FormatRange()}");
         }
     }
 }

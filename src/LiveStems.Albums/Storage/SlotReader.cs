@@ -24,7 +24,7 @@ internal sealed class SlotReader(ProcessorCatalogue catalogue)
             fields.Number("mixPercent", AlbumFields.MixPercent.Spec.Default),
             fields.Word("scope", AlbumWords.Scope, StereoScope.Stereo),
             fields.OptionalText("keyStem"),
-            description is null ? NoParameters : fields.Object("parameters", NoParameters, values => Parameters(values, description)),
+            description is null ? NoParameters : Parameters(fields, description),
             fields.Text("reason", string.Empty))
         {
             RawParameters = description is null ? fields.Raw("parameters") : null,
@@ -32,23 +32,32 @@ internal sealed class SlotReader(ProcessorCatalogue catalogue)
         };
     }
 
-    private static ImmutableSortedDictionary<string, double> Parameters(ObjectReader values, ProcessorDescription description)
+    private static ImmutableSortedDictionary<string, double> Parameters(ObjectReader fields, ProcessorDescription description)
     {
-        ImmutableSortedDictionary<string, double>.Builder parameters = NoParameters.ToBuilder();
-        foreach ((string id, JsonElement value) in values.Left)
+        if (!fields.TryTake("parameters", out JsonElement values))
         {
-            int index = description.IndexOf(id);
+            return NoParameters;
+        }
+
+        FieldPath path = fields.Path.Field("parameters");
+        ImmutableSortedDictionary<string, double>.Builder parameters = NoParameters.ToBuilder();
+        foreach (JsonProperty field in ObjectFields.Of(values, path, fields.Faults))
+        {
+            int index = description.IndexOf(field.Name);
             if (index < 0)
             {
-                values.Faults.Add(values.Path.Field(id), SlotRules.NoSuchParameter(description, id));
+                fields.Faults.Add(path.Field(field.Name), SlotRules.NoSuchParameter(description, field.Name));
+                continue;
             }
-            else if (TryValue(description.Parameters[index], value, out double number))
+
+            ParameterSpec spec = description.Parameters[index];
+            if (TryValue(spec, field.Value, out double number))
             {
-                parameters[id] = number;
+                parameters[spec.Id] = number;
             }
             else
             {
-                values.Faults.Add(values.Path.Field(id), $"must be {Wanted(description.Parameters[index])}, not {JsonWords.Shown(value)}");
+                fields.Faults.Add(path.Field(spec.Id), $"must be {Wanted(spec)}, not {JsonWords.Shown(field.Value)}");
             }
         }
 
@@ -63,11 +72,22 @@ internal sealed class SlotReader(ProcessorCatalogue catalogue)
                 number = value.ValueKind == JsonValueKind.True ? 1 : 0;
                 return value.ValueKind is JsonValueKind.True or JsonValueKind.False;
             case ParameterUnit.Choice:
-                number = JsonWords.TryText(value) is { } word ? spec.Choices.ToList().IndexOf(word) : -1;
+                number = JsonWords.TryText(value) is { } word ? IndexOf(spec.Choices, word) : -1;
                 return number >= 0;
             default:
                 return JsonWords.TryNumber(value, out number);
         }
+    }
+
+    private static int IndexOf(IReadOnlyList<string> choices, string word)
+    {
+        int index = choices.Count - 1;
+        while (index >= 0 && choices[index] != word)
+        {
+            index--;
+        }
+
+        return index;
     }
 
     private static string Wanted(ParameterSpec spec) => spec.Unit switch

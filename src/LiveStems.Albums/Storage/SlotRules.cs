@@ -1,4 +1,3 @@
-using System.Globalization;
 using LiveStems.Albums.Editing;
 using LiveStems.Albums.Model;
 using LiveStems.Processing.Catalogue;
@@ -12,18 +11,15 @@ internal sealed class SlotRules(ProcessorCatalogue catalogue, AlbumFaults faults
     public static string NoSuchParameter(ProcessorDescription description, string id) =>
         $"{description.Id} has no such parameter{NearMatch.Hint(id, description.Parameters.Select(spec => spec.Id))}";
 
-    /// <summary>A number as a person writes it.</summary>
-    public static string Shown(double value) => value.ToString(CultureInfo.InvariantCulture).Replace('-', '−');
-
     public void Check(FieldPath path, ChainSlot slot, HashSet<string> stemNames)
     {
-        Report(path.Field("id"), NameRules.FaultOfId(slot.Id));
-        Report(path.Field("processor"), NameRules.FaultOfName(slot.Processor));
-        Report(path.Field("reason"), NameRules.FaultOfText(slot.Reason));
+        Report(path, "id", NameRules.FaultOfId(slot.Id));
+        Report(path, "processor", NameRules.FaultOfName(slot.Processor));
+        Report(path, "reason", NameRules.FaultOfText(slot.Reason));
         faults.AddRange(path, AlbumFields.MixPercent, slot.MixPercent);
         if (slot.Version < 1)
         {
-            faults.Add(path.Field("version"), $"must be a whole number from 1, not {Shown(slot.Version)}");
+            faults.Add(path.Field("version"), $"must be a whole number from 1, not {NumberText.Of(slot.Version)}");
         }
 
         if (slot.KeyStem is { } key && !stemNames.Contains(key))
@@ -39,7 +35,7 @@ internal sealed class SlotRules(ProcessorCatalogue catalogue, AlbumFaults faults
         {
             foreach ((string id, double value) in slot.Parameters)
             {
-                Report(path.Field("parameters").Field(id), double.IsFinite(value) ? NameRules.FaultOfText(id) : "must be a number");
+                ReportParameter(path, id, double.IsFinite(value) ? NameRules.FaultOfText(id) : "must be a number");
             }
         }
     }
@@ -61,8 +57,9 @@ internal sealed class SlotRules(ProcessorCatalogue catalogue, AlbumFaults faults
         foreach ((string id, double value) in slot.Parameters)
         {
             int index = description.IndexOf(id);
-            Report(
-                path.Field("parameters").Field(id),
+            ReportParameter(
+                path,
+                id,
                 index < 0 ? NoSuchParameter(description, id) : FaultOfValue(description.Parameters[index], value));
         }
     }
@@ -71,17 +68,25 @@ internal sealed class SlotRules(ProcessorCatalogue catalogue, AlbumFaults faults
     {
         if (!(value >= spec.Minimum && value <= spec.Maximum))
         {
-            return $"{Shown(value)} lies outside {ParameterText.FormatRange(spec)}";
+            return $"{NumberText.Of(value)} lies outside {ParameterText.FormatRange(spec)}";
         }
 
-        return spec.Taper == Taper.Stepped && value != Math.Floor(value) ? $"{Shown(value)} must be a whole number" : null;
+        return spec.Taper == Taper.Stepped && value != Math.Floor(value) ? $"{NumberText.Of(value)} must be a whole number" : null;
     }
 
-    private void Report(FieldPath path, string? fault)
+    private void Report(FieldPath path, string field, string? fault)
     {
         if (fault is not null)
         {
-            faults.Add(path, fault);
+            faults.Add(path.Field(field), fault);
+        }
+    }
+
+    private void ReportParameter(FieldPath path, string id, string? fault)
+    {
+        if (fault is not null)
+        {
+            faults.Add(path.Field("parameters").Field(id), fault);
         }
     }
 }
