@@ -19,7 +19,18 @@ internal class TemporaryFile : IDisposable
     }
 
     /// <summary>Writes bytes at an offset.</summary>
-    internal virtual void Write(ReadOnlySpan<byte> bytes, long offset) => RandomAccess.Write(handle, bytes, offset);
+    internal virtual void Write(ReadOnlySpan<byte> bytes, long offset)
+    {
+        try
+        {
+            RandomAccess.Write(handle, bytes, offset);
+        }
+        catch (ArgumentOutOfRangeException cause)
+        {
+            // .NET words it so when the file system cannot hold a file of this size.
+            throw new IOException(cause.Message, WritingFault.FileTooLarge);
+        }
+    }
 
     /// <summary>Puts everything on the disk and takes the target's place.</summary>
     internal void Keep()

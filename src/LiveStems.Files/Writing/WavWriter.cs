@@ -46,6 +46,12 @@ public sealed class WavWriter : IDisposable
             throw FileFault.Of(path, "is a folder; name a file in it");
         }
 
+        // A complete file would take the device's place.
+        if (!OperatingSystem.IsWindows() && Path.GetFullPath(path).StartsWith("/dev/", StringComparison.Ordinal))
+        {
+            throw FileFault.Of(path, "is a device; name a file");
+        }
+
         try
         {
             file = create(path);

@@ -9,7 +9,9 @@ internal static class WritingFault
     private const int NoSpaceLeft = 28;
     private const int LinuxQuotaExceeded = 122;
     private const int MacQuotaExceeded = 69;
-    private const int FileTooLarge = 27;
+
+    /// <summary>A file outgrew its file system, such as 4 GiB on FAT32.</summary>
+    internal const int FileTooLarge = 27;
 
     /// <summary>Is this a fault of the system, and not of this program?</summary>
     internal static bool IsOfSystem(Exception cause) => cause
@@ -26,6 +28,7 @@ internal static class WritingFault
             "cannot be written, your quota of the disk is used up; make room, or write to another disk (nothing was changed)",
         { HResult: FileTooLarge } =>
             "cannot be written, it is too large for this file system; write to another disk (nothing was changed)",
+        FileNotFoundException => "cannot be written, no file can be made there; write to another folder",
         DirectoryNotFoundException => "cannot be written, its folder is not there; make the folder first",
         UnauthorizedAccessException => "may not be written; give yourself the right to write there",
         PathTooLongException => "has too long a name; write to a shorter path",

@@ -171,6 +171,22 @@ public sealed class WavWriterTests : IDisposable
     }
 
     [Fact]
+    public void ADeviceIsNotReplaced()
+    {
+        // Windows keeps devices apart from files.
+        if (!OperatingSystem.IsWindows())
+        {
+            AudioFileException fault = Assert.Throws<AudioFileException>(() => new WavWriter("/dev/null", Plain));
+            Assert.Equal("/dev/null: is a device; name a file", fault.Message);
+        }
+    }
+
+    [Fact]
+    public void AFileTooLargeForItsFileSystemIsOneLine() => Assert.Equal(
+        "Master.wav: cannot be written, it is too large for this file system; write to another disk (nothing was changed)",
+        WritingFault.Of("Master.wav", new IOException("File too large", WritingFault.FileTooLarge)).Message);
+
+    [Fact]
     public void ASampleThatIsNoNumberIsNotWritten()
     {
         string path = folder.File("Master.wav");
