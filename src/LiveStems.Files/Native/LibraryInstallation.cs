@@ -7,7 +7,7 @@ internal static class LibraryInstallation
 
     /// <summary>The fault of a file of a kind that only the library reads.</summary>
     internal static string Needed(string kind, string advice) =>
-        $"is a {kind} file, which needs libsndfile: {advice}, or convert the file to WAV";
+        $"is {kind}, which needs libsndfile: {advice}, or convert the file to WAV";
 
     /// <summary>What to do, as the middle of a sentence.</summary>
     internal static string Advice()

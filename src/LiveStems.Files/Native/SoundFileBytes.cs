@@ -43,8 +43,6 @@ internal sealed unsafe class SoundFileBytes : IDisposable
         {
             self.Free();
         }
-
-        file.Dispose();
     }
 
     private static SoundFileBytes Of(nint userData) => (SoundFileBytes)GCHandle.FromIntPtr(userData).Target!;

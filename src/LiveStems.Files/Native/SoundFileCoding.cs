@@ -6,8 +6,8 @@ internal static class SoundFileCoding
     private const int ContainerMask = 0x0FFF0000;
     private const int CodingMask = 0x0000FFFF;
 
-    /// <summary>Name of the container, or null for one that is not taken.</summary>
-    internal static string? Container(int format) => (format & ContainerMask) switch
+    /// <summary>Name of the container.</summary>
+    internal static string Container(int format) => (format & ContainerMask) switch
     {
         0x010000 => "WAV",
         0x030000 => "AU",
@@ -16,7 +16,7 @@ internal static class SoundFileCoding
         0x180000 => "CAF",
         0x200000 => "Ogg",
         0x230000 => "MP3",
-        _ => null,
+        _ => "other",
     };
 
     /// <summary>Encoding and bits of a sample (0 where the coding has none), or null for one that is not taken.</summary>

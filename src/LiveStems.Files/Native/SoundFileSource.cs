@@ -6,14 +6,16 @@ namespace LiveStems.Files.Native;
 /// <summary>Frames that libsndfile decodes.</summary>
 internal sealed class SoundFileSource : FrameSource
 {
-    private readonly SoundFileBytes bytes;
-    private readonly SoundFileHandle handle;
-    private long next;
+    private readonly SoundBytes file;
+    private readonly SoundFileDecoder decoder;
 
-    private SoundFileSource(SoundFileBytes bytes, SoundFileHandle handle, AudioFileInfo info)
+    // Frame that the decoder stands at; nowhere known at first.
+    private long next = -1;
+
+    private SoundFileSource(SoundBytes file, SoundFileDecoder decoder, AudioFileInfo info)
     {
-        this.bytes = bytes;
-        this.handle = handle;
+        this.file = file;
+        this.decoder = decoder;
         Info = info;
     }
 
@@ -21,7 +23,7 @@ internal sealed class SoundFileSource : FrameSource
 
     internal override SampleLayout Layout => new(IsFloat: true, sizeof(float));
 
-    /// <summary>Opens a file of a kind that is left to the library.</summary>
+    /// <summary>Opens a file of a kind ("a FLAC file") that is left to the library.</summary>
     internal static SoundFileSource Open(SoundBytes file, string kind)
     {
         if (!SoundFileLibrary.IsThere)
@@ -29,96 +31,75 @@ internal sealed class SoundFileSource : FrameSource
             throw file.Fault(LibraryInstallation.Needed(kind, LibraryInstallation.Advice()));
         }
 
-        SoundFileBytes bytes = new(file);
-        SoundFileHandle? handle = null;
+        SoundFileDecoder decoder = SoundFileDecoder.Open(file, kind);
         try
         {
-            VirtualFile calls = SoundFileBytes.Calls;
-            SoundFileFacts facts = default;
-            handle = SoundFileLibrary.Open(ref calls, SoundFileLibrary.ReadMode, ref facts, bytes.UserData);
-            if (handle.IsInvalid)
+            SoundFileFacts facts = decoder.Facts;
+            (SampleEncoding encoding, int bits) = CheckedCoding(file, kind, facts);
+            long frames = facts.Frames is > 0 and < long.MaxValue ? facts.Frames : 0;
+            if (frames == 0 || !decoder.Reaches(frames - 1))
             {
-                throw bytes.Fault ?? file.Fault(
-                    $"is a {kind} file that cannot be read ({SoundFileLibrary.OpeningError().TrimEnd('.', ' ', '\n')}); "
-                    + "copy it again, or convert it to WAV");
+                decoder.Dispose();
+                decoder = SoundFileDecoder.Open(file, kind);
+                frames = CountedFrames(file, decoder, frames);
             }
 
-            return new SoundFileSource(bytes, handle, CheckedInfo(file, kind, handle, facts));
+            string container = SoundFileCoding.Container(facts.Format);
+            AudioFileInfo info = new(file.Path, container, encoding, bits, facts.Channels, facts.SampleRate, frames);
+            return new SoundFileSource(file, decoder, info);
         }
         catch
         {
-            handle?.Dispose();
-            bytes.Dispose();
+            decoder.Dispose();
             throw;
         }
     }
 
     internal override int Fetch(long frame, Span<byte> destination)
     {
-        if (frame != next && SoundFileLibrary.Seek(handle, frame, 0) != frame)
+        if (frame != next && !decoder.Seek(frame))
         {
             next = -1;
-            throw bytes.Fault ?? FileFault.Of(Info.Path,
-                $"cannot be read from {FileFault.Seconds(frame, Info.SampleRate)} on; copy it again, or convert it to WAV");
+            throw FileFault.Of(
+                Info.Path, $"cannot be read from {FileFault.Seconds(frame, Info.SampleRate)} on; copy it again, or convert it to WAV");
         }
 
-        int frames = destination.Length / sizeof(float) / Info.Channels;
-        int read = Read(handle, MemoryMarshal.Cast<byte, float>(destination), frames);
+        int read = decoder.Read(MemoryMarshal.Cast<byte, float>(destination));
         next = frame + read;
-        return bytes.Fault is null ? read * sizeof(float) * Info.Channels : throw bytes.Fault;
+        return read * sizeof(float) * Info.Channels;
     }
 
     public override void Dispose()
     {
-        // Closing may still call for bytes.
-        handle.Dispose();
-        bytes.Dispose();
+        decoder.Dispose();
+        file.Dispose();
     }
 
-    private static AudioFileInfo CheckedInfo(SoundBytes file, string kind, SoundFileHandle handle, SoundFileFacts facts)
+    private static (SampleEncoding Encoding, int Bits) CheckedCoding(SoundBytes file, string kind, SoundFileFacts facts)
     {
         if ((AudioLimits.FaultOfChannels(facts.Channels) ?? AudioLimits.FaultOfSampleRate(facts.SampleRate)) is string fault)
         {
             throw file.Fault(fault);
         }
 
-        if (SoundFileCoding.Coding(facts.Format) is not (SampleEncoding encoding, int bits))
-        {
-            throw file.Fault($"is a {kind} file of a coding that is not taken; decode it to a WAV file of 24-bit samples first");
-        }
-
-        long frames = facts.Frames is > 0 and < long.MaxValue ? facts.Frames : Count(handle, facts.Channels);
-        if (frames == 0)
-        {
-            throw file.Fault("holds no sound (0 frames); export it again");
-        }
-
-        string container = SoundFileCoding.Container(facts.Format) ?? kind;
-        return new AudioFileInfo(file.Path, container, encoding, bits, facts.Channels, facts.SampleRate, frames);
+        return SoundFileCoding.Coding(facts.Format)
+            ?? throw file.Fault($"is {kind} of a coding that is not taken; decode it to a WAV file of 24-bit samples first");
     }
 
-    /// <summary>Frames of a file that does not tell, as an encoder leaves it who wrote into a pipe: by decoding it once.</summary>
-    private static long Count(SoundFileHandle handle, int channels)
+    /// <summary>
+    /// Frames of a file that does not tell, as an encoder leaves it who wrote into a pipe, or does not reach its end: by
+    /// decoding it once.
+    /// </summary>
+    private static long CountedFrames(SoundBytes file, SoundFileDecoder decoder, long claimed)
     {
-        const int BlockFrames = 4096;
-        float[] block = new float[BlockFrames * channels];
-        long frames = 0;
-        int read;
-        do
+        long frames = decoder.Count();
+        int sampleRate = decoder.Facts.SampleRate;
+        if (frames < claimed)
         {
-            read = Read(handle, block, BlockFrames);
-            frames += read;
+            throw file.Fault($"breaks off after {FileFault.Seconds(frames, sampleRate)} of "
+                + $"{FileFault.Seconds(claimed, sampleRate)}; copy or export it again");
         }
-        while (read > 0);
 
-        return SoundFileLibrary.Seek(handle, 0, 0) == 0 ? frames : 0;
-    }
-
-    private static unsafe int Read(SoundFileHandle handle, Span<float> interleaved, int frames)
-    {
-        fixed (float* to = interleaved)
-        {
-            return (int)Math.Max(0, SoundFileLibrary.ReadFrames(handle, to, frames));
-        }
+        return frames > 0 ? frames : throw file.Fault("holds no sound (0 frames); export it again");
     }
 }

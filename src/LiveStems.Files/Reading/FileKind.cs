@@ -20,15 +20,15 @@ internal static class FileKind
     internal static bool IsAiff(ReadOnlySpan<byte> start) =>
         start.StartsWith("FORM"u8) && (IsForm(start, "AIFF"u8) || IsForm(start, "AIFC"u8));
 
-    /// <summary>The name of a kind that libsndfile reads, or null.</summary>
+    /// <summary>What a file is that libsndfile reads ("a FLAC file"), or null.</summary>
     internal static string? OfLibrary(ReadOnlySpan<byte> start) => start switch
     {
-        _ when start.StartsWith("fLaC"u8) => "FLAC",
-        _ when start.StartsWith("OggS"u8) => "Ogg",
-        _ when start.StartsWith("caff"u8) => "CAF",
-        _ when start.StartsWith(Wave64) => "W64",
-        _ when start.StartsWith(".snd"u8) => "AU",
-        _ when start.StartsWith("ID3"u8) || IsMpegSound(start) => "MP3",
+        _ when start.StartsWith("fLaC"u8) => "a FLAC file",
+        _ when start.StartsWith("OggS"u8) => "an Ogg file",
+        _ when start.StartsWith("caff"u8) => "a CAF file",
+        _ when start.StartsWith(Wave64) => "a W64 file",
+        _ when start.StartsWith(".snd"u8) => "an AU file",
+        _ when start.StartsWith("ID3"u8) || IsMpegSound(start) => "an MP3 file",
         _ => null,
     };
 

@@ -60,7 +60,7 @@ internal sealed class FloatDecoding(bool isBigEndian, int channels)
             r.AsSingle().StoreUnsafe(ref toRight, (nuint)frame);
         }
 
-        return SampleLanes.Largest(largest);
+        return Largest(largest);
     }
 
     private int DecodeVectors(ReadOnlySpan<byte> source, Span<float> only, int frames)
@@ -77,7 +77,7 @@ internal sealed class FloatDecoding(bool isBigEndian, int channels)
             bits.AsSingle().StoreUnsafe(ref to, (nuint)frame);
         }
 
-        return SampleLanes.Largest(largest);
+        return Largest(largest);
     }
 
     private float One(ReadOnlySpan<byte> bytes, ref int largest)
@@ -86,4 +86,8 @@ internal sealed class FloatDecoding(bool isBigEndian, int channels)
         largest = Math.Max(largest, bits & int.MaxValue);
         return BitConverter.Int32BitsToSingle(bits);
     }
+
+    private static int Largest(Vector128<int> lanes) => Math.Max(
+        Math.Max(lanes.GetElement(0), lanes.GetElement(1)),
+        Math.Max(lanes.GetElement(2), lanes.GetElement(3)));
 }

@@ -103,7 +103,7 @@ public class SoundFileLibraryTests
         Ffmpeg("-f", "s16le", "-ar", "48000", "-ac", "2", "-i", sound.Raw, path);
         byte[] whole = File.ReadAllBytes(path);
         File.WriteAllBytes(path, whole[..(whole.Length / 2)]);
-        AudioFileException fault = Assert.Throws<AudioFileException>(() => sound.AssertReadFrom(path, "FLAC"));
+        AudioFileException fault = Assert.Throws<AudioFileException>(() => AudioFile.Open(path));
         Assert.StartsWith($"{path}: breaks off after 0.", fault.Message, StringComparison.Ordinal);
         Assert.EndsWith(" of 0.416896 s; copy or export it again", fault.Message, StringComparison.Ordinal);
     }
@@ -117,7 +117,7 @@ public class SoundFileLibraryTests
         Ffmpeg("-f", "s16le", "-ar", "48000", "-ac", "2", "-i", sound.Raw, path);
         File.WriteAllBytes(path, File.ReadAllBytes(path)[..20]);
         AudioFileException fault = Assert.Throws<AudioFileException>(() => AudioFile.Open(path));
-        Assert.StartsWith($"{path}: is a FLAC file that cannot be read (", fault.Message, StringComparison.Ordinal);
+        Assert.StartsWith($"{path}: is a FLAC file that libsndfile cannot read (", fault.Message, StringComparison.Ordinal);
         Assert.DoesNotContain(fault.Message, char.IsControl);
     }
 
@@ -130,6 +130,45 @@ public class SoundFileLibraryTests
         Ffmpeg("-f", "s16le", "-ar", "48000", "-ac", "2", "-i", sound.Raw, "-ac", "6", path);
         AudioFileException fault = Assert.Throws<AudioFileException>(() => AudioFile.Open(path));
         Assert.Equal($"{path}: has 6 channels; a stem has 1 or 2: split it or mix it down", fault.Message);
+    }
+
+    [Theory]
+    [InlineData("flac", "flac")]
+    [InlineData("pcm_s24le", "caf")]
+    [InlineData("pcm_s16le", "w64")]
+    [InlineData("libvorbis", "ogg")]
+    public void DamageAnywhereGivesSoundOrOneLine(string coding, string type)
+    {
+        RequireLibrary();
+        using KnownSound sound = new(bits: 16);
+        string path = sound.File("a." + type);
+        Ffmpeg("-f", "s16le", "-ar", "48000", "-ac", "2", "-i", sound.Raw, "-t", "0.1", "-c:a", coding, path);
+        byte[] whole = File.ReadAllBytes(path);
+        Random random = new(1);
+        float[] left = new float[4096], right = new float[4096];
+        for (int round = 0; round < 300; round++)
+        {
+            byte[] damaged = [.. whole];
+            for (int times = random.Next(1, 6); times > 0; times--)
+            {
+                // More often in the header than elsewhere.
+                damaged[random.Next(times % 2 == 0 ? damaged.Length : Math.Min(200, damaged.Length))] = (byte)random.Next(256);
+            }
+
+            File.WriteAllBytes(path, damaged);
+            try
+            {
+                using IAudioReader reader = AudioFile.Open(path);
+                while (reader.Read(left, right) > 0)
+                {
+                }
+            }
+            catch (AudioFileException fault)
+            {
+                Assert.StartsWith(path + ": ", fault.Message, StringComparison.Ordinal);
+                Assert.DoesNotContain(fault.Message, char.IsControl);
+            }
+        }
     }
 
     private static void RequireLibrary() => Prerequisite.Require(SoundFileLibrary.IsThere, "libsndfile is not installed");

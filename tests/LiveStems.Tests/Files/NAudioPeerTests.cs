@@ -25,9 +25,7 @@ public sealed class NAudioPeerTests : IDisposable
         Assert.Equal((2, 48_000, bits), (reader.WaveFormat.Channels, reader.WaveFormat.SampleRate, reader.WaveFormat.BitsPerSample));
         byte[] bytes = new byte[reader.Length];
         reader.ReadExactly(bytes);
-        byte[] expected = new byte[5_001 * bits / 4];
-        new SampleEncoder(new WavFormat(48_000, bits, isFloat)).Encode(sound.Left, sound.Right, expected);
-        Assert.Equal(expected, bytes);
+        Assert.Equal(Encoded(sound, bits, isFloat), bytes);
     }
 
     [Theory]
@@ -41,15 +39,18 @@ public sealed class NAudioPeerTests : IDisposable
         WaveFormat format = isFloat ? WaveFormat.CreateIeeeFloatWaveFormat(48_000, 2) : new WaveFormat(48_000, bits, 2);
         using (WaveFileWriter writer = new(path, format))
         {
-            for (int frame = 0; frame < sound.Left.Length; frame++)
-            {
-                writer.WriteSample(sound.Left[frame]);
-                writer.WriteSample(sound.Right[frame]);
-            }
+            writer.Write(Encoded(sound, bits, isFloat));
         }
 
         Sound read = Sound.Read(path);
         Assert.Equal(sound.Left, read.Left);
         Assert.Equal(sound.Right, read.Right);
+    }
+
+    private static byte[] Encoded(Sound sound, int bits, bool isFloat)
+    {
+        byte[] bytes = new byte[sound.Left.Length * bits / 4];
+        new SampleEncoder(new WavFormat(48_000, bits, isFloat)).Encode(sound.Left, sound.Right, bytes);
+        return bytes;
     }
 }

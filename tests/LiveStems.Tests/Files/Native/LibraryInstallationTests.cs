@@ -21,5 +21,5 @@ public class LibraryInstallationTests
     [Fact]
     public void AMissingLibraryIsOneLineWithTheCommand() => Assert.Equal(
         "is a FLAC file, which needs libsndfile: brew install libsndfile, or convert the file to WAV",
-        LibraryInstallation.Needed("FLAC", "brew install libsndfile"));
+        LibraryInstallation.Needed("a FLAC file", "brew install libsndfile"));
 }
