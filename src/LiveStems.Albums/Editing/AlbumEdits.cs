@@ -65,7 +65,8 @@ public static class AlbumEdits
     {
         AddressNode node = Node(album, address, catalogue);
         Func<int, Album> move = node.Move ?? throw new AlbumException($"'{address.Trim()}' cannot be moved; processors, parallels, stems and songs can");
-        return AlbumAddress.Checked(node.Address, () => move(Index(node.Address, position, node.Siblings)), catalogue);
+        int index = Index(node.Address, position, node.Siblings);
+        return AlbumAddress.Checked(node.Address, () => move(index), catalogue);
     }
 
     private static AddressNode Node(Album album, string address, ProcessorCatalogue catalogue)

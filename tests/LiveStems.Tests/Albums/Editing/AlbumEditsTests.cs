@@ -90,7 +90,7 @@ public class AlbumEditsTests
     public void APlaceThatIsNotThereIsRefused()
     {
         AlbumException fault = Assert.Throws<AlbumException>(() => AlbumEdits.Move(ExampleAlbum.Album, "Fog/Bass/compressor", 3, PlainProcessors.Catalogue));
-        Assert.Contains("places go from 1 to 2", fault.Message, StringComparison.Ordinal);
+        Assert.Equal("Foghorn Waltz/Bass/compressor: there is no place 3; places go from 1 to 2", fault.Message);
     }
 
     private static IEnumerable<string> Ids(Album album) => album.Songs[0].Stems[0].Chain.Slots.Select(slot => slot.Id);
