@@ -33,6 +33,7 @@ public static class AlbumImport
         List<PlannedSong> songs = new ImportPlanner(albumFolder, faults).Plan(scan.Songs(order.Folders));
         foreach (PlannedFile file in songs.SelectMany(song => song.Files))
         {
+            cancel.ThrowIfCancellationRequested();
             CheckSound(file.Source, faults);
         }
 
