@@ -25,7 +25,7 @@ internal readonly record struct BilinearFactor(double Linear, double Constant)
         double discriminant = half * half - square;
         if (c2 != 0 && discriminant < 0)
         {
-            double bias = FrequencyMap.Bias(omega * Math.Sqrt(square));
+            double bias = Bias(omega * Math.Sqrt(square), omega);
             Complex root = new(-half, Math.Sqrt(-discriminant));
             FrequencyMap.Solve(-(root * root) * (omega * omega * bias), one);
             for (int i = 0; i < FrequencyMap.Degree; i++)
@@ -55,9 +55,20 @@ internal readonly record struct BilinearFactor(double Linear, double Constant)
             return;
         }
 
+        if (rate == 0)
+        {
+            FrequencyMap.Zeros(roots);
+            return;
+        }
+
         double frequency = omega * rate;
-        FrequencyMap.Solve(-frequency * frequency * FrequencyMap.Bias(frequency), roots);
+        FrequencyMap.Solve(-frequency * frequency * Bias(frequency, omega), roots);
     }
+
+    // Makes the map exact at a factor's own frequency, up to the filter's frequency at least. A factor farther up than
+    // the fit goes has only its lower flank in sight, which the map as it is renders better.
+    private static double Bias(double frequency, double omega) =>
+        FrequencyMap.Bias(Math.Min(frequency, Math.Max(omega, FrequencyMap.Limit)));
 
     // Two roots T on the negative axis: (s + √−T1) (s + √−T2).
     private static BilinearFactor Pair(Complex t1, Complex t2)

@@ -6,8 +6,8 @@ namespace LiveStems.Dsp.Filters;
 internal sealed class CascadePlan(int capacity)
 {
     private readonly Step[] steps = new Step[capacity];
-    private readonly StageCoefficients[] stages = new StageCoefficients[capacity];
-    private readonly int[] sections = new int[capacity + 1];
+    private readonly AlignedStages stages = new(capacity);
+    private readonly int[] sections = new int[capacity];
     private int stepCount;
 
     /// <summary>The steps, in order.</summary>
@@ -30,24 +30,15 @@ internal sealed class CascadePlan(int capacity)
         int stage = 0;
         while (next < count)
         {
-            if (moving[sections[next]])
+            int still = StillRun(sections.AsSpan(next, count - next), moving);
+            steps[stepCount++] = new Step(next, still, stage);
+            for (int i = 0; i < still; i += 2)
             {
-                steps[stepCount++] = new Step(next++, 0, stage, 0);
-                continue;
+                ref readonly StateVariableCoefficients first = ref coefficients[sections[next + i]];
+                stages.Span[stage++] = i + 1 < still ? new(first, coefficients[sections[next + i + 1]]) : new(first);
             }
 
-            int length = RunLength(sections.AsSpan(next, count - next), moving);
-            int pairs = Math.Max(1, length / 2);
-            for (int pair = 0; pair < pairs; pair++)
-            {
-                int first = sections[next + 2 * pair];
-                int second = length == 1 ? first : sections[next + 2 * pair + 1];
-                stages[stage + pair] = new StageCoefficients(coefficients[first], coefficients[second]);
-            }
-
-            steps[stepCount++] = new Step(next, length, stage, pairs);
-            stage += pairs;
-            next += length;
+            next += Math.Max(1, still);
         }
     }
 
@@ -55,35 +46,34 @@ internal sealed class CascadePlan(int capacity)
     public int Gliding(Step step) => sections[step.First];
 
     /// <summary>Runs a step of sections that stand still.</summary>
-    public void RunStill(Step step, Span<Vector128<double>> frames, Span<Vector128<double>> band, Span<Vector128<double>> low)
+    public void RunStill(Step step, Span<Vector128<double>> frames, Span<Vector128<double>> r, Span<Vector128<double>> s)
     {
         ReadOnlySpan<int> places = sections.AsSpan(step.First, step.Still);
-        if (step.Still == 1)
+        int pairs = (step.Still + 1) / 2;
+        Span<Vector256<double>> rPairs = stackalloc Vector256<double>[CascadeKernels.MaximumPairs];
+        Span<Vector256<double>> sPairs = stackalloc Vector256<double>[CascadeKernels.MaximumPairs];
+        for (int i = 0; i < places.Length; i++)
         {
-            CascadeKernels.Single(frames, stages[step.Stage], ref band[places[0]], ref low[places[0]]);
-            return;
+            Put(rPairs, i, r[places[i]]);
+            Put(sPairs, i, s[places[i]]);
         }
 
-        Span<Vector256<double>> bandPairs = stackalloc Vector256<double>[CascadeKernels.MaximumPairs];
-        Span<Vector256<double>> lowPairs = stackalloc Vector256<double>[CascadeKernels.MaximumPairs];
-        for (int pair = 0; pair < step.Pairs; pair++)
+        CascadeKernels.Run(frames, stages.Span.Slice(step.Stage, pairs), rPairs[..pairs], sPairs[..pairs]);
+        for (int i = 0; i < places.Length; i++)
         {
-            (int first, int second) = (places[2 * pair], places[2 * pair + 1]);
-            bandPairs[pair] = Vector256.Create(band[first], band[second]);
-            lowPairs[pair] = Vector256.Create(low[first], low[second]);
-        }
-
-        CascadeKernels.Pairs(frames, stages.AsSpan(step.Stage, step.Pairs), bandPairs, lowPairs);
-        for (int pair = 0; pair < step.Pairs; pair++)
-        {
-            (int first, int second) = (places[2 * pair], places[2 * pair + 1]);
-            (band[first], band[second]) = (bandPairs[pair].GetLower(), bandPairs[pair].GetUpper());
-            (low[first], low[second]) = (lowPairs[pair].GetLower(), lowPairs[pair].GetUpper());
+            r[places[i]] = Take(rPairs, i);
+            s[places[i]] = Take(sPairs, i);
         }
     }
 
-    // The longest of 8, 4, 2 and 1 sections from the start that stand still.
-    private static int RunLength(ReadOnlySpan<int> next, ReadOnlySpan<bool> moving)
+    private static void Put(Span<Vector256<double>> pairs, int i, Vector128<double> value) =>
+        pairs[i / 2] = i % 2 == 0 ? pairs[i / 2].WithLower(value) : pairs[i / 2].WithUpper(value);
+
+    private static Vector128<double> Take(ReadOnlySpan<Vector256<double>> pairs, int i) =>
+        i % 2 == 0 ? pairs[i / 2].GetLower() : pairs[i / 2].GetUpper();
+
+    // How many sections from the start stand still, as far as one call of the kernels goes.
+    private static int StillRun(ReadOnlySpan<int> next, ReadOnlySpan<bool> moving)
     {
         int still = 0;
         while (still < next.Length && still < 2 * CascadeKernels.MaximumPairs && !moving[next[still]])
@@ -91,13 +81,12 @@ internal sealed class CascadePlan(int capacity)
             still++;
         }
 
-        return still >= 8 ? 8 : still >= 4 ? 4 : still >= 2 ? 2 : 1;
+        return still;
     }
 
     /// <summary>A stretch of the order: one section that glides, or sections that stand still.</summary>
     /// <param name="First">Where it begins in the order.</param>
     /// <param name="Still">Sections that stand still; 0 for one that glides.</param>
     /// <param name="Stage">Its first packed pair.</param>
-    /// <param name="Pairs">Its packed pairs.</param>
-    public readonly record struct Step(int First, int Still, int Stage, int Pairs);
+    public readonly record struct Step(int First, int Still, int Stage);
 }

@@ -19,9 +19,9 @@ namespace LiveStems.Dsp.Filters;
 /// strictly off the unit circle whenever the analogue one is off the imaginary axis: stable and minimum phase, always.
 /// </para>
 /// <para>
-/// The coefficients are the weighted minimax fit of R(T)/ω² − 1, by Lawson's algorithm, over 0 &lt; ω ≤ 0.99 π: the weight
-/// is 1 to 0.907 π (20 kHz at 44.1 kHz) and falls to 1/30 at the end. The error in ω is below 3.2e-4 to 0.907 π, 1.4e-3 to
-/// 0.95 π and 4e-3 to 0.98 π.
+/// The coefficients are the minimax fit of R(T)/ω² − 1 over 0 &lt; ω ≤ 0.915 π (20.2 kHz at 44.1 kHz), found by Lawson's
+/// algorithm: there R is true to within 1e-4 of the frequency. Above, R falls behind: 8e-4 at 0.93 π, 1.5e-2 at 0.98 π,
+/// 3.1e-2 at Nyquist.
 /// </para>
 /// </remarks>
 internal static class FrequencyMap
@@ -29,12 +29,15 @@ internal static class FrequencyMap
     /// <summary>Solutions T of R(T) = u for each u.</summary>
     public const int Degree = 3;
 
-    private const double N1 = 3.9975311634299775;
-    private const double N2 = 1.203326920564706;
-    private const double N3 = 0.02130714353939034;
-    private const double D1 = 0.9587043580702108;
-    private const double D2 = 0.15555106674533503;
-    private const double D3 = 0.00223711891675737;
+    private const double N1 = 3.999213651956995;
+    private const double N2 = 1.6215447368535107;
+    private const double N3 = 0.056847206568146014;
+    private const double D1 = 1.0684315344788224;
+    private const double D2 = 0.22676563278099726;
+    private const double D3 = 0.006134930067567712;
+
+    /// <summary>Highest angular frequency, in radians a sample, to which the fit goes.</summary>
+    public const double Limit = 0.912 * Math.PI;
 
     /// <summary>R at Nyquist.</summary>
     public const double AtNyquist = N3 / D3;
@@ -42,10 +45,7 @@ internal static class FrequencyMap
     /// <summary>R(T).</summary>
     public static double At(double t) => t * (N1 + t * (N2 + t * N3)) / (1 + t * (D1 + t * (D2 + t * D3)));
 
-    /// <summary>
-    /// How far R is from the true law at an angular frequency in radians a sample; 1 is exact. Beyond 0.98 π it stays at
-    /// the value there.
-    /// </summary>
+    /// <summary>R(T)/ω² at an angular frequency in radians a sample, 0 to below π; 1 where R is exact.</summary>
     public static double Bias(double omega)
     {
         if (omega == 0)
@@ -53,9 +53,8 @@ internal static class FrequencyMap
             return N1 / 4;
         }
 
-        double inside = Math.Min(omega, 0.98 * Math.PI);
-        double tangent = Math.Tan(inside / 2);
-        return At(tangent * tangent) / (inside * inside);
+        double tangent = Math.Tan(omega / 2);
+        return At(tangent * tangent) / (omega * omega);
     }
 
     /// <summary>
@@ -88,15 +87,25 @@ internal static class FrequencyMap
         roots[2] = PoleMiddle;
     }
 
-    private static readonly double PoleNear = RealPole(-1.32);
-    private static readonly double PoleMiddle = RealPole(-5.39);
-    private static readonly double PoleFar = RealPole(-62.8);
+    /// <summary>The three T where R is 0, in the order of <see cref="Solve"/>.</summary>
+    public static void Zeros(Span<Complex> roots)
+    {
+        roots[0] = 0;
+        roots[1] = ZeroFar;
+        roots[2] = ZeroNear;
+    }
 
-    private static double RealPole(double t)
+    private static readonly double PoleNear = Newton(1, D1, D2, D3, -1.26);
+    private static readonly double PoleMiddle = Newton(1, D1, D2, D3, -4.08);
+    private static readonly double PoleFar = Newton(1, D1, D2, D3, -31.6);
+    private static readonly double ZeroNear = Newton(N1, N2, N3, 0, -2.73);
+    private static readonly double ZeroFar = Newton(N1, N2, N3, 0, -25.8);
+
+    private static double Newton(double c0, double c1, double c2, double c3, double t)
     {
         for (int i = 0; i < 8; i++)
         {
-            t -= (1 + t * (D1 + t * (D2 + t * D3))) / (D1 + t * (2 * D2 + t * 3 * D3));
+            t -= (c0 + t * (c1 + t * (c2 + t * c3))) / (c1 + t * (2 * c2 + t * 3 * c3));
         }
 
         return t;

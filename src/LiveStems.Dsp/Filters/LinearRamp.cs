@@ -14,6 +14,9 @@ public struct LinearRamp
     /// <summary>True while the value has not arrived.</summary>
     public readonly bool IsMoving => position < length;
 
+    /// <summary>Frames until the value arrives.</summary>
+    public readonly int FramesLeft => length - position;
+
     /// <summary>Where the value is going.</summary>
     public readonly double Target => to;
 
@@ -49,26 +52,21 @@ public struct LinearRamp
         return Present;
     }
 
-    /// <summary>Multiplies both channels.</summary>
+    /// <summary>Multiplies both channels, which have the same length. A gain that stands at 1 leaves every bit alone.</summary>
     public void Multiply(Span<float> left, Span<float> right)
     {
-        int moving = Math.Min(length - position, left.Length);
+        int moving = Math.Min(FramesLeft, left.Length);
         for (int n = 0; n < moving; n++)
         {
             double gain = Next();
-            left[n] = (float)(left[n] * gain);
-            right[n] = (float)(right[n] * gain);
+            left[n] = OutputFloats.Narrow(left[n] * gain);
+            right[n] = OutputFloats.Narrow(right[n] * gain);
         }
 
-        if (to == 1)
+        if (to != 1)
         {
-            return;
-        }
-
-        for (int n = moving; n < left.Length; n++)
-        {
-            left[n] = (float)(left[n] * to);
-            right[n] = (float)(right[n] * to);
+            OutputFloats.Multiply(left[moving..], to);
+            OutputFloats.Multiply(right[moving..], to);
         }
     }
 

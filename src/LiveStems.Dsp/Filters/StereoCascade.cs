@@ -13,14 +13,16 @@ namespace LiveStems.Dsp.Filters;
 /// </remarks>
 public sealed class StereoCascade
 {
-    private const int Chunk = 128;
+    private const int Chunk = 256;
 
     private readonly StateVariableCoefficients[] from;
     private readonly StateVariableCoefficients[] to;
     private readonly bool[] active;
     private readonly bool[] moving;
-    private readonly Vector128<double>[] band;
-    private readonly Vector128<double>[] low;
+
+    // The two states of each section.
+    private readonly Vector128<double>[] first;
+    private readonly Vector128<double>[] second;
     private readonly CascadePlan plan;
     private readonly Vector128<double>[] frames = new Vector128<double>[Chunk];
     private bool isPlanned;
@@ -36,8 +38,8 @@ public sealed class StereoCascade
         Array.Fill(to, StateVariableCoefficients.Neutral);
         active = new bool[capacity];
         moving = new bool[capacity];
-        band = new Vector128<double>[capacity];
-        low = new Vector128<double>[capacity];
+        first = new Vector128<double>[capacity];
+        second = new Vector128<double>[capacity];
         plan = new CascadePlan(capacity);
     }
 
@@ -53,7 +55,7 @@ public sealed class StereoCascade
         from[section] = to[section] = coefficients;
         active[section] = true;
         moving[section] = false;
-        band[section] = low[section] = default;
+        first[section] = second[section] = default;
         isPlanned = false;
     }
 
@@ -61,7 +63,7 @@ public sealed class StereoCascade
     public void Remove(int section)
     {
         active[section] = moving[section] = false;
-        band[section] = low[section] = default;
+        first[section] = second[section] = default;
         isPlanned = false;
     }
 
@@ -73,11 +75,12 @@ public sealed class StereoCascade
     {
         if (!moving[section])
         {
-            // Sections that stand still keep this state multiplied by their decay, which saves a product a frame.
-            band[section] /= to[section].Decay;
+            ToIntegrators(section);
         }
 
-        from[section] = to[section];
+        from[section] = moving[section] && IsGliding
+            ? GlidingSection.Between(from[section], to[section], glidePosition, glideLength)
+            : to[section];
         to[section] = coefficients;
         moving[section] = true;
         isPlanned = false;
@@ -85,10 +88,15 @@ public sealed class StereoCascade
 
     /// <summary>
     /// Starts the glide of all sections that were given coefficients since the last one, over a number of frames from 1.
-    /// A glide under way must have ended: sections that are given coefficients before it has start from where it was going.
+    /// A glide under way should have ended: it starts over for sections that have not been given others since.
     /// </summary>
     public void StartGlide(int length)
     {
+        if (Array.IndexOf(moving, true) < 0)
+        {
+            return;
+        }
+
         glideLength = length;
         glidePosition = 0;
     }
@@ -99,6 +107,17 @@ public sealed class StereoCascade
         int done = 0;
         while (done < left.Length)
         {
+            if (!isPlanned)
+            {
+                plan.Compile(active, moving, to);
+                isPlanned = true;
+            }
+
+            if (plan.Steps.IsEmpty)
+            {
+                return;
+            }
+
             int count = Math.Min(Chunk, left.Length - done);
             count = IsGliding ? Math.Min(count, glideLength - glidePosition) : count;
             Span<Vector128<double>> part = frames.AsSpan(0, count);
@@ -112,39 +131,33 @@ public sealed class StereoCascade
     /// <summary>State as if from silence; sections keep their place and arrive at their coefficients.</summary>
     public void Reset()
     {
-        Array.Clear(band);
-        Array.Clear(low);
+        Array.Clear(first);
+        Array.Clear(second);
         EndGlide();
     }
 
     /// <summary>Sets state below 1e-20 to zero, so that a decaying tail never runs on subnormal numbers.</summary>
     public void FlushTinyState()
     {
-        for (int i = 0; i < band.Length; i++)
+        for (int i = 0; i < first.Length; i++)
         {
-            band[i] = StereoFrames.WithoutTiny(band[i]);
-            low[i] = StereoFrames.WithoutTiny(low[i]);
+            first[i] = StereoFrames.WithoutTiny(first[i]);
+            second[i] = StereoFrames.WithoutTiny(second[i]);
         }
     }
 
     private void RunSections(Span<Vector128<double>> part)
     {
-        if (!isPlanned)
-        {
-            plan.Compile(active, moving, to);
-            isPlanned = true;
-        }
-
         foreach (CascadePlan.Step step in plan.Steps)
         {
             if (step.Still > 0)
             {
-                plan.RunStill(step, part, band, low);
+                plan.RunStill(step, part, first, second);
                 continue;
             }
 
             int i = plan.Gliding(step);
-            GlidingSection.Run(part, from[i], to[i], glidePosition, glideLength, ref band[i], ref low[i]);
+            GlidingSection.Run(part, from[i], to[i], glidePosition, glideLength, ref first[i], ref second[i]);
         }
 
         if (IsGliding)
@@ -164,10 +177,27 @@ public sealed class StereoCascade
         {
             if (moving[i])
             {
-                band[i] *= to[i].Decay;
+                FromIntegrators(i);
                 moving[i] = false;
                 isPlanned = false;
             }
         }
+    }
+
+    // Sections that stand still keep their states in the form that StageCoefficients describes, sections that move in
+    // that of the integrators themselves, which means the same whatever the coefficients are.
+    private void ToIntegrators(int section)
+    {
+        (Vector128<double> r, Vector128<double> s) = (first[section], second[section]);
+        first[section] = (r - s) * (0.5 * to[section].G);
+        second[section] = (r + s) * -0.5;
+    }
+
+    private void FromIntegrators(int section)
+    {
+        Vector128<double> band = first[section] / to[section].G;
+        Vector128<double> low = second[section];
+        first[section] = band - low;
+        second[section] = -(band + low);
     }
 }

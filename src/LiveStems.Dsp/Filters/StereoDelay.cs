@@ -9,12 +9,14 @@ namespace LiveStems.Dsp.Filters;
 /// <remarks>Memory is allocated in the constructor only. The output does not depend on how the sound is cut into calls.</remarks>
 public sealed class StereoDelay
 {
+    private const int Chunk = 256;
+
     private readonly bool isFractional;
     private readonly int ringLength;
-    private readonly double[] left;
-    private readonly double[] right;
-    private DelayTap present;
-    private DelayTap next;
+    private readonly float[] left;
+    private readonly float[] right;
+    private DelayTap present = new();
+    private DelayTap next = new();
     private LinearRamp fade;
     private int position;
 
@@ -24,13 +26,11 @@ public sealed class StereoDelay
     public StereoDelay(int maximumFrames, bool isFractional)
     {
         this.isFractional = isFractional;
-        ringLength = maximumFrames + 1 + FractionalDelayKernel.Length;
+        ringLength = maximumFrames + FractionalDelayKernel.Length + Chunk;
 
         // Every frame is written twice, a ring apart, so that any stretch of the ring lies in one piece.
-        left = new double[2 * ringLength];
-        right = new double[2 * ringLength];
-        present = new DelayTap();
-        next = new DelayTap();
+        left = new float[2 * ringLength];
+        right = new float[2 * ringLength];
         Jump(0);
     }
 
@@ -67,37 +67,56 @@ public sealed class StereoDelay
         return true;
     }
 
-    /// <summary>Delays stereo sound in place.</summary>
+    /// <summary>Delays stereo sound in place; both channels have the same length.</summary>
     public void Process(Span<float> leftSound, Span<float> rightSound)
     {
-        for (int n = 0; n < leftSound.Length; n++)
+        int done = 0;
+        while (done < leftSound.Length)
         {
-            left[position] = left[position + ringLength] = leftSound[n];
-            right[position] = right[position + ringLength] = rightSound[n];
-            Vector128<double> y = Read(present);
-            if (fade.IsMoving)
+            int count = Math.Min(Math.Min(Chunk, leftSound.Length - done), ringLength - position);
+            count = IsFading ? Math.Min(count, fade.FramesLeft) : count;
+            Span<float> leftPart = leftSound.Slice(done, count);
+            Span<float> rightPart = rightSound.Slice(done, count);
+            Write(left, leftPart);
+            Write(right, rightPart);
+            if (IsFading)
             {
-                Vector128<double> other = Read(next);
-                y = Vector128.FusedMultiplyAdd(Vector128.Create(fade.Next()), other - y, y);
-                if (!fade.IsMoving)
-                {
-                    (present, next) = (next, present);
-                }
+                CrossFade(leftPart, rightPart);
+            }
+            else
+            {
+                present.Read(left, position + ringLength, leftPart);
+                present.Read(right, position + ringLength, rightPart);
             }
 
-            leftSound[n] = (float)y.ToScalar();
-            rightSound[n] = (float)y.GetElement(1);
-            position = position + 1 == ringLength ? 0 : position + 1;
+            done += count;
+            position = (position + count) % ringLength;
         }
     }
 
     private double Rounded(double frames) => isFractional ? frames : Math.Round(frames);
 
-    private Vector128<double> Read(DelayTap tap)
+    private void Write(float[] ring, ReadOnlySpan<float> sound)
     {
-        int newest = position + ringLength - tap.WholeFrames;
-        return tap.IsWhole
-            ? Vector128.Create(left[newest], right[newest])
-            : Vector128.Create(tap.Filter(left.AsSpan(0, newest + 1)), tap.Filter(right.AsSpan(0, newest + 1)));
+        sound.CopyTo(ring.AsSpan(position));
+        sound.CopyTo(ring.AsSpan(position + ringLength));
+    }
+
+    private void CrossFade(Span<float> leftPart, Span<float> rightPart)
+    {
+        for (int n = 0; n < leftPart.Length; n++)
+        {
+            int newest = position + ringLength + n;
+            Vector128<double> from = Vector128.Create(present.At(left, newest), present.At(right, newest));
+            Vector128<double> to = Vector128.Create(next.At(left, newest), next.At(right, newest));
+            Vector128<double> y = Vector128.FusedMultiplyAdd(Vector128.Create(fade.Next()), to - from, from);
+            leftPart[n] = OutputFloats.Narrow(y.ToScalar());
+            rightPart[n] = OutputFloats.Narrow(y.GetElement(1));
+        }
+
+        if (!IsFading)
+        {
+            (present, next) = (next, present);
+        }
     }
 }

@@ -29,7 +29,6 @@ public abstract class Processor
     private readonly double[] targets;
     private readonly double[] values;
     private readonly int[] stepsLeft;
-    private int glideSteps = 1;
     private int gliding;
     private bool arriving;
     private int clock;
@@ -67,6 +66,9 @@ public abstract class Processor
     /// <summary>Frames since the last multiple of <see cref="ControlInterval"/>; 0 when a glide has just stepped.</summary>
     protected int IntervalPosition => clock % ControlInterval;
 
+    /// <summary>Control steps that <see cref="GlideMilliseconds"/> take, at least 1; for fades that last as long as a glide.</summary>
+    protected int GlideSteps { get; private set; } = 1;
+
     /// <summary>True while any parameter is on its way to a new value.</summary>
     protected bool IsGliding => gliding > 0 || arriving;
 
@@ -99,7 +101,7 @@ public abstract class Processor
         }
 
         targets[index] = inside;
-        stepsLeft[index] = spec.Taper == Taper.Stepped ? 1 : glideSteps;
+        stepsLeft[index] = spec.Taper == Taper.Stepped ? 1 : GlideSteps;
     }
 
     /// <summary>Allocates everything and sets the state as if from silence. Control thread only.</summary>
@@ -110,7 +112,7 @@ public abstract class Processor
         ArgumentOutOfRangeException.ThrowIfGreaterThan(format.SampleRate, 384_000);
         ArgumentOutOfRangeException.ThrowIfLessThan(format.MaximumFrames, 1);
         Format = format;
-        glideSteps = Math.Max(1, (int)Math.Round(GlideMilliseconds * format.SampleRate / (1000.0 * ControlInterval)));
+        GlideSteps = Math.Max(1, (int)Math.Round(GlideMilliseconds * format.SampleRate / (1000.0 * ControlInterval)));
         OnPrepare();
         prepared = true;
         Reset();
@@ -164,8 +166,9 @@ public abstract class Processor
     }
 
     /// <summary>
-    /// True for processors whose own control work runs every <see cref="ControlInterval"/> frames: then no segment
-    /// crosses such a multiple, glide or not.
+    /// True while a processor has control work of its own to do every <see cref="ControlInterval"/> frames: then no segment
+    /// crosses such a multiple, glide or not, and <see cref="OnControlStep"/> is called at each. It may change at control
+    /// steps and at reset.
     /// </summary>
     protected virtual bool SegmentsFollowControlInterval => false;
 
@@ -191,6 +194,14 @@ public abstract class Processor
     /// </summary>
     protected abstract void OnParametersMoved();
 
+    /// <summary>
+    /// Called at multiples of <see cref="ControlInterval"/>: after <see cref="OnParametersMoved"/>, and without it while
+    /// <see cref="SegmentsFollowControlInterval"/> is true. The place for fades and other control work that outlasts a glide.
+    /// </summary>
+    protected virtual void OnControlStep()
+    {
+    }
+
     /// <summary>Called once before the segments of a block, to restart meters.</summary>
     protected virtual void OnBlockStart()
     {
@@ -204,6 +215,21 @@ public abstract class Processor
     /// </summary>
     protected virtual void FlushTinyState()
     {
+    }
+
+    private void StepControl()
+    {
+        bool hasMoved = gliding > 0;
+        if (hasMoved)
+        {
+            StepGlides();
+            OnParametersMoved();
+        }
+
+        if (hasMoved || SegmentsFollowControlInterval)
+        {
+            OnControlStep();
+        }
     }
 
     private void StepGlides()

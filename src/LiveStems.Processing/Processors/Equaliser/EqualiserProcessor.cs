@@ -18,9 +18,7 @@ public sealed class EqualiserProcessor : Processor
     private readonly StereoCascade cascade = new(Bands * MatchedDesign.MaximumSections);
     private readonly FilterBand[] bands = new FilterBand[Bands];
     private LinearRamp outputGain;
-    private int fadeSteps = 1;
     private bool isFading;
-    private bool hasStepped;
 
     /// <summary>A new equaliser.</summary>
     public EqualiserProcessor()
@@ -45,8 +43,9 @@ public sealed class EqualiserProcessor : Processor
     protected override bool SegmentsFollowControlInterval => isFading;
 
     /// <inheritdoc/>
-    protected override void OnPrepare() =>
-        fadeSteps = Math.Max(1, (int)Math.Round(GlideMilliseconds * Format.SampleRate / (1000.0 * ControlInterval)));
+    protected override void OnPrepare()
+    {
+    }
 
     /// <inheritdoc/>
     protected override void OnReset()
@@ -54,44 +53,24 @@ public sealed class EqualiserProcessor : Processor
         cascade.Reset();
         for (int band = 0; band < Bands; band++)
         {
-            bands[band].Jump(Settings(band), IsOn(Index(band, On)), Format.SampleRate, fadeSteps);
+            bands[band].Jump(Settings(band), IsOn(Index(band, On)), Format.SampleRate, GlideSteps);
         }
 
         outputGain.Jump(Decibels.ToAmplitude(Value(OutputGain)));
-        isFading = hasStepped = false;
+        isFading = false;
     }
 
     /// <inheritdoc/>
-    protected override void OnParametersMoved()
-    {
-        StepBands();
-        outputGain.MoveTo(Decibels.ToAmplitude(Value(OutputGain)), ControlInterval);
-        hasStepped = true;
-    }
+    protected override void OnParametersMoved() => outputGain.MoveTo(Decibels.ToAmplitude(Value(OutputGain)), ControlInterval);
 
     /// <inheritdoc/>
-    protected override void ProcessSegment(in StereoBlock segment)
-    {
-        if (isFading && IntervalPosition == 0 && !hasStepped)
-        {
-            StepBands();
-        }
-
-        hasStepped = false;
-        cascade.Process(segment.Left, segment.Right);
-        outputGain.Multiply(segment.Left, segment.Right);
-    }
-
-    /// <inheritdoc/>
-    protected override void FlushTinyState() => cascade.FlushTinyState();
-
-    private void StepBands()
+    protected override void OnControlStep()
     {
         bool moves = false;
         isFading = false;
         for (int band = 0; band < Bands; band++)
         {
-            moves |= bands[band].Step(Settings(band), IsOn(Index(band, On)), Format.SampleRate, fadeSteps);
+            moves |= bands[band].Step(Settings(band), IsOn(Index(band, On)), Format.SampleRate, GlideSteps);
             isFading |= bands[band].IsFading;
         }
 
@@ -100,6 +79,16 @@ public sealed class EqualiserProcessor : Processor
             cascade.StartGlide(ControlInterval);
         }
     }
+
+    /// <inheritdoc/>
+    protected override void ProcessSegment(in StereoBlock segment)
+    {
+        cascade.Process(segment.Left, segment.Right);
+        outputGain.Multiply(segment.Left, segment.Right);
+    }
+
+    /// <inheritdoc/>
+    protected override void FlushTinyState() => cascade.FlushTinyState();
 
     private FilterSettings Settings(int band) => new(
         (FilterShape)Choice(Index(band, Shape)),

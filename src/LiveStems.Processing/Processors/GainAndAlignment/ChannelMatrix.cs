@@ -28,17 +28,46 @@ internal struct ChannelMatrix
 
     public void Process(Span<float> left, Span<float> right)
     {
-        bool moves = leftToLeft.IsMoving || rightToLeft.IsMoving || leftToRight.IsMoving || rightToRight.IsMoving;
-        if (!moves && leftToLeft.Target == 1 && rightToRight.Target == 1)
-        {
-            return;
-        }
-
-        for (int n = 0; n < left.Length; n++)
+        int moving = Math.Max(
+            Math.Max(leftToLeft.FramesLeft, rightToLeft.FramesLeft), Math.Max(leftToRight.FramesLeft, rightToRight.FramesLeft));
+        moving = Math.Min(moving, left.Length);
+        for (int n = 0; n < moving; n++)
         {
             (double l, double r) = (left[n], right[n]);
             left[n] = (float)(leftToLeft.Next() * l + rightToLeft.Next() * r);
             right[n] = (float)(leftToRight.Next() * l + rightToRight.Next() * r);
+        }
+
+        Stand(left[moving..], right[moving..]);
+    }
+
+    // The matrix at rest only exchanges the channels and turns them over.
+    private readonly void Stand(Span<float> left, Span<float> right)
+    {
+        if (rightToLeft.Target != 0)
+        {
+            for (int n = 0; n < left.Length; n++)
+            {
+                (left[n], right[n]) = (right[n], left[n]);
+            }
+        }
+
+        if (leftToLeft.Target + rightToLeft.Target < 0)
+        {
+            TurnOver(left);
+        }
+
+        if (leftToRight.Target + rightToRight.Target < 0)
+        {
+            TurnOver(right);
+        }
+    }
+
+    private static void TurnOver(Span<float> sound)
+    {
+        foreach (ref float sample in sound)
+        {
+            sample = -sample;
         }
     }
 

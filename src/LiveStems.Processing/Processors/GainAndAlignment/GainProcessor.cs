@@ -28,9 +28,7 @@ public sealed class GainProcessor : Processor
     private StereoDelay delay = new(0, isFractional: false);
     private ChannelMatrix matrix;
     private LinearRamp gain;
-    private int fadeSteps = 1;
     private bool isFading;
-    private bool hasStepped;
 
     /// <summary>A new processor that changes nothing.</summary>
     public GainProcessor()
@@ -60,24 +58,20 @@ public sealed class GainProcessor : Processor
     /// <inheritdoc/>
     protected override bool SegmentsFollowControlInterval => isFading;
 
-    private int FadeFrames => fadeSteps * ControlInterval;
+    private int FadeFrames => GlideSteps * ControlInterval;
 
     /// <inheritdoc/>
-    protected override void OnPrepare()
-    {
-        fadeSteps = Math.Max(1, (int)Math.Round(GlideMilliseconds * Format.SampleRate / (1000.0 * ControlInterval)));
-        delay = new StereoDelay(LongestDelay, IsOn(FractionalDelay));
-    }
+    protected override void OnPrepare() => delay = new StereoDelay(LongestDelay, IsOn(FractionalDelay));
 
     /// <inheritdoc/>
     protected override void OnReset()
     {
         cascade.Reset();
-        dcBlock.Jump(DcBlockSettings, IsOn(DcBlock), Format.SampleRate, fadeSteps);
+        dcBlock.Jump(DcBlockSettings, IsOn(DcBlock), Format.SampleRate, GlideSteps);
         delay.Jump(GetParameter(Delay));
         matrix.Jump(IsOn(InvertLeft), IsOn(InvertRight), IsOn(Swap));
         gain.Jump(Decibels.ToAmplitude(Value(Gain)));
-        isFading = hasStepped = false;
+        isFading = false;
     }
 
     /// <inheritdoc/>
@@ -85,19 +79,24 @@ public sealed class GainProcessor : Processor
     {
         gain.MoveTo(Decibels.ToAmplitude(Value(Gain)), ControlInterval);
         matrix.MoveTo(IsOn(InvertLeft), IsOn(InvertRight), IsOn(Swap), FadeFrames);
-        Step();
-        hasStepped = true;
+    }
+
+    /// <inheritdoc/>
+    protected override void OnControlStep()
+    {
+        // The delay goes straight to where it was set and not along the glide, which would bend the pitch.
+        delay.MoveTo(GetParameter(Delay), FadeFrames);
+        if (dcBlock.Step(DcBlockSettings, IsOn(DcBlock), Format.SampleRate, GlideSteps))
+        {
+            cascade.StartGlide(ControlInterval);
+        }
+
+        isFading = dcBlock.IsFading || delay.IsFading;
     }
 
     /// <inheritdoc/>
     protected override void ProcessSegment(in StereoBlock segment)
     {
-        if (isFading && IntervalPosition == 0 && !hasStepped)
-        {
-            Step();
-        }
-
-        hasStepped = false;
         delay.Process(segment.Left, segment.Right);
         cascade.Process(segment.Left, segment.Right);
         matrix.Process(segment.Left, segment.Right);
@@ -108,16 +107,4 @@ public sealed class GainProcessor : Processor
     protected override void FlushTinyState() => cascade.FlushTinyState();
 
     private static FilterSettings DcBlockSettings => new(FilterShape.HighPass, DcBlockHz, 0, 1, Order: 1);
-
-    private void Step()
-    {
-        // The delay goes straight to where it was set and not along the glide, which would bend the pitch.
-        delay.MoveTo(GetParameter(Delay), FadeFrames);
-        if (dcBlock.Step(DcBlockSettings, IsOn(DcBlock), Format.SampleRate, fadeSteps))
-        {
-            cascade.StartGlide(ControlInterval);
-        }
-
-        isFading = dcBlock.IsFading || delay.IsFading;
-    }
 }
