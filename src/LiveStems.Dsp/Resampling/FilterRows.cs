@@ -24,13 +24,8 @@ internal abstract class FilterRows
     /// </summary>
     public abstract ref readonly GroupOffsets Select(int outputIndex, int phase);
 
-    /// <summary>Stored rows where they are few enough, else interpolated ones.</summary>
-    public static FilterRows Create(ResamplingRatio ratio)
-    {
-        ResamplingPrototype prototype = new(ratio);
-        RowLayout layout = new(ratio, prototype.HalfWidth);
-        return Math.Max(ratio.Up, ratio.Down) <= StoredRows.MostPeriods
-            ? new StoredRows(ratio, prototype, layout)
-            : new InterpolatedRows(ratio, prototype, layout);
-    }
+    /// <summary>Stored rows where they are few enough, else interpolated ones; either share their tables.</summary>
+    public static FilterRows For(ResamplingRatio ratio) => Math.Max(ratio.Up, ratio.Down) <= StoredRows.MostPeriods
+        ? StoredRows.For(ratio)
+        : new InterpolatedRows(ratio, CubicTable.For(ratio));
 }

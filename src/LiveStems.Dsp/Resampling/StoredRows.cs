@@ -1,3 +1,5 @@
+using System.Collections.Concurrent;
+
 namespace LiveStems.Dsp.Resampling;
 
 /// <summary>
@@ -12,9 +14,11 @@ internal sealed class StoredRows : FilterRows
     /// </summary>
     public const int MostPeriods = 2560;
 
+    private static readonly ConcurrentDictionary<(int Up, int Down), StoredRows> Designed = new();
+
     private readonly GroupOffsets[] offsets;
 
-    public StoredRows(ResamplingRatio ratio, ResamplingPrototype prototype, RowLayout layout)
+    private StoredRows(ResamplingRatio ratio, ResamplingPrototype prototype, RowLayout layout)
         : base(layout, ratio.Up)
     {
         offsets = new GroupOffsets[ratio.Up];
@@ -25,6 +29,13 @@ internal sealed class StoredRows : FilterRows
             offsets[row] = OffsetsFrom(row, phase, ratio);
         }
     }
+
+    /// <summary>The rows for a ratio: designed once, never changed, shared.</summary>
+    public static new StoredRows For(ResamplingRatio ratio) => Designed.GetOrAdd((ratio.Up, ratio.Down), _ =>
+    {
+        ResamplingPrototype prototype = new(ratio);
+        return new StoredRows(ratio, prototype, new RowLayout(ratio, prototype.HalfWidth));
+    });
 
     public override ref readonly GroupOffsets Select(int outputIndex, int phase) => ref offsets[outputIndex];
 

@@ -15,9 +15,9 @@ namespace LiveStems.Dsp.Resampling;
 /// entered: every output frame has the same bits in every case. Equal rates pass the sound through unchanged.
 /// </para>
 /// <para>
-/// All memory is taken by the constructor; nothing else allocates. One thread at a time. Sources of the method:
-/// Crochiere and Rabiner, Multirate Digital Signal Processing, chapter 3 (polyphase structures), Smith and Gossett,
-/// ICASSP 1984.
+/// All memory is taken by the constructor; nothing else allocates. One thread at a time; the tables of a pair of rates
+/// are designed once and shared by all resamplers. Sources of the method: Crochiere and Rabiner, Multirate Digital Signal
+/// Processing, chapter 3 (polyphase structures), Smith and Gossett, ICASSP 1984.
 /// </para>
 /// </remarks>
 public sealed class StreamingResampler
@@ -35,6 +35,7 @@ public sealed class StreamingResampler
     private readonly InputWindow window;
     private readonly float[] leftGroup = new float[RowLayout.GroupSize];
     private readonly float[] rightGroup = new float[RowLayout.GroupSize];
+    private readonly int indexStep;
     private readonly int inputStep;
     private readonly int phaseStep;
     private long groupInput;
@@ -45,7 +46,7 @@ public sealed class StreamingResampler
     private bool inputHasEnded;
     private long endOfOutput;
 
-    /// <summary>Designs the filter and takes all memory; at the state <see cref="Reset"/> gives for frame 0.</summary>
+    /// <summary>Designs the filter, unless it was designed for these rates before, and takes all memory; at the state <see cref="Reset"/> gives for frame 0.</summary>
     /// <exception cref="ArgumentOutOfRangeException">A rate is outside <see cref="LowestRate"/> to <see cref="HighestRate"/>.</exception>
     public StreamingResampler(int fromRate, int toRate)
     {
@@ -56,8 +57,9 @@ public sealed class StreamingResampler
         FromRate = fromRate;
         ToRate = toRate;
         ratio = new ResamplingRatio(fromRate, toRate);
-        rows = FilterRows.Create(ratio);
+        rows = FilterRows.For(ratio);
         window = new InputWindow(rows.Layout.WindowFrames, ChunkFrames);
+        indexStep = RowLayout.GroupSize % ratio.Up;
         (inputStep, phaseStep) = Math.DivRem(RowLayout.GroupSize * ratio.Down, ratio.Up);
         Reset();
     }
@@ -188,13 +190,18 @@ public sealed class StreamingResampler
     {
         groupIsReady = false;
         groupTaken = 0;
-        groupIndex = (groupIndex + RowLayout.GroupSize) % ratio.Up;
         groupInput += inputStep;
         groupPhase += phaseStep;
         if (groupPhase >= ratio.Up)
         {
             groupPhase -= ratio.Up;
             groupInput++;
+        }
+
+        groupIndex += indexStep;
+        if (groupIndex >= ratio.Up)
+        {
+            groupIndex -= ratio.Up;
         }
     }
 }

@@ -23,7 +23,7 @@ public class ResamplingFilterTests
     public void StoredTapsHoldTheStopBandAndThePassBand(int fromRate, int toRate)
     {
         ResamplingRatio ratio = new(fromRate, toRate);
-        FilterRows rows = FilterRows.Create(ratio);
+        FilterRows rows = FilterRows.For(ratio);
         Assert.IsType<StoredRows>(rows);
 
         // The design's deviation, 150 dB, and the rounding of the taps, which is 2⁻²⁵ of each at random.
@@ -48,7 +48,7 @@ public class ResamplingFilterTests
     public void PhasesMirrorEachOtherSoThatPhaseIsLinear(int fromRate, int toRate)
     {
         ResamplingRatio ratio = new(fromRate, toRate);
-        Dictionary<long, double> taps = Taps(ratio, FilterRows.Create(ratio)).ToDictionary(tap => tap.Time, tap => tap.Value);
+        Dictionary<long, double> taps = Taps(ratio, FilterRows.For(ratio)).ToDictionary(tap => tap.Time, tap => tap.Value);
 
         // Mirrored taps differ by the rounding of their times alone, 1e-16 of about 100, times the slope, at most π.
         Assert.All(taps, tap => Assert.Equal(tap.Value, taps.GetValueOrDefault(-tap.Key), 1e-7));
@@ -62,7 +62,7 @@ public class ResamplingFilterTests
     {
         ResamplingRatio ratio = new(fromRate, toRate);
         ResamplingPrototype prototype = new(ratio);
-        FilterRows rows = FilterRows.Create(ratio);
+        FilterRows rows = FilterRows.For(ratio);
         Assert.IsType<InterpolatedRows>(rows);
         RowLayout layout = rows.Layout;
         for (int output = 0; output < ratio.Up; output += 997)
