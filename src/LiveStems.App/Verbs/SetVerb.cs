@@ -1,5 +1,7 @@
 using System.CommandLine;
+using System.Text.Json.Nodes;
 using LiveStems.Albums.Editing;
+using LiveStems.Albums.History;
 using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
 using LiveStems.Analysis.Delivery;
@@ -22,9 +24,10 @@ internal static class SetVerb
         Option<string[]> move = new("--move") { Description = "ADDRESS=POSITION: moves a processor in its chain, or a song in the album." };
         Option<bool> toTarget = new("--to-target") { Description = "Sets each song's limiter so that its master meets the target." };
         Option<string?> song = CommonOptions.Song();
+        Option<bool> json = CommonOptions.Json();
         Command verb = new("set", "Changes an album: values, processors, parallels, limiter gains.")
         {
-            album, assignments, add, addParallel, remove, move, toTarget, song,
+            album, assignments, add, addParallel, remove, move, toTarget, song, json,
         };
         verb.AddExamples(
             "livestems set Album \"Foghorn Waltz/Bass.gainDb=-1.5 dB\"",
@@ -52,7 +55,7 @@ internal static class SetVerb
             {
                 (string address, string position) = AlbumAddress.SplitAssignment(text);
                 after = int.TryParse(position, out int place) && place >= 1
-                    ? AlbumEdits.Move(after, address, place - 1, BuiltInProcessors.Catalogue)
+                    ? AlbumEdits.Move(after, address, place, BuiltInProcessors.Catalogue)
                     : throw new UsageException($"--move takes a position from 1, not '{position}'");
             }
 
@@ -68,7 +71,7 @@ internal static class SetVerb
             }
 
             AlbumFile.Save(after, path, BuiltInProcessors.Catalogue);
-            parsed.InvocationConfiguration.Output.WriteLine($"saved {AlbumFile.FileOf(path)}");
+            Report(parsed.InvocationConfiguration.Output, AlbumDifference.Between(before, after, BuiltInProcessors.Catalogue), parsed.GetValue(json));
             return 0;
         });
         return verb;
@@ -89,5 +92,29 @@ internal static class SetVerb
         }
 
         return album;
+    }
+
+    private static void Report(TextWriter output, IReadOnlyList<AlbumChange> changes, bool asJson)
+    {
+        if (asJson)
+        {
+            JsonOutput.Write(output, JsonOutput.Array(changes.Select(change => new JsonObject
+            {
+                ["place"] = change.Place,
+                ["before"] = change.Before,
+                ["after"] = change.After,
+            })));
+            return;
+        }
+
+        foreach (AlbumChange change in changes)
+        {
+            output.WriteLine(change);
+        }
+
+        if (changes.Count == 0)
+        {
+            output.WriteLine("nothing changed: everything was so already");
+        }
     }
 }

@@ -17,6 +17,8 @@ internal static class VerbHelp
 
     private sealed class ExamplesAction(HelpAction usual, string[] examples) : SynchronousCommandLineAction
     {
+        public override bool ClearsParseErrors => true;
+
         public override int Invoke(ParseResult parseResult)
         {
             int result = usual.Invoke(parseResult);

@@ -35,7 +35,10 @@ public sealed class TriangularDither
         rightSeed = (uint)(seed >> 32) ^ 0x9E37_79B9;
     }
 
-    /// <summary>Dithers the next frames in place: every sample becomes a whole multiple of a step, at most full scale.</summary>
+    /// <summary>
+    /// Dithers the next frames in place: every sample becomes a whole multiple of a step. What lies outside full scale stays
+    /// there, for the writer to cut and count.
+    /// </summary>
     public void Process(Span<float> left, Span<float> right)
     {
         Process(left, frame, leftSeed);
@@ -80,8 +83,7 @@ public sealed class TriangularDither
     {
         (Vector128<long> lower, Vector128<long> upper) = Vector128.Widen(noise);
         Vector256<double> steady = Vector256.ConvertToDouble(Vector256.Create(lower, upper)) * UnitOfNoise;
-        Vector256<double> whole = Vector256.Round(samples * steps + steady);
-        return Vector256.Clamp(whole, Vector256.Create(-steps), Vector256.Create(steps - 1)) * step;
+        return Vector256.Round(samples * steps + steady) * step;
     }
 
     private static Vector256<uint> Hash(Vector256<uint> value)

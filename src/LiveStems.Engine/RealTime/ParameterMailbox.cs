@@ -6,11 +6,21 @@ namespace LiveStems.Engine.RealTime;
 /// Brings parameter values from the control thread to a processor on the audio thread. Nothing queues up: of several
 /// values for a parameter the last one arrives, and it always does.
 /// </summary>
-internal sealed class ParameterMailbox(int parameterCount)
+internal sealed class ParameterMailbox
 {
-    private readonly double[] values = new double[parameterCount];
-    private readonly int[] isNew = new int[parameterCount];
+    private readonly double[] values;
+    private readonly int[] isNew;
     private int anyIsNew;
+
+    /// <summary>Starts with the values that the processor has.</summary>
+    public ParameterMailbox(Processor processor)
+    {
+        values = [.. Enumerable.Range(0, processor.Description.Parameters.Count).Select(processor.GetParameter)];
+        isNew = new int[values.Length];
+    }
+
+    /// <summary>Control thread: the value that was left last, delivered or not.</summary>
+    public double Last(int parameter) => Volatile.Read(ref values[parameter]);
 
     /// <summary>Control thread: leaves a value.</summary>
     public void Post(int parameter, double value)

@@ -43,7 +43,7 @@ internal sealed class ProcessorStep : PlanStep
         this.buffer = buffer;
         this.key = key;
         this.scope = scope;
-        mailbox = new ParameterMailbox(processor.Description.Parameters.Count);
+        mailbox = new ParameterMailbox(processor);
         wet = new RampedLevel(PlanTiming.RampFrames(format.SampleRate), wetShare);
         fade = new FadeFromStep(PlanTiming.RampFrames(format.SampleRate));
         if (keepsDry || wetShare != 1 || scope != StereoScope.Stereo)
@@ -66,6 +66,9 @@ internal sealed class ProcessorStep : PlanStep
 
     /// <summary>Control thread: asks for another processed share, 0 to 1; 0 is bypass.</summary>
     public void PostWetShare(float share) => wet.Post(share);
+
+    /// <summary>Control thread: the value of a parameter that was asked for last.</summary>
+    public double LastParameter(int parameter) => mailbox.Last(parameter);
 
     /// <summary>Control thread: asks for another value of a parameter that is not structural.</summary>
     public void PostParameter(int parameter, double value) => mailbox.Post(parameter, value);

@@ -78,12 +78,12 @@ public class TriangularDitherTests
     }
 
     [Fact]
-    public void FullScaleStaysWithinTheWholeNumbers()
+    public void EverySampleBecomesAWholeMultipleOfAStep()
     {
-        float[] left = [.. Enumerable.Repeat(1f, 1000)];
-        float[] right = [.. Enumerable.Repeat(-1f, 1000)];
+        float[] left = Noise.White(1003, 1, 1.2f);
+        float[] right = Noise.White(1003, 2, 1.2f);
         new TriangularDither(16, 1).Process(left, right);
-        Assert.All(left, sample => Assert.True(sample <= 32_767 / 32_768f));
-        Assert.All(right, sample => Assert.True(sample >= -1));
+        Assert.All(left.Concat(right), sample => Assert.Equal(Math.Round(sample * 32_768.0), sample * 32_768.0));
+        Assert.True(left.Max() > 1);
     }
 }
