@@ -17,8 +17,8 @@ internal static class ElectricPiano
         int held = (int)(note.Seconds * sampleRate);
         int frames = Math.Min(output.Length, held + sampleRate / 4);
         double step = hertz / sampleRate;
-        double body = 1.5 * note.Velocity * note.Velocity + 0.15;
-        double tine = 0.55 * note.Velocity * Math.Min(1, 900 / hertz);
+        double body = 0.45 + 2.1 * note.Velocity;
+        double tine = (0.15 + 1.1 * note.Velocity) * Math.Min(1, 900 / hertz);
         double level = 0.5 * Math.Pow(note.Velocity, 1.2);
         double bodyKeep = Keep(1.1, sampleRate);
         double tineKeep = Keep(0.35, sampleRate);
@@ -52,8 +52,9 @@ internal static class ElectricPiano
         }
 
         Biquad.Process(Biquad.HighPass(70, 0.7, sampleRate), track);
-        Saturator.Process(track, 2, 0.2);
-        Biquad.Process(Biquad.HighPass(40, 0.7, sampleRate), track);
+        Saturator.Process(track, 6, 0.25);
+        Biquad.Process(Biquad.Bell(240, 0.8, -3, sampleRate), track);
+        Biquad.Process(Biquad.Bell(1900, 0.7, 4, sampleRate), track);
         var stereo = new StereoTrack(frames, sampleRate);
         for (int i = 0; i < frames; i++)
         {

@@ -10,7 +10,13 @@ internal static class GuitarPlayer
     private static readonly double[] DampingScale = [1.25, 1.15, 1.05, 0.95, 0.9, 0.85];
 
     public static float[] Play(
-        IEnumerable<StringNote> part, Groove groove, StringSettings settings, int frames, int sampleRate, uint seed)
+        IEnumerable<StringNote> part,
+        Groove groove,
+        StringSettings settings,
+        int frames,
+        int sampleRate,
+        uint seed,
+        bool hasVibrato = false)
     {
         float[] track = new float[frames];
         var model = new PluckedString(sampleRate);
@@ -28,10 +34,18 @@ internal static class GuitarPlayer
                 uint noteSeed = Noise.Mix(seed, i * 8 + note.String);
                 double detune = 1 + 0.0012 * new Noise(noteSeed).Bell();
                 double hertz = Pitch.Frequency(note.Key) * detune;
-                model.Pluck(Strike.From(track, start, sampleRate), held, hertz, played.Velocity, own, noteSeed);
+                Func<double, double>? bend = hasVibrato && held > 0.45 ? Vibrato : null;
+                model.Pluck(Strike.From(track, start, sampleRate), held, hertz, played.Velocity, own, noteSeed, bend);
             }
         }
 
         return track;
+    }
+
+    // The finger pushes the string up a little before the sway begins.
+    private static double Vibrato(double seconds)
+    {
+        double depth = 0.007 * Math.Clamp((seconds - 0.22) / 0.35, 0, 1);
+        return 1 - 0.012 * Math.Exp(-seconds / 0.04) + depth * SineTable.Turn(5.3 * seconds);
     }
 }

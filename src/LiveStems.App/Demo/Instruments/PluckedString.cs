@@ -89,8 +89,8 @@ internal sealed class PluckedString(int sampleRate)
         }
     }
 
-    // The pluck is written into the line ahead of the loop: two opposite pulses, the distance between them the distance
-    // from the pluck to the bridge and back, smoothed by how soft the finger or pick is.
+    // The pluck is written into the line ahead of the loop: a string drawn into two straight pieces pushes the bridge with
+    // a rectangular wave whose duty is where it was drawn, smoothed by how soft the finger or pick is.
     private int Excite(double hertz, double velocity, in StringSettings settings, uint seed)
     {
         var noise = new Noise(seed);
@@ -99,14 +99,14 @@ internal sealed class PluckedString(int sampleRate)
         int second = Math.Max(1, (int)(period * settings.PluckPosition));
         double brightness = settings.BrightnessHertz * (0.45 + 0.75 * velocity);
         float share = (float)(1 - Math.Exp(-2 * Math.PI * brightness / sampleRate));
-        float level = (float)(velocity * Math.Sqrt(period) * 0.5 / Math.Sqrt(share));
+        float low = -(float)second / (frames - second);
+        float level = (float)(0.5 * velocity / Math.Sqrt(-low));
         float once = 0;
         float twice = 0;
         double sum = 0;
         for (int i = 0; i < frames; i++)
         {
-            float pulse = i == 0 ? 1 : i == second ? -1 : 0;
-            pulse += (float)(settings.Roughness * noise.Next() * 1.6 / Math.Sqrt(period));
+            float pulse = (i < second ? 1 : low) + (float)settings.Roughness * noise.Next();
             once += share * (pulse - once);
             twice += share * (once - twice);
             line[i] = level * twice;

@@ -99,15 +99,20 @@ internal static class Singer
         double voiceStep = (controls.Voicing[step + 1] - voice) / Interval;
         double breath = controls.Breathing[step];
         double breathStep = (controls.Breathing[step + 1] - breath) / Interval;
-        double shimmer = 1 + 0.015 * noise.Next();
-        double airiness = 0.10 * profile.Breath * (1.4 - effort);
+        float lastTurbulence = 0;
+        double shimmer = 1 + 0.008 * noise.Next();
+        double airiness = 0.30 * profile.Breath * (1.4 - effort);
         for (int i = 0; i < block.Length; i++)
         {
             float gentle = WaveTable.At(soft, phase);
             float firm = WaveTable.At(pressed, phase);
             double open = phase < 0.55 ? 1 : 0.25;
             double wave = (gentle + effort * (firm - gentle)) * shimmer;
-            block[i] = voice * (wave + airiness * open * noise.Next()) + breath * noise.Next();
+            // Turbulence radiates with a rise of 6 dB an octave.
+            float turbulence = noise.Next();
+            double air = turbulence - 0.93 * lastTurbulence;
+            lastTurbulence = turbulence;
+            block[i] = voice * (wave + airiness * open * air) + 1.6 * breath * air;
             voice += voiceStep;
             breath += breathStep;
             advance += advanceStep;

@@ -1,13 +1,17 @@
+using LiveStems.App.Demo.Mixing;
+
 namespace LiveStems.App.Demo.Instruments;
 
 /// <summary>
 /// Eight formants in cascade, each a two-pole resonator with unit gain at 0 Hz (D. Klatt, "Software for a
 /// cascade/parallel formant synthesizer", JASA 67, 1980, eq. 1 and 2). The three above those of speech keep the top from
-/// falling off a cliff at high sample rates.
+/// falling off a cliff at high sample rates, and a little of the top goes past the lowest two, without which closed
+/// vowels would have none.
 /// </summary>
 internal sealed class VocalTract(int sampleRate, double scale)
 {
     private const int Formants = 8;
+    private const double TopShare = 0.03;
     private static readonly double[] FixedHertz = [0, 0, 0, 3750, 4700, 5800, 7000, 8300];
     private static readonly double[] Bandwidths = [75, 95, 130, 190, 260, 420, 600, 800];
     private readonly double[] a = new double[Formants];
@@ -15,12 +19,15 @@ internal sealed class VocalTract(int sampleRate, double scale)
     private readonly double[] c = new double[Formants];
     private readonly double[] once = new double[Formants];
     private readonly double[] twice = new double[Formants];
+    private readonly double[] past = new double[VoiceControls.Interval];
+    private Biquad top = Biquad.HighPass(2400, 0.7, sampleRate);
     private bool isFixed;
 
     public void Reset()
     {
         Array.Clear(once);
         Array.Clear(twice);
+        top = Biquad.HighPass(2400, 0.7, sampleRate);
     }
 
     public void Shape(double f1, double f2, double f3, double extraBandwidth)
@@ -38,9 +45,20 @@ internal sealed class VocalTract(int sampleRate, double scale)
 
     public void Process(Span<double> samples)
     {
-        for (int i = 0; i < Formants; i += 2)
+        for (int i = 2; i < Formants; i += 2)
         {
             ProcessPair(samples, i);
+        }
+
+        for (int i = 0; i < samples.Length; i++)
+        {
+            past[i] = TopShare * top.Next(samples[i]);
+        }
+
+        ProcessPair(samples, 0);
+        for (int i = 0; i < samples.Length; i++)
+        {
+            samples[i] += past[i];
         }
     }
 

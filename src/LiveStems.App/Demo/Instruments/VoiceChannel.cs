@@ -8,7 +8,8 @@ internal static class VoiceChannel
     public static StereoTrack Mix(float[] voice, int sampleRate, double echoSeconds, double echoDb, RoomSettings plate, double plateDb)
     {
         BusCompressor.Process(voice, voice, sampleRate, -24, 3, 6, 120, 3);
-        Biquad.Process(Biquad.Bell(3200, 0.9, 2.5, sampleRate), voice);
+        Biquad.Process(Biquad.Bell(3000, 0.9, 1, sampleRate), voice);
+        Biquad.Process(Biquad.HighShelf(5500, 6, sampleRate), voice);
         Saturator.Process(voice, 0, 0.1);
         var track = new StereoTrack(voice.Length, sampleRate);
         track.Add(voice);

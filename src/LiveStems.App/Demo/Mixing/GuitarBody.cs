@@ -9,12 +9,12 @@ internal static class GuitarBody
     /// <param name="airDb">Its strength; 5 is a good guitar, 10 booms.</param>
     public static void Process(float[] strings, int sampleRate, double airHertz, double airDb)
     {
-        Biquad.Process(Biquad.HighPass(75, 0.7, sampleRate), strings);
+        Biquad.Process(Biquad.HighPass(95, 0.7, sampleRate), strings);
         Biquad.Process(Biquad.Bell(airHertz, 4, airDb, sampleRate), strings);
         Biquad.Process(Biquad.Bell(1.9 * airHertz, 4, 4, sampleRate), strings);
-        Biquad.Process(Biquad.Bell(395, 2.5, 3, sampleRate), strings);
+        Biquad.Process(Biquad.Bell(395, 2.5, 1, sampleRate), strings);
         Biquad.Process(Biquad.Bell(850, 1.2, -4, sampleRate), strings);
         Biquad.Process(Biquad.Bell(1600, 1.4, -2, sampleRate), strings);
-        Biquad.Process(Biquad.HighShelf(5500, 3, sampleRate), strings);
+        Biquad.Process(Biquad.HighShelf(3200, 7, sampleRate), strings);
     }
 }

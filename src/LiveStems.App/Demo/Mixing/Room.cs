@@ -33,6 +33,8 @@ internal static class Room
         int preDelay = (int)(settings.PreDelayMs * source.SampleRate / 1000);
         Biquad lowCutLeft = Biquad.HighPass(settings.LowCutHz, 0.7, source.SampleRate);
         Biquad lowCutRight = lowCutLeft;
+        var diffuserLeft = new Diffuser(source.SampleRate, settings.Size, 1);
+        var diffuserRight = new Diffuser(source.SampleRate, settings.Size, 1.09);
         Span<int> lengths = stackalloc int[Lines];
         Span<float> gains = stackalloc float[Lines];
         Span<float> damped = stackalloc float[Lines];
@@ -50,8 +52,8 @@ internal static class Room
         damped.Clear();
         for (int frame = preDelay; frame < source.Frames; frame++)
         {
-            float left = (float)lowCutLeft.Next(source.Left[frame - preDelay]);
-            float right = (float)lowCutRight.Next(source.Right[frame - preDelay]);
+            float left = diffuserLeft.Next((float)lowCutLeft.Next(source.Left[frame - preDelay]), frame);
+            float right = diffuserRight.Next((float)lowCutRight.Next(source.Right[frame - preDelay]), frame);
             for (int i = 0; i < Lines; i++)
             {
                 float end = memory[(i << 13) + ((frame - lengths[i]) & Mask)];

@@ -58,12 +58,21 @@ internal sealed class ChordPart(SongForm form, int voices, int low, int high)
         }
     }
 
-    /// <summary>The line of one voice, 0 the lowest: one note to a chord, sung on one sound.</summary>
+    /// <summary>
+    /// The line of one voice, 0 the lowest: one note to a chord on one sound, slurred over two bars, then a new breath.
+    /// </summary>
     public IEnumerable<SungNote> Voice(string sectionName, int voice, string sounds)
     {
+        const double Slur = 2 * SongForm.BeatsPerBar;
         Section section = form[sectionName];
-        return arranged.Where(item => section.Chords.Contains(item.Span))
-            .Select(item => new SungNote(item.Span.Beat, 0.93 * item.Span.Beats, item.Keys[voice], sounds, sounds));
+        double first = section.FirstBar * SongForm.BeatsPerBar;
+        foreach ((ChordSpan span, int[] keys) in arranged.Where(item => section.Chords.Contains(item.Span)))
+        {
+            bool begins = (span.Beat - first) % Slur < 1e-6;
+            bool ends = (span.Beat + span.Beats - first) % Slur < 1e-6;
+            string now = begins ? sounds : "_";
+            yield return new SungNote(span.Beat, ends ? span.Beats - 0.35 : span.Beats, keys[voice], now, now);
+        }
     }
 
     private int[] KeysAt(double beat) => arranged.Last(item => item.Span.Beat <= beat + 1e-9).Keys;

@@ -8,7 +8,7 @@ internal sealed partial class LampsAlongTheMole
 {
     private StereoTrack GuitarClean()
     {
-        var settings = new StringSettings(4.5, 0.12, 0.30, 0.13, 0.22, 2600, 0.12);
+        var settings = new StringSettings(4.5, 0.12, 0.30, 0.13, 0.22, 6500, 0.12);
         var player = new Groove(Form, 0.5, 0.53, 3, 4, Seed + 31);
         IEnumerable<StringNote> part =
         [
@@ -41,7 +41,7 @@ internal sealed partial class LampsAlongTheMole
 
     private float[] DrivenTake(uint seed, Func<Chord, int?[]> shape, double driveDb, double toneHertz)
     {
-        var settings = new StringSettings(5, 0.07, 0.28, 0.1, 0.12, 2200, 0.15);
+        var settings = new StringSettings(5, 0.07, 0.28, 0.1, 0.12, 5500, 0.15);
         var player = new Groove(Form, 0.5, 0.52, 2, 4.5, seed);
         IEnumerable<StringNote> part =
         [
@@ -69,8 +69,8 @@ internal sealed partial class LampsAlongTheMole
             .. chords.Held("Outro", 0.6),
         ];
         StereoTrack track = ElectricPiano.Play(part, player, Frames, SampleRate, 4.6, 0.18);
-        Dirt.Add(track.Left, SampleRate, 16800, 20500, -66, _ => 1, Seed + 52);
-        Dirt.Add(track.Right, SampleRate, 16800, 20500, -66, _ => 1, Seed + 53);
+        Dirt.Add(track.Left, SampleRate, 16800, 20500, -60, _ => 1, Seed + 52);
+        Dirt.Add(track.Right, SampleRate, 16800, 20500, -60, _ => 1, Seed + 53);
         return track.AddRoom(new RoomSettings(1.2, 0.5, 15, 4800, 160), -16);
     }
 
@@ -87,7 +87,7 @@ internal sealed partial class LampsAlongTheMole
         return track.AddRoom(new RoomSettings(2.2, 0.9, 20, 4200, 150), -12);
     }
 
-    private double Glare(double seconds) => 1.7 * During("Chorus 1", "Chorus 2")(seconds);
+    private double Glare(double seconds) => 2.2 * During("Chorus 1", "Chorus 2")(seconds);
 
     private static int?[] Open(Chord chord) => Fretboard.Shape(chord, 0);
 

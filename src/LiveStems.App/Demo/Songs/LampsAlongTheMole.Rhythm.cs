@@ -52,7 +52,7 @@ internal sealed partial class LampsAlongTheMole
                 new DrumSection("Outro", [end], last, CrashFirst: true),
             ]);
         Func<double, double> inChoruses = During("Chorus 1", "Chorus 2");
-        return DrumKit.Render(hits, Drummer, Kit, seconds => 0.16 * inChoruses(seconds), Frames, SampleRate, Seed)
+        return DrumKit.Render(hits, Drummer, Kit, seconds => 0.34 * inChoruses(seconds), Frames, SampleRate, Seed)
             .Saturate(0.5, 0.05)
             .Compress(-17, 2.2, 18, 110, 1);
     }
@@ -80,7 +80,7 @@ internal sealed partial class LampsAlongTheMole
     private float[] Bass()
     {
         var settings = new BassSettings(
-            new StringSettings(3.2, 0.09, 0.32, 0.16, 0.11, 260, 0.1), ClickDb: -8, ClickHertz: 3900, DriveDb: 2, ToneHertz: 3600);
+            new StringSettings(3.2, 0.09, 0.32, 0.16, 0.11, 900, 0.06), ClickDb: -8, ClickHertz: 3900, DriveDb: 2, ToneHertz: 3600);
         IEnumerable<ScoreNote> part =
         [
             .. BassPart.Write(Form, "Intro", "................", "................", "r...............", "r...........n..."),

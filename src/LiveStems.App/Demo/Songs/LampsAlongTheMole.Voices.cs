@@ -37,6 +37,15 @@ internal sealed partial class LampsAlongTheMole
         E4 2 mine maIn | G#4 1 _ _ | B4 1 _ _
         """;
 
+    // Thirds and fourths under the first and the last line of the chorus.
+    private const string HarmonyText = """
+        F4 1 Keep kip | A4 .5 one wVn | F4 1 lamp l{mp | F4 .5 a- @ | A4 .5 bove bVv | A4 .5 the D@ |
+        B4 1.5 wa- wO | G4 1.5 ter t@ | - 1 |
+        - 16 |
+        C5 .5 for fO | B4 .5 an- @ | G4 1 oth- nVD | E4 .5 er @ | E4 1 turn- t3n | E4 .5 ing IN |
+        G4 2.5 day deI | - 1.5
+        """;
+
     private Groove LeadSinger => new(Form, 0.5, 0.53, 14, 7, Seed + 71);
 
     private List<SungNote> LeadLine() =>
@@ -50,11 +59,11 @@ internal sealed partial class LampsAlongTheMole
     private StereoTrack LeadVoice()
     {
         List<SungNote> line = LeadLine();
-        var ilva = new SingerProfile(1.0, 0.5, 0.7, 5.4, 34, 0, -6, 8, Seed + 72);
+        var ilva = new SingerProfile(1.0, 0.62, 0.8, 5.4, 34, 0, -6, 8.5, Seed + 72);
         float[] voice = Singer.Sing(line, LeadSinger, ilva, Force, Frames, SampleRate);
         Func<double, double> low = LowNotes(line, LeadSinger, LowestCleanKey);
-        SweepFilter.AddBand(voice, SampleRate, 265, 1.1, seconds => 1.9 * low(seconds));
-        Dirt.Add(voice, SampleRate, 21, 42, -38, _ => 1, Seed + 73);
+        SweepFilter.AddBand(voice, SampleRate, 250, 1.6, seconds => 4.5 * low(seconds));
+        Dirt.Add(voice, SampleRate, 21, 42, -24, _ => 1, Seed + 73);
         return VoiceChannel.Mix(voice, SampleRate, 0.288, -12, new RoomSettings(1.6, 0.55, 25, 6000, 250), -15);
     }
 
@@ -67,13 +76,16 @@ internal sealed partial class LampsAlongTheMole
             .. chords.Voice("Bridge", voice, "mu"),
             .. chords.Voice("Chorus 2", voice, second),
         ];
+        List<SungNote> harmony = SungLine.Parse(4 * Form["Chorus 2"].FirstBar, HarmonyText);
         StereoTrack track = Choir(
-            (Part(0, "u", "A"), new SingerProfile(0.9, 0.3, 0.9, 5.0, 16, -5, -14, 0, Seed + 81), -0.7),
-            (Part(0, "u", "A"), new SingerProfile(0.97, 0.3, 0.9, 5.3, 16, 6, -14, 0, Seed + 82), 0.35),
-            (Part(1, "u", "A"), new SingerProfile(1.0, 0.3, 0.9, 5.2, 18, 4, -14, 0, Seed + 83), 0.7),
-            (Part(1, "u", "A"), new SingerProfile(0.95, 0.3, 0.9, 5.6, 18, -7, -14, 0, Seed + 84), -0.35),
-            (Part(2, "u", "A"), new SingerProfile(1.04, 0.3, 1.0, 5.5, 20, 3, -14, 0, Seed + 85), -0.9),
-            (Part(2, "u", "A"), new SingerProfile(1.02, 0.3, 1.0, 5.1, 20, -4, -14, 0, Seed + 86), 0.9));
+            (harmony, new SingerProfile(0.93, 0.55, 0.9, 5.2, 20, -4, -12, 0, Seed + 87), -0.5),
+            (harmony, new SingerProfile(1.0, 0.55, 0.9, 5.5, 20, 5, -12, 0, Seed + 88), 0.5),
+            (Part(0, "u", "A"), new SingerProfile(0.9, 0.48, 1.8, 5.0, 16, -5, -14, 0, Seed + 81), -0.7),
+            (Part(0, "u", "A"), new SingerProfile(0.97, 0.48, 1.8, 5.3, 16, 6, -14, 0, Seed + 82), 0.35),
+            (Part(1, "u", "A"), new SingerProfile(1.0, 0.48, 1.8, 5.2, 18, 4, -14, 0, Seed + 83), 0.7),
+            (Part(1, "u", "A"), new SingerProfile(0.95, 0.48, 1.8, 5.6, 18, -7, -14, 0, Seed + 84), -0.35),
+            (Part(2, "u", "A"), new SingerProfile(1.04, 0.48, 1.8, 5.5, 20, 3, -14, 0, Seed + 85), -0.9),
+            (Part(2, "u", "A"), new SingerProfile(1.02, 0.48, 1.8, 5.1, 20, -4, -14, 0, Seed + 86), 0.9));
         track.Filter(Biquad.HighPass(160, 0.7, SampleRate), Biquad.HighShelf(6000, 2, SampleRate)).Compress(-26, 2.5, 15, 180, 2);
         return track.AddRoom(new RoomSettings(1.8, 0.65, 20, 5500, 250), -10);
     }

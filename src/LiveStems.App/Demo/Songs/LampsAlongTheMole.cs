@@ -26,15 +26,15 @@ internal sealed partial class LampsAlongTheMole : SongScript
             48000,
             1104)
     {
-        AddStem("Drums", StemRole.Drums, -4.3, Drums);
-        AddStem("Percussion", StemRole.Percussion, -6, Percussion);
-        AddMonoStem("Bass", StemRole.Bass, -10, Bass);
-        AddStem("Guitar clean", StemRole.Guitar, -15, GuitarClean);
-        AddStem("Guitars driven", StemRole.Guitar, -17.5, GuitarsDriven);
-        AddStem("Electric piano", StemRole.Keys, -14, Keys);
-        AddStem("Pad", StemRole.Synth, -19.5, Pad);
-        AddStem("Lead voice", StemRole.LeadVocal, -10, LeadVoice);
-        AddStem("Backing voices", StemRole.BackingVocal, -21, BackingVoices);
+        AddStem("Drums", StemRole.Drums, -5, Drums);
+        AddStem("Percussion", StemRole.Percussion, -6.7, Percussion);
+        AddMonoStem("Bass", StemRole.Bass, -11, Bass);
+        AddStem("Guitar clean", StemRole.Guitar, -17.5, GuitarClean);
+        AddStem("Guitars driven", StemRole.Guitar, -18.2, GuitarsDriven);
+        AddStem("Electric piano", StemRole.Keys, -11.5, Keys);
+        AddStem("Pad", StemRole.Synth, -20, Pad);
+        AddStem("Lead voice", StemRole.LeadVocal, -10.7, LeadVoice);
+        AddStem("Backing voices", StemRole.BackingVocal, -21.5, BackingVoices);
     }
 
     public static DemoSong Create()

@@ -14,7 +14,7 @@ internal sealed partial class RopeAndRain
         foreach (ChordSpan chord in Form.Chords)
         {
             Span<float> place = Strike.From(left, foot.SecondsAt(chord.Beat), SampleRate);
-            Strike.AddNoise(place, SampleRate, Seed + (uint)chord.Beat, Biquad.BandPass(27, 1.1, SampleRate), 5, 15, 420);
+            Strike.AddNoise(place, SampleRate, Seed + (uint)chord.Beat, Biquad.BandPass(27, 1.1, SampleRate), 22, 15, 420);
         }
 
         StereoTrack track = Blank().Add(left, 0, -0.5).Add(right, -1, 0.55);
@@ -23,7 +23,7 @@ internal sealed partial class RopeAndRain
 
     private float[] AcousticTake(uint seed, double airHertz, double airDb)
     {
-        var settings = new StringSettings(3.2, 0.15, 0.22, 0.17, 0, 3200, 0.2);
+        var settings = new StringSettings(3.2, 0.15, 0.22, 0.17, 0, 8000, 0.25);
         var player = new Groove(Form, 1, 0.5, 2, 6, seed);
         IEnumerable<StringNote> part =
         [
@@ -36,6 +36,8 @@ internal sealed partial class RopeAndRain
         ];
         float[] take = GuitarPlayer.Play(part, player, settings, Frames, SampleRate, seed);
         GuitarBody.Process(take, SampleRate, airHertz, airDb);
+        Saturator.Process(take, 2, 0.05);
+        BusCompressor.Process(take, take, SampleRate, -20, 2, 12, 160);
         return take;
     }
 
@@ -79,8 +81,8 @@ internal sealed partial class RopeAndRain
             Biquad.Bell(1150, 1.4, -3, SampleRate),
             Biquad.Bell(2800, 1.2, 3, SampleRate));
         track.SweepLowPass(seconds => 2200 + 4200 * Math.Pow(Force(seconds), 2), 0.7);
-        Dirt.Add(track.Left, SampleRate, 16500, 20000, -62, _ => 1, Seed + 63);
-        Dirt.Add(track.Right, SampleRate, 16500, 20000, -62, _ => 1, Seed + 64);
+        Dirt.Add(track.Left, SampleRate, 16500, 20000, -54, _ => 1, Seed + 63);
+        Dirt.Add(track.Right, SampleRate, 16500, 20000, -54, _ => 1, Seed + 64);
         return track.AddRoom(new RoomSettings(2.3, 1.0, 22, 5200, 180), -9);
     }
 

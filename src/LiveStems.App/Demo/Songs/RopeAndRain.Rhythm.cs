@@ -70,7 +70,7 @@ internal sealed partial class RopeAndRain
     private float[] Bass()
     {
         var settings = new BassSettings(
-            new StringSettings(6, 0.55, 0.36, 0.22, 0.14, 240, 0.06), ClickDb: -60, ClickHertz: 3000, DriveDb: 0, ToneHertz: 2400);
+            new StringSettings(6, 0.55, 0.36, 0.22, 0.14, 650, 0.05), ClickDb: -60, ClickHertz: 3000, DriveDb: 0, ToneHertz: 2400);
         var player = new Groove(Form, 1, 0.5, 8, 4, Seed + 31);
         IEnumerable<ScoreNote> part =
         [

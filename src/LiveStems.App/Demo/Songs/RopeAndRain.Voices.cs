@@ -30,6 +30,13 @@ internal sealed partial class RopeAndRain
         G4 2 hand h{nd | - 2
         """;
 
+    private const string HarmonyText = """
+        Ab4 4/3 What wQt | F4 2/3 was wQz | Bb4 4/3 yours jOz | Ab4 2/3 was wQz |
+        G4 2/3 his- hIs | G4 1/3 to- t@ | D4 1 ry rI | Eb4 1 _ _ | - 1 |
+        F4 1 marks mAks | F4 1/3 on Qn | F4 2/3 the D@ | Ab4 1 sand s{nd | F4 1/3 and {n | F4 2/3 on Qn |
+        Eb4 2 stone stoUn | - 2
+        """;
+
     private const string BridgeText = """
         G4 2 Rain reIn | Eb4 2 rain reIn |
         - 1/3 | C4 2/3 it It | Eb4 1 writes raIts | C4 2/3 on Qn | Eb4 4/3 slate sleIt |
@@ -63,10 +70,10 @@ internal sealed partial class RopeAndRain
     private StereoTrack LeadVoice()
     {
         List<SungNote> line = LeadLine();
-        var ilva = new SingerProfile(1.0, 0.36, 1.0, 5.1, 38, 0, -7, 8, Seed + 72);
+        var ilva = new SingerProfile(1.0, 0.5, 1.2, 5.1, 38, 0, -6, 8.5, Seed + 72);
         float[] voice = Singer.Sing(line, LeadSinger, ilva, Force, Frames, SampleRate);
         Func<double, double> low = LowNotes(line, LeadSinger, LowestCleanKey);
-        SweepFilter.AddBand(voice, SampleRate, 270, 1.0, seconds => 1.9 * low(seconds));
+        SweepFilter.AddBand(voice, SampleRate, 250, 1.6, seconds => 4.0 * low(seconds));
         return VoiceChannel.Mix(voice, SampleRate, 0.278, -13, new RoomSettings(2.4, 0.8, 30, 5500, 250), -12);
     }
 
@@ -80,13 +87,15 @@ internal sealed partial class RopeAndRain
             .. chords.Voice("Chorus 2", voice, "A"),
             .. chords.Voice("Outro", voice, "m@"),
         ];
+        List<SungNote> harmony = SungLine.Parse(4 * Form["Chorus 2"].FirstBar, HarmonyText);
         StereoTrack track = Choir(
-            (Part(0), new SingerProfile(0.88, 0.35, 1.2, 4.9, 16, -5, -14, 0, Seed + 81), -0.6),
-            (Part(0), new SingerProfile(0.92, 0.35, 1.2, 5.3, 16, 5, -14, 0, Seed + 82), 0.6),
-            (Part(1), new SingerProfile(1.0, 0.35, 1.2, 5.2, 18, 3, -14, 0, Seed + 83), 0.85),
-            (Part(1), new SingerProfile(0.95, 0.35, 1.2, 5.6, 18, -6, -14, 0, Seed + 84), -0.85),
-            (Part(2), new SingerProfile(1.04, 0.35, 1.3, 5.5, 20, 4, -14, 0, Seed + 85), -0.3),
-            (Part(2), new SingerProfile(1.01, 0.35, 1.3, 5.1, 20, -3, -14, 0, Seed + 86), 0.3));
+            (harmony, new SingerProfile(0.9, 0.4, 1.0, 5.0, 22, 4, -12, 0, Seed + 87), -0.25),
+            (Part(0), new SingerProfile(0.88, 0.45, 2.0, 4.9, 16, -5, -14, 0, Seed + 81), -0.6),
+            (Part(0), new SingerProfile(0.92, 0.45, 2.0, 5.3, 16, 5, -14, 0, Seed + 82), 0.6),
+            (Part(1), new SingerProfile(1.0, 0.45, 2.0, 5.2, 18, 3, -14, 0, Seed + 83), 0.85),
+            (Part(1), new SingerProfile(0.95, 0.45, 2.0, 5.6, 18, -6, -14, 0, Seed + 84), -0.85),
+            (Part(2), new SingerProfile(1.04, 0.45, 2.0, 5.5, 20, 4, -14, 0, Seed + 85), -0.3),
+            (Part(2), new SingerProfile(1.01, 0.45, 2.0, 5.1, 20, -3, -14, 0, Seed + 86), 0.3));
         track.Filter(Biquad.HighPass(150, 0.7, SampleRate), Biquad.HighShelf(5000, 3, SampleRate)).Compress(-26, 2.2, 15, 200, 2);
         return track.AddRoom(new RoomSettings(2.6, 0.9, 24, 5200, 220), -8);
     }

@@ -24,14 +24,14 @@ internal sealed partial class RopeAndRain : SongScript
             44100,
             2072)
     {
-        AddStem("Drums", StemRole.Drums, -6, Drums);
-        AddStem("Percussion", StemRole.Percussion, -8, Percussion);
-        AddMonoStem("Bass", StemRole.Bass, -10, Bass);
-        AddStem("Acoustic guitar", StemRole.Guitar, -14, AcousticGuitar);
-        AddStem("Electric piano", StemRole.Keys, -12, Keys);
-        AddStem("Strings", StemRole.Strings, -16, Strings);
-        AddStem("Lead voice", StemRole.LeadVocal, -9, LeadVoice);
-        AddStem("Backing voices", StemRole.BackingVocal, -20, BackingVoices);
+        AddStem("Drums", StemRole.Drums, -7, Drums);
+        AddStem("Percussion", StemRole.Percussion, -7, Percussion);
+        AddMonoStem("Bass", StemRole.Bass, -11.5, Bass);
+        AddStem("Acoustic guitar", StemRole.Guitar, -13.5, AcousticGuitar);
+        AddStem("Electric piano", StemRole.Keys, -9.5, Keys);
+        AddStem("Strings", StemRole.Strings, -18, Strings);
+        AddStem("Lead voice", StemRole.LeadVocal, -10.2, LeadVoice);
+        AddStem("Backing voices", StemRole.BackingVocal, -23.5, BackingVoices);
     }
 
     public static DemoSong Create()

@@ -32,7 +32,7 @@ internal sealed partial class TheNightDredger
 
     private float[] RhythmTake(uint seed, double driveDb, double toneHertz)
     {
-        var settings = new StringSettings(4.5, 0.05, 0.26, 0.09, 0.1, 2400, 0.15);
+        var settings = new StringSettings(4.5, 0.05, 0.26, 0.09, 0.1, 6000, 0.15);
         var player = new Groove(Form, 0.5, 0.515, 0, 3.5, seed);
         IEnumerable<StringNote> part =
         [
@@ -50,7 +50,7 @@ internal sealed partial class TheNightDredger
 
     private float[] GuitarLead()
     {
-        var settings = new StringSettings(6, 0.08, 0.22, 0.12, 0.2, 2600, 0.12);
+        var settings = new StringSettings(6, 0.08, 0.22, 0.12, 0.2, 6000, 0.1);
         var player = new Groove(Form, 0.5, 0.515, 6, 4, Seed + 45);
         IEnumerable<ScoreNote> part =
         [
@@ -59,7 +59,7 @@ internal sealed partial class TheNightDredger
             .. SungLine.Melody(4 * Form["Verse 2"].FirstBar, Riff, 0.65),
             .. SungLine.Melody(4 * Form["Outro"].FirstBar, Solo, 0.95),
         ];
-        float[] take = GuitarPlayer.Play(part.Select(note => GuitarPart.OnString(note)), player, settings, Frames, SampleRate, Seed + 46);
+        float[] take = GuitarPlayer.Play(part.Select(note => GuitarPart.OnString(note)), player, settings, Frames, SampleRate, Seed + 46, hasVibrato: true);
         GuitarAmp.Process(take, SampleRate, 30, 4300);
         return take;
     }
@@ -113,5 +113,5 @@ internal sealed partial class TheNightDredger
         return track.AddRoom(new RoomSettings(2.8, 1.2, 30, 4500, 60), -8);
     }
 
-    private double Glare(double seconds) => 1.6 * During("Chorus 1", "Chorus 2", "Outro")(seconds);
+    private double Glare(double seconds) => 2.1 * During("Chorus 1", "Chorus 2", "Outro")(seconds);
 }

@@ -53,7 +53,7 @@ internal sealed partial class TheNightDredger
             ]);
         var drummer = new Groove(Form, 0.5, 0.515, -1, 1.8, Seed + 1);
         Func<double, double> ringing = During("Verse 2");
-        return DrumKit.Render(hits, drummer, Kit, seconds => 0.16 * ringing(seconds), Frames, SampleRate, Seed)
+        return DrumKit.Render(hits, drummer, Kit, seconds => 0.24 * ringing(seconds), Frames, SampleRate, Seed)
             .Saturate(1, 0.05)
             .Compress(-16, 2.5, 15, 90, 1);
     }
@@ -86,7 +86,7 @@ internal sealed partial class TheNightDredger
     private float[] Bass()
     {
         var settings = new BassSettings(
-            new StringSettings(5.5, 0.5, 0.30, 0.14, 0.10, 330, 0.1), ClickDb: -9, ClickHertz: 3600, DriveDb: 5, ToneHertz: 3800);
+            new StringSettings(5.5, 0.5, 0.30, 0.14, 0.10, 1300, 0.08), ClickDb: -9, ClickHertz: 3600, DriveDb: 5, ToneHertz: 3800);
         var player = new Groove(Form, 0.5, 0.515, 2, 2.5, Seed + 31);
         IEnumerable<ScoreNote> part =
         [

@@ -39,6 +39,16 @@ internal sealed partial class TheNightDredger
         - 4
         """;
 
+    // Under the hook, and the answer while the lead breathes.
+    private const string GangText = """
+        C5 .5 Dig dIg | B4 .5 it It | G4 1 out aUt | C5 .5 dig dIg | B4 .5 it It | G4 1 out aUt |
+        - 8 |
+        B4 .5 dig dIg | A4 .5 it It | B4 1 out aUt | - 2 |
+        C5 .5 Turn t3n | B4 .5 it It | G4 1 up Vp | C5 .5 turn t3n | B4 .5 it It | G4 1 up Vp |
+        - 8 |
+        B4 .5 dig dIg | A4 .5 it It | B4 1 out aUt | - 2
+        """;
+
     private const string BridgeText = """
         E5 3 Night naIt | - 1 |
         D5 3 night naIt | - 1 |
@@ -59,10 +69,10 @@ internal sealed partial class TheNightDredger
 
     private StereoTrack LeadVoice()
     {
-        var ilva = new SingerProfile(1.0, 0.68, 0.5, 5.7, 28, 0, -6, 8, Seed + 72);
+        var ilva = new SingerProfile(1.0, 0.68, 0.5, 5.7, 28, 0, -6, 8.5, Seed + 72);
         float[] voice = Singer.Sing(LeadLine(), LeadSinger, ilva, Force, Frames, SampleRate);
         Saturator.Process(voice, 3, 0.15);
-        Dirt.Add(voice, SampleRate, 21, 42, -38, _ => 1, Seed + 73);
+        Dirt.Add(voice, SampleRate, 21, 42, -31, _ => 1, Seed + 73);
         return VoiceChannel.Mix(voice, SampleRate, 0.227, -12, new RoomSettings(1.1, 0.45, 18, 6500, 280), -16);
     }
 
@@ -76,13 +86,21 @@ internal sealed partial class TheNightDredger
             .. chords.Voice("Chorus 2", voice, "oU"),
             .. chords.Voice("Outro", voice, "A"),
         ];
+        List<SungNote> gang =
+        [
+            .. SungLine.Parse(4 * Form["Chorus 1"].FirstBar, GangText),
+            .. SungLine.Parse(4 * Form["Chorus 2"].FirstBar, GangText),
+        ];
         StereoTrack track = Choir(
-            (Part(0), new SingerProfile(0.86, 0.55, 0.7, 5.0, 14, -6, -12, 0, Seed + 81), -0.8),
-            (Part(0), new SingerProfile(0.9, 0.55, 0.7, 5.4, 14, 5, -12, 0, Seed + 82), 0.8),
-            (Part(1), new SingerProfile(0.88, 0.55, 0.7, 5.2, 16, 4, -12, 0, Seed + 83), 0.4),
-            (Part(1), new SingerProfile(1.0, 0.55, 0.7, 5.6, 16, -7, -12, 0, Seed + 84), -0.4),
-            (Part(2), new SingerProfile(1.03, 0.55, 0.8, 5.5, 18, 3, -12, 0, Seed + 85), -0.95),
-            (Part(2), new SingerProfile(1.0, 0.55, 0.8, 5.1, 18, -4, -12, 0, Seed + 86), 0.95));
+            (gang, new SingerProfile(0.88, 0.75, 0.6, 5.1, 10, -8, -9, 0, Seed + 87), -0.6),
+            (gang, new SingerProfile(0.92, 0.75, 0.6, 5.3, 10, 7, -9, 0, Seed + 88), 0.6),
+            (gang, new SingerProfile(1.01, 0.75, 0.6, 5.6, 10, 2, -9, 0, Seed + 89), 0.1),
+            (Part(0), new SingerProfile(0.86, 0.62, 1.4, 5.0, 14, -6, -12, 0, Seed + 81), -0.8),
+            (Part(0), new SingerProfile(0.9, 0.62, 1.4, 5.4, 14, 5, -12, 0, Seed + 82), 0.8),
+            (Part(1), new SingerProfile(0.88, 0.62, 1.4, 5.2, 16, 4, -12, 0, Seed + 83), 0.4),
+            (Part(1), new SingerProfile(1.0, 0.62, 1.4, 5.6, 16, -7, -12, 0, Seed + 84), -0.4),
+            (Part(2), new SingerProfile(1.03, 0.62, 1.4, 5.5, 18, 3, -12, 0, Seed + 85), -0.95),
+            (Part(2), new SingerProfile(1.0, 0.62, 1.4, 5.1, 18, -4, -12, 0, Seed + 86), 0.95));
         track.Filter(Biquad.HighPass(180, 0.7, SampleRate)).Compress(-24, 3, 10, 140, 2);
         return track.AddRoom(new RoomSettings(1.3, 0.5, 16, 6000, 250), -12);
     }

@@ -25,16 +25,16 @@ internal sealed partial class TheNightDredger : SongScript
             48000,
             3132)
     {
-        AddStem("Drums", StemRole.Drums, -5, Drums);
-        AddStem("Percussion", StemRole.Percussion, -9, Percussion);
-        AddMonoStem("Bass", StemRole.Bass, -10, Bass);
-        AddStem("Guitars rhythm", StemRole.Guitar, -17, GuitarsRhythm);
-        AddMonoStem("Guitar lead", StemRole.Guitar, -20, GuitarLead);
-        AddStem("Organ", StemRole.Keys, -16, OrganPart);
-        AddStem("Pad", StemRole.Synth, -21, Pad);
-        AddStem("Lead voice", StemRole.LeadVocal, -9, LeadVoice);
-        AddStem("Backing voices", StemRole.BackingVocal, -20, BackingVoices);
-        AddStem("Harbour", StemRole.Effects, -14, HarbourSounds);
+        AddStem("Drums", StemRole.Drums, -5.7, Drums);
+        AddStem("Percussion", StemRole.Percussion, -9.7, Percussion);
+        AddMonoStem("Bass", StemRole.Bass, -11, Bass);
+        AddStem("Guitars rhythm", StemRole.Guitar, -17.7, GuitarsRhythm);
+        AddMonoStem("Guitar lead", StemRole.Guitar, -19.5, GuitarLead);
+        AddStem("Organ", StemRole.Keys, -17, OrganPart);
+        AddStem("Pad", StemRole.Synth, -21.5, Pad);
+        AddStem("Lead voice", StemRole.LeadVocal, -9.2, LeadVoice);
+        AddStem("Backing voices", StemRole.BackingVocal, -20.5, BackingVoices);
+        AddStem("Harbour", StemRole.Effects, -16, HarbourSounds);
     }
 
     public static DemoSong Create()
