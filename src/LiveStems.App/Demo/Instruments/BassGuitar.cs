@@ -33,7 +33,7 @@ internal static class BassGuitar
                 Strike.From(clicks, note.Start - 0.001, sampleRate),
                 sampleRate,
                 noteSeed,
-                Biquad.BandPass(settings.ClickHertz, 1.6, sampleRate),
+                Biquad.BandPass(settings.ClickHertz, 2.2, sampleRate),
                 click * note.Velocity,
                 0.1,
                 9);

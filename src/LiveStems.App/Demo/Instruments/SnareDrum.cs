@@ -31,11 +31,11 @@ internal sealed record SnareDrum(double Hertz, double Impact, double Wires, doub
             modes[i] = new Mode(hertz, 0.42 * velocity * share * Head[i].Amplitude, Head[i].Decay, 0);
         }
 
-        ModalBank.AddTo(output, modes, sampleRate, 0.55 + 0.45 * Impact);
+        ModalBank.AddTo(output, modes, sampleRate, 0.3 + 0.7 * Impact);
         double stick = Impact * Math.Pow(velocity, 1.4);
         Strike.AddNoise(output, sampleRate, seed + 1, Biquad.BandPass(1400, 0.6, sampleRate), 1.5 * stick, 0.1, 22);
         Strike.AddNoise(output, sampleRate, seed + 2, Biquad.BandPass(4200, 0.5, sampleRate), 0.9 * stick, 0.05, 14);
-        double rise = 1.2 + 7 * Math.Max(0, 1 - Impact);
+        double rise = 1.2 + 14 * Math.Max(0, 1 - Impact);
         double wires = Wires * Math.Pow(velocity, 0.85);
         Strike.AddNoise(output, sampleRate, seed + 3, Biquad.BandPass(5200, 0.45, sampleRate), 0.75 * wires, rise, WireDecayMs);
         Strike.AddNoise(output, sampleRate, seed + 4, Biquad.BandPass(2100, 0.7, sampleRate), 0.5 * wires, rise, 0.7 * WireDecayMs);

@@ -80,7 +80,7 @@ internal sealed partial class LampsAlongTheMole
     private float[] Bass()
     {
         var settings = new BassSettings(
-            new StringSettings(3.2, 0.09, 0.32, 0.16, 0.11, 900, 0.06), ClickDb: -8, ClickHertz: 3900, DriveDb: 2, ToneHertz: 3600);
+            new StringSettings(3.2, 0.09, 0.32, 0.16, 0.11, 900, 0.06), ClickDb: 4, ClickHertz: 3900, DriveDb: 2, ToneHertz: 3600);
         IEnumerable<ScoreNote> part =
         [
             .. BassPart.Write(Form, "Intro", "................", "................", "r...............", "r...........n..."),

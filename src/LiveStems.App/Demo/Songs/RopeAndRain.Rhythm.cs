@@ -70,11 +70,11 @@ internal sealed partial class RopeAndRain
     private float[] Bass()
     {
         var settings = new BassSettings(
-            new StringSettings(6, 0.55, 0.36, 0.22, 0.14, 650, 0.05), ClickDb: -60, ClickHertz: 3000, DriveDb: 0, ToneHertz: 2400);
+            new StringSettings(6, 0.9, 0.36, 0.22, 0.14, 650, 0.05), ClickDb: -60, ClickHertz: 3000, DriveDb: 0, ToneHertz: 2400);
         var player = new Groove(Form, 1, 0.5, 8, 4, Seed + 31);
         IEnumerable<ScoreNote> part =
         [
-            .. BassPart.Write(Form, "Verse", "R.....r..5..", "R.....r....n"),
+            .. BassPart.Write(Form, "Verse", "R.....r..5..", "R.....r../.n"),
             .. BassPart.Write(Form, "Chorus 1", "R....rr....n"),
             .. BassPart.Write(Form, "Bridge", "R.....5.....", "R.....r..n.."),
             .. BassPart.Write(Form, "Chorus 2", "R....rr....n"),

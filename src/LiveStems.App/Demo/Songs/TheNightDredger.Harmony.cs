@@ -94,8 +94,8 @@ internal sealed partial class TheNightDredger
             seconds => During("Bridge")(seconds) > 0 ? 500 + 4500 * Math.Pow((seconds - bridge) / open, 2) : 900 + 2600 * Force(seconds) * Force(seconds),
             1.0);
         track.Filter(Biquad.HighPass(150, 0.7, SampleRate));
-        Dirt.Add(track.Left, SampleRate, 16800, 21000, -62, _ => 1, Seed + 63);
-        Dirt.Add(track.Right, SampleRate, 16800, 21000, -62, _ => 1, Seed + 64);
+        Dirt.Add(track.Left, SampleRate, 16800, 21000, -57, _ => 1, Seed + 63);
+        Dirt.Add(track.Right, SampleRate, 16800, 21000, -57, _ => 1, Seed + 64);
         return track.AddRoom(new RoomSettings(1.8, 0.8, 18, 5000, 180), -12);
     }
 

@@ -8,7 +8,7 @@ internal sealed partial class TheNightDredger
 {
     private static readonly DrumKitSettings Kit = new(
         new KickDrum(56, 0.32, 0.8),
-        new SnareDrum(205, 0.18, 0.95, 210),
+        new SnareDrum(205, 0.1, 0.95, 210),
         [new TunedDrum(180, 0.4, 0.08, 2000, 0.6), new TunedDrum(134, 0.5, 0.08, 1700, 0.6), new TunedDrum(92, 0.6, 0.09, 1500, 0.6)],
         new HatRing(8950, 0.7),
         HatsDb: -12,
@@ -86,14 +86,14 @@ internal sealed partial class TheNightDredger
     private float[] Bass()
     {
         var settings = new BassSettings(
-            new StringSettings(5.5, 0.5, 0.30, 0.14, 0.10, 1300, 0.08), ClickDb: -9, ClickHertz: 3600, DriveDb: 5, ToneHertz: 3800);
+            new StringSettings(5.5, 0.5, 0.30, 0.14, 0.10, 1300, 0.08), ClickDb: 3, ClickHertz: 3900, DriveDb: 5, ToneHertz: 3800);
         var player = new Groove(Form, 0.5, 0.515, 2, 2.5, Seed + 31);
         IEnumerable<ScoreNote> part =
         [
             .. BassPart.Write(Form, "Intro", "r.r8r.r8r.r8r.75"),
-            .. BassPart.Write(Form, "Verse 1", "R.r8R.r8R.r8R.75", "R.r8R.r8R.r8R.8n"),
+            .. BassPart.Write(Form, "Verse 1", "R.r8R.r8R.r8R.75", "R.r8R.r8R.r8R./n"),
             .. BassPart.Write(Form, "Chorus 1", "R.8.R.8.R.8.R.8n"),
-            .. BassPart.Write(Form, "Verse 2", "R.r8R.r8R.r8R.75", "R.r8R.r8R.r8R.8n"),
+            .. BassPart.Write(Form, "Verse 2", "R.r8R.r8R.r8R.75", "R.r8R.r8R.r8R./n"),
             .. BassPart.Write(Form, "Bridge", "R.......R.....5.", "R.......R...R.n."),
             .. BassPart.Write(Form, "Chorus 2", "R.8.R.8.R.8.R.8n"),
             .. BassPart.Write(Form, "Outro", "R.8.R.8.R.8.R.8n", "R.8.R.8.R.8.R.8n", "R.8.R.8.R.8.R.75", "R..............."),
