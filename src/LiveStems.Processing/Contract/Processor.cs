@@ -140,11 +140,9 @@ public abstract class Processor
         int done = 0;
         while (done < block.Frames)
         {
-            if (clock % ControlInterval == 0 && IsGliding)
+            if (clock % ControlInterval == 0)
             {
-                arriving = gliding > 0;
-                StepGlides();
-                OnParametersMoved();
+                StepControl();
             }
 
             int limit = TinyStateInterval - clock;
@@ -219,9 +217,10 @@ public abstract class Processor
 
     private void StepControl()
     {
-        bool hasMoved = gliding > 0;
+        bool hasMoved = IsGliding;
         if (hasMoved)
         {
+            arriving = gliding > 0;
             StepGlides();
             OnParametersMoved();
         }
