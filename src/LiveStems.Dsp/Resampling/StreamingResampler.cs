@@ -103,8 +103,8 @@ public sealed class StreamingResampler
     }
 
     /// <summary>
-    /// Takes input and gives output until one of them runs out. The spans of a pair have equal lengths, either pair may
-    /// be empty. While output is wanted and none came, all input was consumed and more is needed, about
+    /// Takes input and gives output until one of them runs out. The right spans are at least as long as the left ones,
+    /// whose lengths count; either pair may be empty. While output is wanted and none came, all input was consumed and more is needed, about
     /// 100 periods of the lower rate ahead of the output.
     /// </summary>
     public void Process(
@@ -115,6 +115,8 @@ public sealed class StreamingResampler
         out int consumed,
         out int produced)
     {
+        rightInput = rightInput[..leftInput.Length];
+        rightOutput = rightOutput[..leftOutput.Length];
         consumed = 0;
         produced = 0;
         int wanted = (int)Math.Min(leftOutput.Length, endOfOutput - Position);

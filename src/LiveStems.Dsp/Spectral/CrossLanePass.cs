@@ -22,8 +22,26 @@ internal static class CrossLanePass
         for (nint k = 0; k < length; k += ComplexLanes.Count)
         {
             ref float block = ref Unsafe.Add(ref source, k * ComplexLanes.Floats);
-            Transpose(ref block, out Vector256<float> r0, out Vector256<float> r1, out Vector256<float> r2, out Vector256<float> r3, out Vector256<float> r4, out Vector256<float> r5, out Vector256<float> r6, out Vector256<float> r7);
-            Transpose(ref Unsafe.Add(ref block, ComplexLanes.Count), out Vector256<float> i0, out Vector256<float> i1, out Vector256<float> i2, out Vector256<float> i3, out Vector256<float> i4, out Vector256<float> i5, out Vector256<float> i6, out Vector256<float> i7);
+            Transpose(
+                ref block,
+                out Vector256<float> r0,
+                out Vector256<float> r1,
+                out Vector256<float> r2,
+                out Vector256<float> r3,
+                out Vector256<float> r4,
+                out Vector256<float> r5,
+                out Vector256<float> r6,
+                out Vector256<float> r7);
+            Transpose(
+                ref Unsafe.Add(ref block, ComplexLanes.Count),
+                out Vector256<float> i0,
+                out Vector256<float> i1,
+                out Vector256<float> i2,
+                out Vector256<float> i3,
+                out Vector256<float> i4,
+                out Vector256<float> i5,
+                out Vector256<float> i6,
+                out Vector256<float> i7);
             ref float factors = ref Unsafe.Add(ref twiddles, 7 * 2 * k);
             ComplexLanes x0 = new(r0, i0);
             ComplexLanes x4 = Turn(new(r4, i4), ref factors, 3);

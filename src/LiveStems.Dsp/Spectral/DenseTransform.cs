@@ -79,15 +79,17 @@ internal sealed class DenseTransform
         int i = 0;
         for (; i < factors.Length - 1; i += 2)
         {
-            even = Vector256.FusedMultiplyAdd(Vector256.LoadUnsafe(ref row, (nuint)(i * Lanes)), Vector256.Create(factors[i]), even);
-            odd = Vector256.FusedMultiplyAdd(Vector256.LoadUnsafe(ref row, (nuint)((i + 1) * Lanes)), Vector256.Create(factors[i + 1]), odd);
+            even = Vector256.FusedMultiplyAdd(Row(ref row, i), Vector256.Create(factors[i]), even);
+            odd = Vector256.FusedMultiplyAdd(Row(ref row, i + 1), Vector256.Create(factors[i + 1]), odd);
         }
 
         if (i < factors.Length)
         {
-            even = Vector256.FusedMultiplyAdd(Vector256.LoadUnsafe(ref row, (nuint)(i * Lanes)), Vector256.Create(factors[i]), even);
+            even = Vector256.FusedMultiplyAdd(Row(ref row, i), Vector256.Create(factors[i]), even);
         }
 
         return even + odd;
     }
+
+    private static Vector256<float> Row(ref float rows, int row) => Vector256.LoadUnsafe(ref rows, (nuint)(row * Lanes));
 }

@@ -90,6 +90,17 @@ public class ResamplerStreamTests
     }
 
     [Fact]
+    public void ShorterRightSpansAreRefused()
+    {
+        StreamingResampler resampler = new(48_000, 44_100);
+        float[] frames = new float[8];
+        Assert.Throws<ArgumentOutOfRangeException>(
+            () => resampler.Process(frames, frames.AsSpan(1), frames, frames, out _, out _));
+        Assert.Throws<ArgumentOutOfRangeException>(
+            () => resampler.Process(frames, frames, frames, frames.AsSpan(1), out _, out _));
+    }
+
+    [Fact]
     public void ChannelsDoNotMeet()
     {
         float[] noise = Resample.Noise(3000, 9);

@@ -109,7 +109,8 @@ public class ShortTimeTransformTests
         return (leftOutput, rightOutput);
     }
 
-    // Two transforms, two windows and the additions of the overlap round by some 2⁻²⁴ each: below −125 dB of full scale.
+    // Two transforms, two windows and the additions of the overlap: a residual of −139 dB (measured), whose peaks in tens of
+    // thousands of frames stay within five times that.
     private static void AssertDelayed(float[] input, float[] output, int latency, float gain)
     {
         double worst = 0;
@@ -119,7 +120,7 @@ public class ShortTimeTransformTests
             worst = Math.Max(worst, Math.Abs(output[n] - expected));
         }
 
-        Assert.True(worst < Math.Pow(10, -120 / 20.0), $"{20 * Math.Log10(worst)} dB");
+        Assert.True(worst < Math.Pow(10, -125 / 20.0), $"{20 * Math.Log10(worst)} dB");
     }
 
     private sealed class Gain(float factor) : ISpectrumEditor
@@ -159,8 +160,11 @@ public class ShortTimeTransformTests
             right = [.. spectrum.RightReal, .. spectrum.RightImaginary];
         }
 
-        public double LeftMagnitude(int bin) => Math.Sqrt((double)left[bin] * left[bin] + (double)left[bin + left.Length / 2] * left[bin + left.Length / 2]);
+        public double LeftMagnitude(int bin) => Magnitude(left, bin);
 
-        public double RightMagnitude(int bin) => Math.Sqrt((double)right[bin] * right[bin] + (double)right[bin + right.Length / 2] * right[bin + right.Length / 2]);
+        public double RightMagnitude(int bin) => Magnitude(right, bin);
+
+        private static double Magnitude(float[] spectrum, int bin) =>
+            double.Hypot(spectrum[bin], spectrum[bin + spectrum.Length / 2]);
     }
 }
