@@ -46,6 +46,15 @@ internal readonly record struct BilinearFactor(double Linear, double Constant)
         }
     }
 
+    /// <summary>The denominator of a section.</summary>
+    public static BilinearFactor PolesOf(in StateVariableCoefficients section) =>
+        new(section.K * section.G, section.G * section.G);
+
+    /// <summary>The numerator of a section whose s² coefficient is not 0, without its gain.</summary>
+    public static BilinearFactor ZerosOf(in StateVariableCoefficients section) => new(
+        (section.Band / section.Direct + section.K) * section.G,
+        (section.Low / section.Direct + 1) * section.G * section.G);
+
     // The images of the analogue root s = −rate.
     private static void Real(double rate, double omega, Span<Complex> roots)
     {

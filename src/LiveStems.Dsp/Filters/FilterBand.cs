@@ -68,7 +68,7 @@ public sealed class FilterBand(StereoCascade cascade, int firstSection)
         }
 
         loaded = next;
-        MatchedDesign.Design(loaded, sampleRate, sections);
+        MatchedDesign.Continue(loaded, sampleRate, sections);
         double share = (double)heardSteps / fadeSteps;
         for (int i = 0; i < sectionCount; i++)
         {

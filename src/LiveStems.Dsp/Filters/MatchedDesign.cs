@@ -29,7 +29,22 @@ public static class MatchedDesign
     /// <param name="settings">The filter; its frequency is held below <see cref="HighestShare"/> of the sample rate.</param>
     /// <param name="sampleRate">Frames per second.</param>
     /// <param name="sections">Room for <see cref="SectionCount"/> sections.</param>
-    public static int Design(in FilterSettings settings, double sampleRate, Span<StateVariableCoefficients> sections)
+    public static int Design(in FilterSettings settings, double sampleRate, Span<StateVariableCoefficients> sections) =>
+        Design(settings, sampleRate, sections, isContinued: false);
+
+    /// <summary>
+    /// Does the same for a filter on the move: <paramref name="sections"/> hold an earlier design of the same shape and
+    /// order, and each is replaced by the section that continues it. Close to Nyquist the order of a fresh design can change
+    /// from one setting to the next, which a glide must not follow.
+    /// </summary>
+    /// <param name="settings">The filter; its frequency is held below <see cref="HighestShare"/> of the sample rate.</param>
+    /// <param name="sampleRate">Frames per second.</param>
+    /// <param name="sections">The earlier design.</param>
+    public static int Continue(in FilterSettings settings, double sampleRate, Span<StateVariableCoefficients> sections) =>
+        Design(settings, sampleRate, sections, isContinued: true);
+
+    private static int Design(
+        in FilterSettings settings, double sampleRate, Span<StateVariableCoefficients> sections, bool isContinued)
     {
         Span<AnalogueSection> prototype = stackalloc AnalogueSection[AnaloguePrototype.MaximumSections];
         int count = AnaloguePrototype.Sections(settings, prototype);
@@ -37,19 +52,37 @@ public static class MatchedDesign
         int written = 0;
         foreach (AnalogueSection section in prototype[..count])
         {
-            written += Match(section, omega, sections[written..]);
+            written += Match(section, omega, sections[written..], isContinued);
         }
 
         return written;
     }
 
-    private static int Match(in AnalogueSection section, double omega, Span<StateVariableCoefficients> sections)
+    private static int Match(
+        in AnalogueSection section, double omega, Span<StateVariableCoefficients> sections, bool isContinued)
     {
         int count = section.IsFirstOrder ? 2 : FrequencyMap.Degree;
         Span<BilinearFactor> zeros = stackalloc BilinearFactor[count];
         Span<BilinearFactor> poles = stackalloc BilinearFactor[count];
         BilinearFactor.Solve(section.N2, section.N1, section.N0, section.IsFirstOrder, omega, zeros);
         BilinearFactor.Solve(section.D2, section.D1, section.D0, section.IsFirstOrder, omega, poles);
+
+        if (isContinued && count == FrequencyMap.Degree)
+        {
+            Span<BilinearFactor> before = stackalloc BilinearFactor[FrequencyMap.Degree];
+            for (int i = 0; i < count; i++)
+            {
+                before[i] = BilinearFactor.ZerosOf(sections[i]);
+            }
+
+            FactorOrder.Follow(before, zeros);
+            for (int i = 0; i < count; i++)
+            {
+                before[i] = BilinearFactor.PolesOf(sections[i]);
+            }
+
+            FactorOrder.Follow(before, poles);
+        }
 
         // The gain is set where the prototype has most of it to lose: at 0, or at Nyquist where it has nothing at 0.
         bool isAtNyquist = section.N0 == 0;
