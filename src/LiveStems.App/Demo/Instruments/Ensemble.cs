@@ -34,6 +34,14 @@ internal static class Ensemble
         return track;
     }
 
+    // From the outside to the middle, left and right in turn, so that neighbours in pitch stand apart.
+    private static double Place(int voice, int voices)
+    {
+        bool isMiddle = voice == voices - 1 && voices % 2 == 1;
+        double distance = 1 - (voice / 2) / (voices / 2.0);
+        return isMiddle ? 0 : (voice & 1) == 0 ? -distance : distance;
+    }
+
     private static void AddVoice(StereoTrack track, in PlayedNote note, in EnsembleSettings settings, int voice, uint seed)
     {
         var random = new Noise(seed);
@@ -44,7 +52,7 @@ internal static class Ensemble
         int first = Math.Max(0, (int)(start * sampleRate));
         int held = (int)(note.Seconds * sampleRate);
         int count = Math.Min(track.Frames - first, held + (int)(settings.ReleaseSeconds * sampleRate));
-        double pan = settings.Width * ((voice & 1) == 0 ? spread : -spread);
+        double pan = settings.Width * Place(voice, settings.Voices);
         double angle = (pan + 1) * Math.PI / 4;
         double share = 0.25 * note.Velocity / Math.Sqrt(settings.Voices);
         float left = (float)(share * Math.Cos(angle));

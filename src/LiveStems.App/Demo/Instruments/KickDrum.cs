@@ -34,7 +34,7 @@ internal sealed record KickDrum(double Hertz, double DecaySeconds, double Click)
             fast *= fastKeep;
             slow *= slowKeep;
             level *= keep;
-            overtone *= keep * fastKeep * 1.0;
+            overtone *= keep * fastKeep;
         }
 
         Strike.AddNoise(output, sampleRate, seed, Biquad.BandPass(420, 0.8, sampleRate), 0.9 * velocity, 0.3, 45);

@@ -37,8 +37,8 @@ internal readonly record struct Sound(
 
 /// <summary>
 /// Sounds by one letter each, after X-SAMPA. Vowel formants follow the women of G. Peterson, H. Barney, "Control methods
-/// used in a study of the vowels", JASA 24, 1952, table II (from memory), a little lower for an alto; consonants point to the usual places of
-/// articulation.
+/// used in a study of the vowels", JASA 24, 1952, table II (from memory), a little lower for an alto; consonants point to
+/// the usual places of articulation.
 /// </summary>
 internal static class Phonemes
 {

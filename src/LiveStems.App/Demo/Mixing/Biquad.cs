@@ -8,6 +8,7 @@ namespace LiveStems.App.Demo.Mixing;
 /// </summary>
 internal struct Biquad
 {
+    private const int FlushInterval = 4096;
     private double b0;
     private double b1;
     private double b2;
@@ -63,9 +64,15 @@ internal struct Biquad
     /// <summary>Filters one run of samples in place, as if from silence.</summary>
     public static void Process(Biquad filter, Span<float> samples)
     {
-        for (int i = 0; i < samples.Length; i++)
+        for (int start = 0; start < samples.Length; start += FlushInterval)
         {
-            samples[i] = (float)filter.Next(samples[i]);
+            Span<float> part = samples.Slice(start, Math.Min(FlushInterval, samples.Length - start));
+            for (int i = 0; i < part.Length; i++)
+            {
+                part[i] = (float)filter.Next(part[i]);
+            }
+
+            filter.FlushTinyState();
         }
     }
 
@@ -73,12 +80,26 @@ internal struct Biquad
     public static void Process(Biquad filter, Span<float> left, Span<float> right)
     {
         Biquad other = filter;
-        right = right[..left.Length];
-        for (int i = 0; i < left.Length; i++)
+        for (int start = 0; start < left.Length; start += FlushInterval)
         {
-            left[i] = (float)filter.Next(left[i]);
-            right[i] = (float)other.Next(right[i]);
+            Span<float> l = left.Slice(start, Math.Min(FlushInterval, left.Length - start));
+            Span<float> r = right.Slice(start, l.Length);
+            for (int i = 0; i < l.Length; i++)
+            {
+                l[i] = (float)filter.Next(l[i]);
+                r[i] = (float)other.Next(r[i]);
+            }
+
+            filter.FlushTinyState();
+            other.FlushTinyState();
         }
+    }
+
+    // Silence must not run on subnormal numbers.
+    private void FlushTinyState()
+    {
+        s1 = Math.Abs(s1) < 1e-20 ? 0 : s1;
+        s2 = Math.Abs(s2) < 1e-20 ? 0 : s2;
     }
 
     // The low shelf turns into the high one when every sign of the cosine turns.

@@ -20,6 +20,9 @@ internal static class Room
     private const int Lines = 8;
     private const float Root = 0.35355339f;
 
+    // Keeps silence off subnormal numbers.
+    private const float Tiny = 1e-18f;
+
     // Milliseconds at size 1, far from simple ratios of each other.
     private static readonly double[] LineMs = [41.3, 46.9, 53.7, 59.3, 66.1, 71.9, 79.7, 87.1];
 
@@ -52,8 +55,8 @@ internal static class Room
         damped.Clear();
         for (int frame = preDelay; frame < source.Frames; frame++)
         {
-            float left = diffuserLeft.Next((float)lowCutLeft.Next(source.Left[frame - preDelay]), frame);
-            float right = diffuserRight.Next((float)lowCutRight.Next(source.Right[frame - preDelay]), frame);
+            float left = diffuserLeft.Next((float)lowCutLeft.Next(source.Left[frame - preDelay] + Tiny), frame);
+            float right = diffuserRight.Next((float)lowCutRight.Next(source.Right[frame - preDelay] + Tiny), frame);
             for (int i = 0; i < Lines; i++)
             {
                 float end = memory[(i << 13) + ((frame - lengths[i]) & Mask)];
@@ -66,7 +69,7 @@ internal static class Room
             Hadamard(lines);
             for (int i = 0; i < Lines; i++)
             {
-                memory[(i << 13) + (frame & Mask)] = lines[i] * Root + ((i & 1) == 0 ? left : right) + 1e-18f;
+                memory[(i << 13) + (frame & Mask)] = lines[i] * Root + ((i & 1) == 0 ? left : right) + Tiny;
             }
         }
 

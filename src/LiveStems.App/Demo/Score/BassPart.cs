@@ -6,9 +6,8 @@ internal static class BassPart
     private const int Lowest = 28;
 
     /// <summary>
-    /// 'r' the bass of the chord, 'R' the same with weight, '5' its fifth, '8' its octave, '7' its seventh or sixth, 'n' a step
-    /// towards the next chord, 'l' a low octave where there is one; each note lasts until the next or to '|'-free rests
-    /// written '/'.
+    /// 'r' the bass of the chord, 'R' the same with weight, '5' its fifth, '8' its octave, '7' its seventh or sixth, 'n' a
+    /// step towards the next chord, '/' a rest; each note lasts until the next mark.
     /// </summary>
     public static IEnumerable<ScoreNote> Write(SongForm form, string sectionName, params string[] patterns)
     {
@@ -38,7 +37,6 @@ internal static class BassPart
     {
         Chord chord = form.ChordAt(beat);
         int root = chord.BassFrom(Lowest);
-        root = root > 38 ? root - 12 >= Lowest ? root - 12 : root : root;
         return mark switch
         {
             '5' => root + Fifth(chord),

@@ -32,8 +32,8 @@ internal sealed class ChordPart(SongForm form, int voices, int low, int high)
     }
 
     /// <summary>
-    /// Chords in a rhythm, bar patterns in turn: 'X', 'x', '-' and 'g' strike all keys, 't' the top two, 'b' the lowest two; each sounds for a share of the time to
-    /// the next.
+    /// Chords in a rhythm, bar patterns in turn: 'X', 'x', '-' and 'g' strike all keys, 't' the top two, 'b' the lowest
+    /// two; each sounds for a share of the time to the next.
     /// </summary>
     public IEnumerable<ScoreNote> Rhythm(string sectionName, double velocity, double share, params string[] patterns)
     {

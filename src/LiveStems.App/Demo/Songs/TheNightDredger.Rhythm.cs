@@ -13,7 +13,7 @@ internal sealed partial class TheNightDredger
         new HatRing(8950, 0.7),
         HatsDb: -12,
         SnareDb: -2.5,
-        RoomDb: -15,
+        RoomDb: -12,
         new RoomSettings(0.45, 0.28, 7, 7000, 160));
 
     private StereoTrack Drums()
