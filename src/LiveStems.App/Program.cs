@@ -3,6 +3,7 @@ using LiveStems.Albums;
 using LiveStems.Analysis.Delivery;
 using LiveStems.App.Terminal;
 using LiveStems.App.Verbs;
+using LiveStems.Engine.Devices;
 using LiveStems.Files;
 
 namespace LiveStems.App;
@@ -40,7 +41,7 @@ public static class Program
         {
             return parsed.Invoke(new InvocationConfiguration { Output = output, Error = errors, EnableDefaultExceptionHandler = false });
         }
-        catch (Exception exception) when (exception is UsageException or AlbumException or AudioFileException or DeliveryException)
+        catch (Exception exception) when (exception is UsageException or AlbumException or AudioFileException or DeliveryException or AudioDeviceException)
         {
             return Fail(errors, exception.Message);
         }

@@ -1,3 +1,5 @@
+using System.Numerics;
+
 namespace LiveStems.Dsp.Filters;
 
 /// <summary>
@@ -8,11 +10,22 @@ namespace LiveStems.Dsp.Filters;
 /// Frequency, gain and Q glide. Switching, and another shape or slope, change the number of sections or their nature: the
 /// band then fades out, changes, and fades in. A section's fade is exactly a cross-fade between its input and its output
 /// (<see cref="StateVariableCoefficients.Faded"/>), so it clicks no more than a fader does.
+/// <para>
+/// Most of the three sections of a factor only matter near Nyquist. Those that would change nothing by more than
+/// their share of <see cref="InaudibleDb"/> are left out as long as the band stands where it was put as from silence; the first move
+/// brings them in.
+/// </para>
 /// </remarks>
 /// <param name="cascade">Where the sections are; room for <see cref="MatchedDesign.MaximumSections"/> of them.</param>
 /// <param name="firstSection">The place of the first one.</param>
 public sealed class FilterBand(StereoCascade cascade, int firstSection)
 {
+    /// <summary>The most that all sections left out may change together at any frequency, in dB.</summary>
+    public const double InaudibleDb = 0.03;
+
+    private const int ProbedFrequencies = 24;
+
+    private readonly bool[] isLeftOut = new bool[MatchedDesign.MaximumSections];
     private readonly StateVariableCoefficients[] sections = new StateVariableCoefficients[MatchedDesign.MaximumSections];
     private FilterSettings loaded;
     private int sectionCount;
@@ -33,6 +46,7 @@ public sealed class FilterBand(StereoCascade cascade, int firstSection)
         if (isOn)
         {
             Load(wanted, sampleRate, 1);
+            LeaveOutInaudible();
             heardSteps = fadeSteps;
         }
     }
@@ -68,6 +82,7 @@ public sealed class FilterBand(StereoCascade cascade, int firstSection)
         }
 
         loaded = next;
+        BringIn();
         MatchedDesign.Continue(loaded, sampleRate, sections);
         double share = (double)heardSteps / fadeSteps;
         for (int i = 0; i < sectionCount; i++)
@@ -92,11 +107,52 @@ public sealed class FilterBand(StereoCascade cascade, int firstSection)
         }
     }
 
+    private void LeaveOutInaudible()
+    {
+        double share = Math.Pow(10, InaudibleDb / sectionCount / 20) - 1;
+        for (int i = 0; i < sectionCount; i++)
+        {
+            if (IsInaudible(sections[i], share))
+            {
+                cascade.Remove(firstSection + i);
+                isLeftOut[i] = true;
+            }
+        }
+    }
+
+    private void BringIn()
+    {
+        for (int i = 0; i < sectionCount; i++)
+        {
+            if (isLeftOut[i])
+            {
+                cascade.Set(firstSection + i, sections[i].Faded(0));
+                isLeftOut[i] = false;
+            }
+        }
+    }
+
+    private static bool IsInaudible(in StateVariableCoefficients section, double share)
+    {
+        for (int i = 0; i < ProbedFrequencies; i++)
+        {
+            // From two decades below Nyquist: what a section does lower down it also does there.
+            double omega = 0.999 * Math.PI * Math.Pow(10, -2.0 * i / (ProbedFrequencies - 1));
+            if (Complex.Abs(section.Response(omega) - 1) > share)
+            {
+                return false;
+            }
+        }
+
+        return Math.Abs(section.Direct + section.Low - 1) <= share;
+    }
+
     private void Unload()
     {
         for (int i = 0; i < sectionCount; i++)
         {
             cascade.Remove(firstSection + i);
+            isLeftOut[i] = false;
         }
 
         sectionCount = 0;

@@ -13,7 +13,7 @@ namespace LiveStems.Dsp.Filters;
 /// </remarks>
 public sealed class StereoCascade
 {
-    private const int Chunk = 256;
+    private const int Chunk = 512;
 
     private readonly StateVariableCoefficients[] from;
     private readonly StateVariableCoefficients[] to;
