@@ -30,26 +30,27 @@ internal sealed class CascadePlan(int capacity)
         int stage = 0;
         while (next < count)
         {
-            int still = StillRun(sections.AsSpan(next, count - next), moving);
-            steps[stepCount++] = new Step(next, still, stage);
-            for (int i = 0; i < still; i += 2)
+            bool glides = moving[sections[next]];
+            int run = RunOf(sections.AsSpan(next, count - next), moving, glides);
+            steps[stepCount++] = new Step(next, run, glides, stage);
+            for (int i = 0; i < run && !glides; i += 2)
             {
                 ref readonly StateVariableCoefficients first = ref coefficients[sections[next + i]];
-                stages.Span[stage++] = i + 1 < still ? new(first, coefficients[sections[next + i + 1]]) : new(first);
+                stages.Span[stage++] = i + 1 < run ? new(first, coefficients[sections[next + i + 1]]) : new(first);
             }
 
-            next += Math.Max(1, still);
+            next += run;
         }
     }
 
-    /// <summary>The section of a step that glides.</summary>
-    public int Gliding(Step step) => sections[step.First];
+    /// <summary>The places of a step's sections.</summary>
+    public ReadOnlySpan<int> Places(Step step) => sections.AsSpan(step.First, step.Count);
 
     /// <summary>Runs a step of sections that stand still.</summary>
     public void RunStill(Step step, Span<Vector128<double>> frames, Span<Vector128<double>> r, Span<Vector128<double>> s)
     {
-        ReadOnlySpan<int> places = sections.AsSpan(step.First, step.Still);
-        int pairs = (step.Still + 1) / 2;
+        ReadOnlySpan<int> places = Places(step);
+        int pairs = (step.Count + 1) / 2;
         Span<Vector256<double>> rPairs = stackalloc Vector256<double>[CascadeKernels.MaximumPairs];
         Span<Vector256<double>> sPairs = stackalloc Vector256<double>[CascadeKernels.MaximumPairs];
         for (int i = 0; i < places.Length; i++)
@@ -72,21 +73,23 @@ internal sealed class CascadePlan(int capacity)
     private static Vector128<double> Take(ReadOnlySpan<Vector256<double>> pairs, int i) =>
         i % 2 == 0 ? pairs[i / 2].GetLower() : pairs[i / 2].GetUpper();
 
-    // How many sections from the start stand still, as far as one call of the kernels goes.
-    private static int StillRun(ReadOnlySpan<int> next, ReadOnlySpan<bool> moving)
+    // How many sections from the start all glide or all stand still, as far as one call goes.
+    private static int RunOf(ReadOnlySpan<int> next, ReadOnlySpan<bool> moving, bool glides)
     {
-        int still = 0;
-        while (still < next.Length && still < 2 * CascadeKernels.MaximumPairs && !moving[next[still]])
+        int most = Math.Min(next.Length, glides ? GlidingSections.AtOnce : 2 * CascadeKernels.MaximumPairs);
+        int run = 1;
+        while (run < most && moving[next[run]] == glides)
         {
-            still++;
+            run++;
         }
 
-        return still;
+        return run;
     }
 
-    /// <summary>A stretch of the order: one section that glides, or sections that stand still.</summary>
+    /// <summary>A stretch of the order: sections that glide, or sections that stand still.</summary>
     /// <param name="First">Where it begins in the order.</param>
-    /// <param name="Still">Sections that stand still; 0 for one that glides.</param>
-    /// <param name="Stage">Its first packed pair.</param>
-    public readonly record struct Step(int First, int Still, int Stage);
+    /// <param name="Count">Its sections.</param>
+    /// <param name="Glides">Whether they glide.</param>
+    /// <param name="Stage">Its first packed pair, when they stand still.</param>
+    public readonly record struct Step(int First, int Count, bool Glides, int Stage);
 }

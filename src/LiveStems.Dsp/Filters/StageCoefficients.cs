@@ -10,7 +10,8 @@ namespace LiveStems.Dsp.Filters;
 /// The state-variable filter's states b (band) and l (low) are kept as r = b/G − l and s = −(b/G + l). With v = x + r, which
 /// is the band-pass output divided by the input gain β = αG (α the decay), a frame is r ← 2α (1 − G²) v + s and
 /// s ← r − 2α (1 + G²) v (derived by substitution): five products, of which the recursion waits for one. Bringing b/G and l
-/// together costs precision as the frequency falls, about 1e-12 of full scale at 30 Hz and 48 kHz, which double has to spare.
+/// together costs precision as the frequency falls, which double has to spare: a high-pass errs by 5e-13 of full scale at
+/// 30 Hz and 48 kHz, by 8e-11 at 10 Hz and 384 kHz (measured against extended precision).
 /// </remarks>
 internal readonly struct StageCoefficients
 {

@@ -68,6 +68,14 @@ public readonly record struct StateVariableCoefficients(double G, double K, doub
     public StateVariableCoefficients Faded(double share) =>
         new(G, K, 1 + share * (Direct - 1), share * Band, share * Low);
 
+    /// <summary>A share of the way from this section to another, each coefficient on a straight line.</summary>
+    public StateVariableCoefficients Towards(in StateVariableCoefficients other, double share) => new(
+        G + share * (other.G - G),
+        K + share * (other.K - K),
+        Direct + share * (other.Direct - Direct),
+        Band + share * (other.Band - Band),
+        Low + share * (other.Low - Low));
+
     /// <summary>Complex response at an angular frequency in radians a sample, 0 to below π.</summary>
     public Complex Response(double omega)
     {

@@ -24,6 +24,7 @@ public sealed class StereoCascade
     private readonly Vector128<double>[] first;
     private readonly Vector128<double>[] second;
     private readonly CascadePlan plan;
+    private readonly GlidingSections gliding = new();
     private readonly Vector128<double>[] frames = new Vector128<double>[Chunk];
     private bool isPlanned;
     private int glideLength;
@@ -68,8 +69,8 @@ public sealed class StereoCascade
     }
 
     /// <summary>
-    /// Gives an active section its next coefficients; they are reached by the glide that <see cref="StartGlide"/> starts,
-    /// which must follow before any sound does.
+    /// Gives an active section its next coefficients; they are reached by the glide that <see cref="StartGlide"/> starts, or
+    /// at once if sound follows without one.
     /// </summary>
     public void MoveTo(int section, in StateVariableCoefficients coefficients)
     {
@@ -79,7 +80,7 @@ public sealed class StereoCascade
         }
 
         from[section] = moving[section] && IsGliding
-            ? GlidingSection.Between(from[section], to[section], glidePosition, glideLength)
+            ? from[section].Towards(to[section], (double)glidePosition / glideLength)
             : to[section];
         to[section] = coefficients;
         moving[section] = true;
@@ -109,6 +110,7 @@ public sealed class StereoCascade
         {
             if (!isPlanned)
             {
+                ArriveUnlessGliding();
                 plan.Compile(active, moving, to);
                 isPlanned = true;
             }
@@ -119,7 +121,7 @@ public sealed class StereoCascade
             }
 
             int count = Math.Min(Chunk, left.Length - done);
-            count = IsGliding ? Math.Min(count, glideLength - glidePosition) : count;
+            count = IsGliding ? Math.Min(count, Math.Min(GlideTable.Frames, glideLength - glidePosition)) : count;
             Span<Vector128<double>> part = frames.AsSpan(0, count);
             StereoFrames.Gather(left.Slice(done, count), right.Slice(done, count), part);
             RunSections(part);
@@ -150,23 +152,28 @@ public sealed class StereoCascade
     {
         foreach (CascadePlan.Step step in plan.Steps)
         {
-            if (step.Still > 0)
+            if (step.Glides)
+            {
+                gliding.Run(part, plan.Places(step), new(from, to, glidePosition, glideLength), first, second);
+            }
+            else
             {
                 plan.RunStill(step, part, first, second);
-                continue;
             }
-
-            int i = plan.Gliding(step);
-            GlidingSection.Run(part, from[i], to[i], glidePosition, glideLength, ref first[i], ref second[i]);
         }
 
         if (IsGliding)
         {
             glidePosition += part.Length;
-            if (!IsGliding)
-            {
-                EndGlide();
-            }
+            ArriveUnlessGliding();
+        }
+    }
+
+    private void ArriveUnlessGliding()
+    {
+        if (!IsGliding)
+        {
+            EndGlide();
         }
     }
 
