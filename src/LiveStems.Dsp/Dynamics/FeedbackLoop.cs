@@ -1,4 +1,5 @@
 using System.Runtime.Intrinsics;
+using LiveStems.Dsp.Simd;
 
 namespace LiveStems.Dsp.Dynamics;
 
@@ -29,74 +30,87 @@ namespace LiveStems.Dsp.Dynamics;
 /// </remarks>
 public sealed class FeedbackLoop
 {
-    private Vector128<double> reduction;
-    private double pole;
-    private double slope;
-    private double knee;
+    private Step step;
 
     /// <summary>Reduction of the two channels after the last sample, dB.</summary>
-    public (double Left, double Right) ReductionDb => (reduction[0], reduction[1]);
+    public (double Left, double Right) ReductionDb => (step.Reduction.ToScalar(), step.Reduction.GetElement(1));
 
     /// <summary>True when both channels are in the same state, so that one of them speaks for both.</summary>
-    public bool ChannelsAgree => reduction[0] == reduction[1];
+    public bool ChannelsAgree => step.Reduction.ToScalar() == step.Reduction.GetElement(1);
 
     /// <summary>Sets the attack of the smoother in the loop (τ) and the curve; the state stays.</summary>
     public void Set(double attackMs, in GainComputer curve, double sampleRate)
     {
-        pole = TimeConstant.Pole(attackMs, sampleRate);
-        slope = curve.Slope;
-        knee = curve.KneeDb;
+        double pole = TimeConstant.Pole(attackMs, sampleRate);
+        double slope = curve.Slope;
+        double knee = curve.KneeDb;
+        step.Alpha = Vector128.Create(pole);
+        step.Share = Vector128.Create(1 - pole);
+        step.Slope = Vector128.Create(slope);
+        step.PerSlope = Vector128.Create(slope > 0 ? 1 / slope : 0);
+        step.Knee = Vector128.Create(knee);
+        step.Curvature = Vector128.Create(knee > 0 ? 1 / (2 * knee) : 0);
+        step.KneeReduction = Vector128.Create(slope * knee / 2);
+        // u = (1 − √(1 − 4 k d)) / 2k with k = α S/2W; without a bend every level is beyond it.
+        bool bends = knee > 0 && slope > 0;
+        double k = bends ? pole * slope / (2 * knee) : 0;
+        step.KneeEnd = Vector128.Create(bends && pole > 0 ? knee * (1 - pole * slope / 2) : double.NegativeInfinity);
+        step.FourK = Vector128.Create(4 * k);
+        step.PerTwoK = Vector128.Create(k > 0 ? 1 / (2 * k) : 0);
+        step.LineOffset = Vector128.Create(pole * slope * knee / 2);
+        step.LineGain = Vector128.Create(1 / (1 - pole * slope));
     }
 
     /// <summary>Starts from a given reduction, dB.</summary>
-    public void Reset((double Left, double Right) reductionDb) =>
-        reduction = Vector128.Create(reductionDb.Left, reductionDb.Right);
+    public void StartFrom((double Left, double Right) reductionDb) =>
+        step.Reduction = Vector128.Create(reductionDb.Left, reductionDb.Right);
 
     /// <summary>Sets state below 1e-20 dB to zero.</summary>
-    public void FlushTinyState() => reduction &= Vector128.GreaterThan(reduction, Vector128.Create(1e-20));
+    public void FlushTinyState() =>
+        step.Reduction &= Vector128.GreaterThan(step.Reduction, Vector128.Create(1e-20));
 
     /// <summary>
-    /// Turns, in place, the static reduction that the release stage holds into the reduction of the loop. The two spans
-    /// have one length and may be the same memory when the channels are linked.
+    /// Turns, in place, the static reduction that the release stage holds into the reduction of the loop. The spans have
+    /// one length and may be the same memory when the channels are linked.
     /// </summary>
-    public void Process(Span<float> leftDb, Span<float> rightDb)
+    public void Process(Span<float> leftDb, Span<float> rightDb) =>
+        StereoRecursion.Run(ref step, leftDb, rightDb, leftDb, rightDb);
+
+    private struct Step : IStereoStep
     {
-        Vector128<double> zero = Vector128<double>.Zero;
-        Vector128<double> one = Vector128<double>.One;
-        Vector128<double> r = reduction;
-        Vector128<double> alpha = Vector128.Create(pole);
-        Vector128<double> share = one - alpha;
-        Vector128<double> s = Vector128.Create(slope);
-        Vector128<double> perSlope = Vector128.Create(slope > 0 ? 1 / slope : 0);
-        Vector128<double> width = Vector128.Create(knee);
-        Vector128<double> halfWidth = Vector128.Create(knee / 2);
-        Vector128<double> curvature = Vector128.Create(knee > 0 ? 1 / (2 * knee) : 0);
-        Vector128<double> kneeReduction = Vector128.Create(slope * knee / 2);
-        Vector128<double> kneeEnd = Vector128.Create(knee * (1 - pole * slope / 2));
-        Vector128<double> fourCurvature = Vector128.Create(knee > 0 ? 2 * pole * slope / knee : 0);
-        Vector128<double> lineOffset = Vector128.Create(pole * slope * knee / 2);
-        Vector128<double> lineGain = Vector128.Create(1 / (1 - pole * slope));
-        for (int i = 0; i < leftDb.Length; i++)
+        public Vector128<double> Reduction;
+        public Vector128<double> Alpha;
+        public Vector128<double> Share;
+        public Vector128<double> Slope;
+        public Vector128<double> PerSlope;
+        public Vector128<double> Knee;
+        public Vector128<double> Curvature;
+        public Vector128<double> KneeReduction;
+        public Vector128<double> KneeEnd;
+        public Vector128<double> FourK;
+        public Vector128<double> PerTwoK;
+        public Vector128<double> LineOffset;
+        public Vector128<double> LineGain;
+
+        public Vector128<double> Next(Vector128<double> frame)
         {
             // Levels count from the foot of the knee; this one is where the static curve gives the held reduction.
-            Vector128<double> held = Vector128.Create((double)leftDb[i], rightDb[i]);
             Vector128<double> level = Vector128.ConditionalSelect(
-                Vector128.LessThanOrEqual(held, kneeReduction),
-                Vector128.Sqrt((width + width) * held * perSlope),
-                Vector128.FusedMultiplyAdd(held, perSlope, halfWidth));
+                Vector128.LessThanOrEqual(frame, KneeReduction),
+                Vector128.Sqrt((Knee + Knee) * frame * PerSlope),
+                Vector128.FusedMultiplyAdd(frame, PerSlope, Knee * 0.5));
 
-            Vector128<double> left = level - alpha * r;
-            Vector128<double> root = Vector128.Sqrt(Vector128.MaxNative(zero, one - fourCurvature * left));
+            Vector128<double> rest = level - Alpha * Reduction;
+            Vector128<double> root = Vector128.Sqrt(
+                Vector128.MaxNative(Vector128<double>.Zero, Vector128<double>.One - FourK * rest));
             Vector128<double> u = Vector128.ConditionalSelect(
-                Vector128.LessThan(left, kneeEnd), (left + left) / (one + root), (left - lineOffset) * lineGain);
-            u = Vector128.MaxNative(zero, u);
-            Vector128<double> inKnee = Vector128.MinNative(u, width);
-            Vector128<double> wanted = s * Vector128.FusedMultiplyAdd(inKnee * inKnee, curvature, u - inKnee);
-            r = Vector128.FusedMultiplyAdd(alpha, r, share * wanted);
-            rightDb[i] = (float)r[1];
-            leftDb[i] = (float)r.ToScalar();
+                Vector128.LessThan(rest, KneeEnd),
+                (Vector128<double>.One - root) * PerTwoK,
+                (rest - LineOffset) * LineGain);
+            u = Vector128.MaxNative(Vector128<double>.Zero, u);
+            Vector128<double> inKnee = Vector128.MinNative(u, Knee);
+            Vector128<double> wanted = Slope * Vector128.FusedMultiplyAdd(inKnee * inKnee, Curvature, u - inKnee);
+            return Reduction = Vector128.FusedMultiplyAdd(Alpha, Reduction, Share * wanted);
         }
-
-        reduction = r;
     }
 }

@@ -10,29 +10,30 @@ public static class GainStage
     private const float OctavesPerDb = 0.166096405f;
 
     /// <summary>
-    /// Replaces reductions in dB by gains, make-up included, and returns the deepest of the first
-    /// <paramref name="frames"/>. The span is a whole number of vectors of eight; what lies behind the frames is lost.
+    /// Writes the gains of reductions in dB, make-up included, and returns the deepest reduction. Whole vectors of eight
+    /// are read and written; what lies behind the frames does not count.
     /// </summary>
-    public static float FromReduction(Span<float> reductionDb, int frames, in Ramp makeUpDb, int position)
+    /// <param name="reductionDb">Reductions, 0 or above.</param>
+    /// <param name="makeUpDb">Gain to add, as it moves in the control interval.</param>
+    /// <param name="position">Place of the first frame in the control interval.</param>
+    /// <param name="gains">Where the gains go; may be the reductions.</param>
+    /// <param name="frames">Frames that count.</param>
+    public static float FromReduction(Span<float> reductionDb, in Ramp makeUpDb, int position, Span<float> gains, int frames)
     {
-        reductionDb[frames..].Clear();
+        int padded = (frames + Vector256<float>.Count - 1) & -Vector256<float>.Count;
+        reductionDb[frames..padded].Clear();
         Vector256<float> deepest = Vector256<float>.Zero;
         Vector256<float> octaves = Vector256.Create(OctavesPerDb);
-        ref float db = ref MemoryMarshal.GetReference(reductionDb);
-        for (int i = 0; i < reductionDb.Length; i += Vector256<float>.Count)
+        ref float db = ref MemoryMarshal.GetReference(reductionDb[..padded]);
+        ref float gain = ref MemoryMarshal.GetReference(gains[..padded]);
+        for (int i = 0; i < padded; i += Vector256<float>.Count)
         {
             Vector256<float> reduction = Vector256.LoadUnsafe(ref db, (nuint)i);
             deepest = Vector256.MaxNative(deepest, reduction);
-            VectorExp2.Of((makeUpDb.At(position + i) - reduction) * octaves).StoreUnsafe(ref db, (nuint)i);
+            VectorExp2.Of((makeUpDb.At(position + i) - reduction) * octaves).StoreUnsafe(ref gain, (nuint)i);
         }
 
-        float result = 0;
-        for (int lane = 0; lane < Vector256<float>.Count; lane++)
-        {
-            result = Math.Max(result, deepest[lane]);
-        }
-
-        return result;
+        return Magnitude.LargestLane(deepest);
     }
 
     /// <summary>Multiplies samples by gains; samples that are not finite become silence.</summary>

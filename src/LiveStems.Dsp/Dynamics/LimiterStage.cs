@@ -1,4 +1,3 @@
-using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 using LiveStems.Dsp.Simd;
 
@@ -11,170 +10,159 @@ namespace LiveStems.Dsp.Dynamics;
 /// <remarks>
 /// <para>
 /// Let d[τ] be the reduction that the interval from sample τ to the next needs, W the window of the maximum, N the
-/// length of the smoothing (weights that are not negative and sum to 1) and H the hold. Each of the N maxima under the
-/// smoother at index i covers τ when i − W + 1 ≤ τ ≤ i − N + 1, and the release only deepens, so the smoothed reduction
-/// is at least d[τ] for i from τ + N − 1 to τ + W − 1. The sound is held back by N − 1 + H, and W = N + 1 + 2H: then the
-/// gain is low enough from H samples before the interval to H after its end. A mean in dB keeps the inequality and
-/// makes the relative change of a deep reduction as gentle as that of a shallow one.
-/// </para>
-/// <para>
-/// Two boxcars of about N/2 make a triangle: the gain has no corners.
+/// length of the mean (weights not negative, sum 1) and H the hold. Each of the N maxima under the mean at index i covers
+/// τ when i − W + 1 ≤ τ ≤ i − N + 1, and the release only deepens, so the mean is at least d[τ] for i from τ + N − 1 to
+/// τ + W − 1. The sound is held back by N − 1 + H, and W = N + 1 + 2H: the gain is low enough from H samples before the
+/// interval to H samples after its end. A mean in dB keeps the inequality, and a deep reduction then moves, relative to
+/// itself, as gently as a shallow one.
 /// </para>
 /// </remarks>
-public sealed class LimiterStage
+internal sealed class LimiterStage
 {
     private readonly InterSamplePeak peakLeft;
     private readonly InterSamplePeak peakRight;
     private readonly RunningMaximum highestLeft;
     private readonly RunningMaximum highestRight;
-    private readonly Ballistics release = new();
-    private readonly ExactBoxcar firstLeft;
-    private readonly ExactBoxcar firstRight;
-    private readonly ExactBoxcar secondLeft;
-    private readonly ExactBoxcar secondRight;
+    private readonly LimiterEnvelope envelope;
     private readonly LookAheadDelay delayLeft;
     private readonly LookAheadDelay delayRight;
     private readonly float[] left;
     private readonly float[] right;
-    private readonly double[] mean;
+    private readonly float[] gains;
+    private readonly bool readsSixteenths;
+    private readonly int memory;
+    private float link = 1;
+    private int framesApart;
+    private int framesWithoutNeed;
 
     /// <summary>A stage; allocates everything.</summary>
-    /// <param name="smoothing">Samples over which the gain moves (N), 2 or more.</param>
-    /// <param name="hold">Samples on each side of a peak over which the gain stays down (H).</param>
-    /// <param name="halfLength">Taps a side of the peak interpolator's half-way filter.</param>
-    /// <param name="kaiserBeta">Its window.</param>
-    /// <param name="maximumFrames">The longest run handed over at once.</param>
-    public LimiterStage(int smoothing, int hold, int halfLength, double kaiserBeta, int maximumFrames)
+    public LimiterStage(in LimiterStageShape shape, int maximumFrames)
     {
+        readsSixteenths = shape.ReadsSixteenths;
+        peakLeft = new InterSamplePeak(shape.HalfLength, shape.KaiserBeta, maximumFrames);
+        peakRight = new InterSamplePeak(shape.HalfLength, shape.KaiserBeta, maximumFrames);
+        int window = shape.Smoothing + 1 + 2 * shape.Hold;
+        highestLeft = new RunningMaximum(window);
+        highestRight = new RunningMaximum(window);
+        envelope = new LimiterEnvelope(shape.Smoothing);
+        memory = window + shape.Smoothing;
+        DelaySamples = peakLeft.DelaySamples + shape.Smoothing - 1 + shape.Hold;
+        delayLeft = new LookAheadDelay(DelaySamples);
+        delayRight = new LookAheadDelay(DelaySamples);
         int padded = maximumFrames + Vector256<float>.Count;
-        peakLeft = new InterSamplePeak(halfLength, kaiserBeta, maximumFrames);
-        peakRight = new InterSamplePeak(halfLength, kaiserBeta, maximumFrames);
-        highestLeft = new RunningMaximum(smoothing + 1 + 2 * hold);
-        highestRight = new RunningMaximum(smoothing + 1 + 2 * hold);
-        int first = (smoothing + 1) / 2;
-        int second = smoothing + 1 - first;
-        firstLeft = new ExactBoxcar(first);
-        firstRight = new ExactBoxcar(first);
-        secondLeft = new ExactBoxcar(second);
-        secondRight = new ExactBoxcar(second);
-        int delay = peakLeft.DelaySamples + smoothing - 1 + hold;
-        delayLeft = new LookAheadDelay(delay);
-        delayRight = new LookAheadDelay(delay);
         left = new float[padded];
         right = new float[padded];
-        mean = new double[maximumFrames];
+        gains = new float[padded];
     }
 
     /// <summary>Samples between input and output.</summary>
-    public int DelaySamples => delayLeft.Samples;
+    public int DelaySamples { get; }
 
     /// <summary>Highest true peak that came in during the last <see cref="Process"/>, as a magnitude.</summary>
     public float InputPeak { get; private set; }
 
+    // With nothing needed for as long as anything is remembered, every gain is exactly 1.
+    internal bool IsIdle => framesWithoutNeed >= memory && envelope.IsAtRest;
+
+    // Joined channels take in the same from then on, and differ only as long as their means remember otherwise.
+    private bool OneSpeaksForBoth => link >= 1 && framesApart == 0;
+
     /// <summary>Sets the release; the state stays.</summary>
     public void SetRelease(double releaseMs, bool adaptsToProgramme, double sampleRate) =>
-        release.SetTimes(0, releaseMs, adaptsToProgramme, sampleRate);
+        envelope.SetRelease(releaseMs, adaptsToProgramme, sampleRate);
 
-    /// <summary>Silence before.</summary>
+    /// <summary>Sets how far both channels share the deeper reduction, 0 to 1.</summary>
+    public void SetLink(float share)
+    {
+        if (share < 1 && OneSpeaksForBoth)
+        {
+            highestRight.CopyFrom(highestLeft);
+        }
+        else if (share >= 1 && link < 1)
+        {
+            highestLeft.Join(highestRight);
+            envelope.Join();
+            framesApart = memory;
+        }
+
+        link = share;
+    }
+
+    /// <summary>Silence before; the release and the link stay as set.</summary>
     public void Reset()
     {
         peakLeft.Reset();
         peakRight.Reset();
         highestLeft.Reset();
         highestRight.Reset();
-        release.Reset();
-        firstLeft.Reset();
-        firstRight.Reset();
-        secondLeft.Reset();
-        secondRight.Reset();
         delayLeft.Reset();
         delayRight.Reset();
+        envelope.Reset();
+        framesApart = 0;
+        framesWithoutNeed = memory;
         InputPeak = 0;
     }
 
-    /// <summary>Sets state below 1e-20 dB to zero.</summary>
-    public void FlushTinyState() => release.FlushTinyState();
+    /// <summary>Sets state that no longer moves the gain to zero.</summary>
+    public void FlushTinyState() => envelope.FlushTinyState();
 
-    /// <summary>Limits two channels of finite samples in place; the reductions in dB of the frames that leave go to the last two spans.</summary>
+    /// <summary>Limits two channels of finite samples in place.</summary>
     /// <param name="samplesLeft">Left samples.</param>
     /// <param name="samplesRight">Right samples.</param>
     /// <param name="ceilingDb">Ceiling, dBTP, as it moves in the control interval.</param>
+    /// <param name="lowestCeiling">The lowest of it over the frames, as a magnitude.</param>
     /// <param name="position">Place of the first frame in the control interval.</param>
-    /// <param name="link">How far both channels share the deeper reduction, 0 to 1.</param>
-    /// <param name="reductionLeft">Reduction of the left channel; room for whole vectors of eight.</param>
-    /// <param name="reductionRight">Reduction of the right channel; room for whole vectors of eight.</param>
-    public void Process(
-        Span<float> samplesLeft,
-        Span<float> samplesRight,
-        in Ramp ceilingDb,
-        int position,
-        float link,
-        Span<float> reductionLeft,
-        Span<float> reductionRight)
+    public void Process(Span<float> samplesLeft, Span<float> samplesRight, in Ramp ceilingDb, float lowestCeiling, int position)
     {
         int frames = samplesLeft.Length;
-        peakLeft.Process(samplesLeft, left);
-        peakRight.Process(samplesRight, right);
-        InputPeak = TakeNeeds(frames, ceilingDb, position, link);
-        highestLeft.Process(left.AsSpan(0, frames));
-        highestRight.Process(right.AsSpan(0, frames));
-        release.Process(left.AsSpan(0, frames), right.AsSpan(0, frames));
-        Smooth(left.AsSpan(0, frames), firstLeft, secondLeft);
-        Smooth(right.AsSpan(0, frames), firstRight, secondRight);
-        left.AsSpan(0, frames).CopyTo(reductionLeft);
-        right.AsSpan(0, frames).CopyTo(reductionRight);
-        int padded = (frames + Vector256<float>.Count - 1) & -Vector256<float>.Count;
-        GainStage.FromReduction(left.AsSpan(0, padded), frames, new Ramp(0), 0);
-        GainStage.FromReduction(right.AsSpan(0, padded), frames, new Ramp(0), 0);
+        float closerFrom = readsSixteenths ? lowestCeiling * 0.97f : float.MaxValue;
+        peakLeft.Process(samplesLeft, closerFrom, left);
+        peakRight.Process(samplesRight, closerFrom, right);
+        InputPeak = LimiterNeeds.FromPeaks(left, right, frames, ceilingDb, lowestCeiling, position, link);
         delayLeft.Process(samplesLeft);
         delayRight.Process(samplesRight);
-        GainStage.Apply(samplesLeft, left);
-        GainStage.Apply(samplesRight, right);
+        bool needed = InputPeak > lowestCeiling;
+        if (!needed && IsIdle)
+        {
+            left.AsSpan(0, frames + Vector256<float>.Count).Clear();
+            right.AsSpan(0, frames + Vector256<float>.Count).Clear();
+            return;
+        }
+
+        Ramp still = new(0);
+        framesWithoutNeed = needed ? 0 : Math.Min(memory, framesWithoutNeed + frames);
+        Span<float> needsLeft = left.AsSpan(0, frames);
+        highestLeft.Process(needsLeft);
+        if (OneSpeaksForBoth)
+        {
+            envelope.Process(needsLeft, needsLeft);
+            GainStage.FromReduction(left, still, 0, gains, frames);
+            GainStage.Apply(samplesLeft, gains);
+            GainStage.Apply(samplesRight, gains);
+            return;
+        }
+
+        Span<float> needsRight = right.AsSpan(0, frames);
+        highestRight.Process(needsRight);
+        envelope.Process(needsLeft, needsRight);
+        GainStage.FromReduction(left, still, 0, gains, frames);
+        GainStage.Apply(samplesLeft, gains);
+        GainStage.FromReduction(right, still, 0, gains, frames);
+        GainStage.Apply(samplesRight, gains);
+        framesApart = link >= 1 ? Math.Max(0, framesApart - frames) : framesApart;
     }
 
-    private float TakeNeeds(int frames, in Ramp ceilingDb, int position, float link)
+    /// <summary>
+    /// Writes the deeper of both channels' reductions in dB of the frames that left during the last
+    /// <see cref="Process"/>; whole vectors, 0 behind the frames.
+    /// </summary>
+    public void WriteDeeper(Span<float> reductionDb, int frames)
     {
-        Vector256<float> share = Vector256.Create(link);
-        ref float l = ref MemoryMarshal.GetArrayDataReference(left);
-        ref float r = ref MemoryMarshal.GetArrayDataReference(right);
-        left.AsSpan(frames, Vector256<float>.Count).Clear();
-        right.AsSpan(frames, Vector256<float>.Count).Clear();
-        Vector256<float> highest = Vector256<float>.Zero;
+        float[] other = OneSpeaksForBoth ? left : right;
         for (int i = 0; i < frames; i += Vector256<float>.Count)
         {
-            Vector256<float> peakA = Vector256.LoadUnsafe(ref l, (nuint)i);
-            Vector256<float> peakB = Vector256.LoadUnsafe(ref r, (nuint)i);
-            highest = Vector256.MaxNative(highest, Vector256.MaxNative(peakA, peakB));
-            Vector256<float> ceiling = ceilingDb.At(position + i);
-            Vector256<float> a = Vector256.MaxNative(Vector256<float>.Zero, LevelDetector.MagnitudeDb(peakA) - ceiling);
-            Vector256<float> b = Vector256.MaxNative(Vector256<float>.Zero, LevelDetector.MagnitudeDb(peakB) - ceiling);
-            Vector256<float> deeper = Vector256.MaxNative(a, b);
-            Vector256.FusedMultiplyAdd(share, deeper - a, a).StoreUnsafe(ref l, (nuint)i);
-            Vector256.FusedMultiplyAdd(share, deeper - b, b).StoreUnsafe(ref r, (nuint)i);
-        }
-
-        float result = 0;
-        for (int lane = 0; lane < Vector256<float>.Count; lane++)
-        {
-            result = Math.Max(result, highest[lane]);
-        }
-
-        return result;
-    }
-
-    private void Smooth(Span<float> reduction, ExactBoxcar first, ExactBoxcar second)
-    {
-        Span<double> values = mean.AsSpan(0, reduction.Length);
-        for (int i = 0; i < values.Length; i++)
-        {
-            values[i] = reduction[i];
-        }
-
-        first.Process(values);
-        second.Process(values);
-        for (int i = 0; i < values.Length; i++)
-        {
-            reduction[i] = (float)values[i];
+            Vector256.MaxNative(Vector256.LoadUnsafe(ref left[i]), Vector256.LoadUnsafe(ref other[i]))
+                .StoreUnsafe(ref reductionDb[i]);
         }
     }
 }

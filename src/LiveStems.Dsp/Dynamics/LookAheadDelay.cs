@@ -1,3 +1,6 @@
+using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
+
 namespace LiveStems.Dsp.Dynamics;
 
 /// <summary>Holds one channel back by a fixed number of samples, so that a gain can be ready before the sound it is for.</summary>
@@ -30,15 +33,27 @@ public sealed class LookAheadDelay
         while (samples.Length > 0)
         {
             int run = Math.Min(samples.Length, ring.Length - position);
-            Span<float> incoming = samples[..run];
-            Span<float> stored = ring.AsSpan(position, run);
-            for (int i = 0; i < run; i++)
-            {
-                (incoming[i], stored[i]) = (stored[i], incoming[i]);
-            }
-
+            Swap(samples[..run], ring.AsSpan(position, run));
             position = position + run == ring.Length ? 0 : position + run;
             samples = samples[run..];
+        }
+    }
+
+    private static void Swap(Span<float> a, Span<float> b)
+    {
+        ref float x = ref MemoryMarshal.GetReference(a);
+        ref float y = ref MemoryMarshal.GetReference(b);
+        int i = 0;
+        for (; i <= a.Length - Vector256<float>.Count; i += Vector256<float>.Count)
+        {
+            Vector256<float> incoming = Vector256.LoadUnsafe(ref x, (nuint)i);
+            Vector256.LoadUnsafe(ref y, (nuint)i).StoreUnsafe(ref x, (nuint)i);
+            incoming.StoreUnsafe(ref y, (nuint)i);
+        }
+
+        for (; i < a.Length; i++)
+        {
+            (a[i], b[i]) = (b[i], a[i]);
         }
     }
 }

@@ -1,3 +1,5 @@
+using System.Runtime.InteropServices;
+
 namespace LiveStems.Dsp.Dynamics;
 
 /// <summary>
@@ -11,12 +13,13 @@ namespace LiveStems.Dsp.Dynamics;
 /// </remarks>
 public sealed class RunningMaximum
 {
-    private readonly float[] stretch;
+    // Floats from 0 up order as their bits do, and whole numbers are compared without branches.
+    private readonly int[] stretch;
     private int position;
-    private float sinceStart;
+    private int sinceStart;
 
     /// <summary>A window of one or more values.</summary>
-    public RunningMaximum(int window) => stretch = new float[window];
+    public RunningMaximum(int window) => stretch = new int[window];
 
     /// <summary>Values in the window.</summary>
     public int Window => stretch.Length;
@@ -29,38 +32,79 @@ public sealed class RunningMaximum
         sinceStart = 0;
     }
 
+    /// <summary>Takes the state of another maximum of the same window.</summary>
+    public void CopyFrom(RunningMaximum other)
+    {
+        other.stretch.CopyTo(stretch, 0);
+        position = other.position;
+        sinceStart = other.sinceStart;
+    }
+
+    /// <summary>
+    /// Both become the maximum of what either has seen. They have the same window and have taken in equally many values.
+    /// </summary>
+    public void Join(RunningMaximum other)
+    {
+        for (int i = 0; i < stretch.Length; i++)
+        {
+            stretch[i] = other.stretch[i] = Math.Max(stretch[i], other.stretch[i]);
+        }
+
+        sinceStart = other.sinceStart = Math.Max(sinceStart, other.sinceStart);
+    }
+
     /// <summary>Replaces each value (0 or above) by the highest of the last <see cref="Window"/>.</summary>
     public void Process(Span<float> values)
     {
-        float[] table = stretch;
-        int at = position;
-        float highest = sinceStart;
-        for (int i = 0; i < values.Length; i++)
+        Span<int> bits = MemoryMarshal.Cast<float, int>(values);
+        while (bits.Length > 0)
         {
-            // The place of the new value in the table still holds the maximum from there to the old stretch's end;
-            // the window starts one later.
-            float value = values[i];
-            table[at] = value;
-            highest = Higher(highest, value);
-            at++;
-            if (at < table.Length)
+            int run = Math.Min(bits.Length, stretch.Length - position);
+            if (position + run < stretch.Length)
             {
-                values[i] = Higher(highest, table[at]);
-                continue;
+                WithinStretch(bits[..run]);
+            }
+            else
+            {
+                WithinStretch(bits[..(run - 1)]);
+                EndStretch(ref bits[run - 1]);
             }
 
-            values[i] = highest;
-            at = 0;
-            highest = 0;
-            for (int k = table.Length - 2; k >= 0; k--)
-            {
-                table[k] = Higher(table[k], table[k + 1]);
-            }
+            bits = bits[run..];
         }
-
-        position = at;
-        sinceStart = highest;
     }
 
-    private static float Higher(float a, float b) => a > b ? a : b;
+    private void WithinStretch(Span<int> values)
+    {
+        // The table's place of a new value still holds the maximum from there to the old stretch's end, and the window
+        // starts one place later.
+        Span<int> places = stretch.AsSpan(position, values.Length);
+        ReadOnlySpan<int> tails = stretch.AsSpan(position + 1, values.Length);
+        int highest = sinceStart;
+        for (int i = 0; i < places.Length; i++)
+        {
+            int value = values[i];
+            highest = Math.Max(highest, value);
+            values[i] = Math.Max(highest, tails[i]);
+            places[i] = value;
+        }
+
+        sinceStart = highest;
+        position += values.Length;
+    }
+
+    private void EndStretch(ref int value)
+    {
+        stretch[position] = value;
+        value = Math.Max(sinceStart, value);
+        sinceStart = 0;
+        position = 0;
+        Span<int> table = stretch;
+        int tail = 0;
+        for (int k = table.Length - 1; k >= 0; k--)
+        {
+            tail = Math.Max(tail, table[k]);
+            table[k] = tail;
+        }
+    }
 }

@@ -1,3 +1,4 @@
+using System.Runtime.Intrinsics;
 using LiveStems.Dsp.Simd;
 
 namespace LiveStems.Dsp.Dynamics;
@@ -9,26 +10,25 @@ namespace LiveStems.Dsp.Dynamics;
 public sealed class TruePeakLimiter
 {
     /// <summary>The longest run that may be handed over at once.</summary>
-    public const int ChunkFrames = 256;
+    public const int ChunkFrames = 128;
 
     private readonly LimiterStage shaping;
-    private readonly LimiterStage guarding;
-    private readonly LookAheadDelay shapingDelayLeft;
-    private readonly LookAheadDelay shapingDelayRight;
-    private readonly float[] shapedLeft = new float[ChunkFrames + 8];
-    private readonly float[] shapedRight = new float[ChunkFrames + 8];
-    private readonly float[] guardedLeft = new float[ChunkFrames + 8];
-    private readonly float[] guardedRight = new float[ChunkFrames + 8];
+    internal readonly LimiterStage guarding;
+    private readonly LookAheadDelay shapedDelay;
+    private readonly float[] shaped = new float[ChunkFrames];
+    private readonly float[] guarded = new float[ChunkFrames];
+
+    private float lowestCeilingDb;
+    private float lowestCeiling = 1;
 
     /// <summary>A limiter; allocates everything.</summary>
     /// <param name="lookAheadFrames">Frames over which the gain moves before a peak.</param>
     public TruePeakLimiter(int lookAheadFrames)
     {
         int hold = Math.Min(16, lookAheadFrames / 4);
-        shaping = new LimiterStage(Math.Max(2, lookAheadFrames - hold), hold, 32, 6, ChunkFrames);
-        guarding = new LimiterStage(64, 32, 64, 6, ChunkFrames);
-        shapingDelayLeft = new LookAheadDelay(guarding.DelaySamples);
-        shapingDelayRight = new LookAheadDelay(guarding.DelaySamples);
+        shaping = new LimiterStage(new LimiterStageShape(Math.Max(2, lookAheadFrames - hold), hold, 16, 5, false), ChunkFrames);
+        guarding = new LimiterStage(new LimiterStageShape(64, 32, 64, 6, true), ChunkFrames);
+        shapedDelay = new LookAheadDelay(guarding.DelaySamples);
     }
 
     /// <summary>Frames between input and output.</summary>
@@ -44,16 +44,22 @@ public sealed class TruePeakLimiter
     public void SetRelease(double releaseMs, bool adaptsToProgramme, double sampleRate)
     {
         shaping.SetRelease(releaseMs, adaptsToProgramme, sampleRate);
-        guarding.SetRelease(20, false, sampleRate);
+        guarding.SetRelease(0, false, sampleRate);
     }
 
-    /// <summary>Silence before.</summary>
+    /// <summary>Sets how far both channels share the deeper reduction, 0 to 1.</summary>
+    public void SetLink(float share)
+    {
+        shaping.SetLink(share);
+        guarding.SetLink(share);
+    }
+
+    /// <summary>Silence before; release and link stay as set.</summary>
     public void Reset()
     {
         shaping.Reset();
         guarding.Reset();
-        shapingDelayLeft.Reset();
-        shapingDelayRight.Reset();
+        shapedDelay.Reset();
         DeepestReductionDb = 0;
     }
 
@@ -69,19 +75,33 @@ public sealed class TruePeakLimiter
     /// <param name="right">Right samples.</param>
     /// <param name="ceilingDb">Ceiling, dBTP, as it moves in the control interval.</param>
     /// <param name="position">Place of the first frame in the control interval.</param>
-    /// <param name="link">How far both channels share the deeper reduction, 0 to 1.</param>
-    public void Process(Span<float> left, Span<float> right, in Ramp ceilingDb, int position, float link)
+    public void Process(Span<float> left, Span<float> right, in Ramp ceilingDb, int position)
     {
-        shaping.Process(left, right, ceilingDb, position, link, shapedLeft, shapedRight);
-        guarding.Process(left, right, ceilingDb, position, link, guardedLeft, guardedRight);
-        shapingDelayLeft.Process(shapedLeft.AsSpan(0, left.Length));
-        shapingDelayRight.Process(shapedRight.AsSpan(0, left.Length));
-        float deepest = 0;
-        for (int i = 0; i < left.Length; i++)
+        float lowestDb = Math.Min(ceilingDb.Start, ceilingDb.Target);
+        if (lowestDb != lowestCeilingDb)
         {
-            deepest = Math.Max(deepest, Math.Max(shapedLeft[i] + guardedLeft[i], shapedRight[i] + guardedRight[i]));
+            lowestCeilingDb = lowestDb;
+            lowestCeiling = (float)Decibels.ToAmplitude(lowestDb);
         }
 
-        DeepestReductionDb = deepest;
+        shaping.Process(left, right, ceilingDb, lowestCeiling, position);
+        guarding.Process(left, right, ceilingDb, lowestCeiling, position);
+        DeepestReductionDb = Deepest(left.Length);
+    }
+
+    // What the first stage did to a frame shows when the frame has come through the second.
+    private float Deepest(int frames)
+    {
+        int padded = (frames + Vector256<float>.Count - 1) & -Vector256<float>.Count;
+        shaping.WriteDeeper(shaped, frames);
+        shapedDelay.Process(shaped.AsSpan(0, frames));
+        guarding.WriteDeeper(guarded, frames);
+        Vector256<float> deepest = Vector256<float>.Zero;
+        for (int i = 0; i < padded; i += Vector256<float>.Count)
+        {
+            deepest = Vector256.MaxNative(deepest, Vector256.LoadUnsafe(ref shaped[i]) + Vector256.LoadUnsafe(ref guarded[i]));
+        }
+
+        return Magnitude.LargestLane(deepest);
     }
 }

@@ -9,9 +9,7 @@ namespace LiveStems.Dsp.Simd;
 /// </summary>
 public readonly struct Ramp
 {
-    private readonly float start;
     private readonly float step;
-    private readonly float target;
 
     /// <summary>A value that stands still.</summary>
     public Ramp(float value)
@@ -21,22 +19,28 @@ public readonly struct Ramp
 
     private Ramp(float from, float to, int frames)
     {
-        start = from;
-        target = to;
+        Start = from;
+        Target = to;
         step = (to - from) / frames;
     }
 
     /// <summary>True when the value does not move.</summary>
     public bool StandsStill => step == 0;
 
+    /// <summary>Value at the start of the interval.</summary>
+    public float Start { get; }
+
+    /// <summary>Value at the end of the interval.</summary>
+    public float Target { get; }
+
     /// <summary>The ramp of the next interval, from where this one ends to a value, in so many frames.</summary>
-    public Ramp Towards(float value, int frames) => new(target, value, frames);
+    public Ramp Towards(float value, int frames) => new(Target, value, frames);
 
     /// <summary>Values of eight frames, the first at a place in the control interval (0 at its start).</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public Vector256<float> At(int position)
     {
         Vector256<float> positions = Vector256.Create((float)position) + Vector256.Create(0f, 1, 2, 3, 4, 5, 6, 7);
-        return Vector256.FusedMultiplyAdd(positions, Vector256.Create(step), Vector256.Create(start));
+        return Vector256.FusedMultiplyAdd(positions, Vector256.Create(step), Vector256.Create(Start));
     }
 }

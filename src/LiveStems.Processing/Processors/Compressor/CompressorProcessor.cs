@@ -1,6 +1,5 @@
 using System.Runtime.Intrinsics;
 using LiveStems.Dsp.Dynamics;
-using LiveStems.Dsp.Simd;
 using LiveStems.Processing.Contract;
 using static LiveStems.Processing.Processors.Compressor.CompressorParameters;
 
@@ -12,8 +11,14 @@ namespace LiveStems.Processing.Processors.Compressor;
 /// gain of every sample. Feed-back instead solves the loop of <see cref="FeedbackLoop"/>.
 /// </summary>
 /// <remarks>
+/// <para>
 /// Order: key (own or external) → key high-pass → peak or RMS level → curve → link → ballistics → gain. At a link of
 /// 100 % the curve sees the louder channel; below, each channel's reduction moves towards the deeper one by that share.
+/// </para>
+/// <para>
+/// Levels, curve and gains are worked out eight frames at a time; only the ballistics go frame by frame. The gain is
+/// within 0.0002 dB of the same computation in double precision.
+/// </para>
 /// </remarks>
 public sealed class CompressorProcessor : Processor
 {
@@ -25,12 +30,12 @@ public sealed class CompressorProcessor : Processor
     private readonly PowerDetector power = new();
     private readonly float[] left = new float[ChunkFrames];
     private readonly float[] right = new float[ChunkFrames];
+    private MakeUpGain makeUp = new(48_000);
     private LookAheadDelay delayLeft = new(0);
     private LookAheadDelay delayRight = new(0);
     private GainComputer curve;
-    private Ramp makeUp;
     private float deepest;
-    private bool feedBack;
+    private bool feedsBack;
     private bool filtersKey;
 
     /// <summary>A compressor with every parameter at its default.</summary>
@@ -46,50 +51,54 @@ public sealed class CompressorProcessor : Processor
     public override float GainReductionDb => -deepest;
 
     /// <inheritdoc/>
+    protected override bool SegmentsFollowControlInterval => makeUp.Moves;
+
+    /// <inheritdoc/>
     protected override void OnPrepare()
     {
         int frames = (int)Math.Round(LookAheadMs[Choice(LookAhead)] * Format.SampleRate / 1000);
         delayLeft = new LookAheadDelay(frames);
         delayRight = new LookAheadDelay(frames);
+        makeUp = new MakeUpGain(Format.SampleRate);
     }
 
     /// <inheritdoc/>
     protected override void OnReset()
     {
         ballistics.Reset();
-        loop.Reset((0, 0));
+        loop.StartFrom((0, 0));
         keyHighPass.Reset();
         power.Reset();
         delayLeft.Reset();
         delayRight.Reset();
+        makeUp.Reset(Value(MakeUpDb), IsOn(AutoMakeUp));
         deepest = 0;
-        feedBack = Choice(Topology) == FeedBack;
+        feedsBack = Choice(Topology) == FeedBack;
         filtersKey = IsOn(KeyHighPassOn);
-        makeUp = new Ramp((float)Value(MakeUpDb));
         SetSections();
     }
 
     /// <inheritdoc/>
     protected override void OnParametersMoved()
     {
-        makeUp = makeUp.Towards((float)Value(MakeUpDb), ControlInterval);
+        makeUp.Follow(IsOn(AutoMakeUp));
         if (IsOn(KeyHighPassOn) && !filtersKey)
         {
             keyHighPass.Reset();
         }
 
         filtersKey = IsOn(KeyHighPassOn);
-        bool wasFeedBack = feedBack;
-        feedBack = Choice(Topology) == FeedBack;
-        if (feedBack && !wasFeedBack)
+        bool feedsBackNow = Choice(Topology) == FeedBack;
+        if (feedsBackNow && !feedsBack)
         {
-            loop.Reset(ballistics.ReductionDb);
+            loop.StartFrom(ballistics.ReductionDb);
         }
-        else if (wasFeedBack && !feedBack)
+        else if (feedsBack && !feedsBackNow)
         {
             ballistics.StartFrom(loop.ReductionDb);
         }
 
+        feedsBack = feedsBackNow;
         SetSections();
     }
 
@@ -99,6 +108,11 @@ public sealed class CompressorProcessor : Processor
     /// <inheritdoc/>
     protected override void ProcessSegment(in StereoBlock segment)
     {
+        if (IntervalPosition == 0 && (IsGliding || makeUp.Moves))
+        {
+            makeUp.StartInterval(Value(MakeUpDb));
+        }
+
         for (int done = 0; done < segment.Frames; done += ChunkFrames)
         {
             ProcessChunk(segment.Slice(done, Math.Min(ChunkFrames, segment.Frames - done)), IntervalPosition + done);
@@ -118,7 +132,7 @@ public sealed class CompressorProcessor : Processor
     {
         double ratio = Value(Ratio) >= InfiniteRatio ? double.PositiveInfinity : Value(Ratio);
         curve = GainComputer.Compressor(Value(ThresholdDb), ratio, Value(KneeDb));
-        ballistics.SetTimes(feedBack ? 0 : Value(AttackMs), Value(ReleaseMs), IsOn(AutoRelease), Format.SampleRate);
+        ballistics.SetTimes(feedsBack ? 0 : Value(AttackMs), Value(ReleaseMs), IsOn(AutoRelease), Format.SampleRate);
         loop.Set(Value(AttackMs), curve, Format.SampleRate);
         keyHighPass.SetCorner(Value(KeyHighPassHz), Format.SampleRate);
         power.SetWindow(Value(RmsWindowMs), Format.SampleRate);
@@ -128,34 +142,36 @@ public sealed class CompressorProcessor : Processor
     {
         int frames = chunk.Frames;
         int padded = (frames + Vector256<float>.Count - 1) & -Vector256<float>.Count;
+        float link = (float)(Value(LinkPercent) / 100);
+        bool oneSpeaksForBoth = link >= 1 && ballistics.ChannelsAgree && (!feedsBack || loop.ChannelsAgree);
+        Span<float> gainsLeft = left.AsSpan(0, padded);
+        Span<float> gainsRight = oneSpeaksForBoth ? gainsLeft : right.AsSpan(0, padded);
         Detect(chunk);
-        bool linked = Value(LinkPercent) >= 100 && ballistics.ChannelsAgree && (!feedBack || loop.ChannelsAgree);
-        Span<float> leftDb = left.AsSpan(0, padded);
-        Span<float> rightDb = linked ? leftDb : right.AsSpan(0, padded);
-        CompressorKernels.ToReduction(left.AsSpan(0, padded), right.AsSpan(0, padded), Choice(Detector) == Rms, curve, (float)(Value(LinkPercent) / 100));
-        ballistics.Process(leftDb[..frames], rightDb[..frames]);
-        if (feedBack)
+        CompressorKernels.ToReduction(gainsLeft, right.AsSpan(0, padded), Choice(Detector) == Rms, curve, link);
+        ballistics.Process(gainsLeft[..frames], gainsRight[..frames]);
+        if (feedsBack)
         {
-            loop.Process(leftDb[..frames], rightDb[..frames]);
+            loop.Process(gainsLeft[..frames], gainsRight[..frames]);
         }
 
-        deepest = Math.Max(deepest, GainStage.FromReduction(leftDb, frames, makeUp, position));
-        if (!linked)
+        deepest = Math.Max(deepest, GainStage.FromReduction(gainsLeft, makeUp.Db, position, gainsLeft, frames));
+        if (!oneSpeaksForBoth)
         {
-            deepest = Math.Max(deepest, GainStage.FromReduction(rightDb, frames, makeUp, position));
+            deepest = Math.Max(deepest, GainStage.FromReduction(gainsRight, makeUp.Db, position, gainsRight, frames));
         }
 
         delayLeft.Process(chunk.Left);
         delayRight.Process(chunk.Right);
-        GainStage.Apply(chunk.Left, leftDb);
-        GainStage.Apply(chunk.Right, rightDb);
+        makeUp.HearBefore(chunk.Left, chunk.Right);
+        GainStage.Apply(chunk.Left, gainsLeft);
+        GainStage.Apply(chunk.Right, gainsRight);
+        makeUp.HearAfter(chunk.Left, chunk.Right);
     }
 
     private void Detect(in StereoBlock chunk)
     {
-        int frames = chunk.Frames;
-        Span<float> toLeft = left.AsSpan(0, frames);
-        Span<float> toRight = right.AsSpan(0, frames);
+        Span<float> toLeft = left.AsSpan(0, chunk.Frames);
+        Span<float> toRight = right.AsSpan(0, chunk.Frames);
         if (filtersKey)
         {
             keyHighPass.Process(chunk.KeyLeft, chunk.KeyRight, toLeft, toRight);

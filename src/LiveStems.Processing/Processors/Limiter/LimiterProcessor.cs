@@ -10,8 +10,7 @@ namespace LiveStems.Processing.Processors.Limiter;
 /// </summary>
 public sealed class LimiterProcessor : Processor
 {
-    private TruePeakLimiter limiter = new(2);
-    private readonly float[] gains = new float[TruePeakLimiter.ChunkFrames + 8];
+    internal TruePeakLimiter limiter = new(2);
     private Ramp inputGain;
     private Ramp ceiling;
     private float deepest;
@@ -42,12 +41,12 @@ public sealed class LimiterProcessor : Processor
     /// <inheritdoc/>
     protected override void OnReset()
     {
+        SetLimiter();
         limiter.Reset();
         deepest = 0;
         peakBefore = 0;
         inputGain = new Ramp((float)Value(InputGainDb));
         ceiling = new Ramp((float)Value(CeilingDbtp));
-        SetRelease();
     }
 
     /// <inheritdoc/>
@@ -55,7 +54,7 @@ public sealed class LimiterProcessor : Processor
     {
         inputGain = inputGain.Towards((float)Value(InputGainDb), ControlInterval);
         ceiling = ceiling.Towards((float)Value(CeilingDbtp), ControlInterval);
-        SetRelease();
+        SetLimiter();
     }
 
     /// <inheritdoc/>
@@ -74,16 +73,17 @@ public sealed class LimiterProcessor : Processor
     /// <inheritdoc/>
     protected override void FlushTinyState() => limiter.FlushTinyState();
 
-    private void SetRelease() => limiter.SetRelease(Value(ReleaseMs), IsOn(AdaptiveRelease), Format.SampleRate);
+    private void SetLimiter()
+    {
+        limiter.SetRelease(Value(ReleaseMs), IsOn(AdaptiveRelease), Format.SampleRate);
+        limiter.SetLink((float)(Value(LinkPercent) / 100));
+    }
 
     private void ProcessChunk(in StereoBlock chunk, int position)
     {
-        int padded = (chunk.Frames + 7) & -8;
-        gains.AsSpan(0, padded).Clear();
-        GainStage.FromReduction(gains.AsSpan(0, padded), chunk.Frames, inputGain, position);
-        GainStage.Apply(chunk.Left, gains);
-        GainStage.Apply(chunk.Right, gains);
-        limiter.Process(chunk.Left, chunk.Right, ceiling, position, (float)(Value(LinkPercent) / 100));
+        LimiterInput.Condition(chunk.Left, inputGain, position);
+        LimiterInput.Condition(chunk.Right, inputGain, position);
+        limiter.Process(chunk.Left, chunk.Right, ceiling, position);
         deepest = Math.Max(deepest, limiter.DeepestReductionDb);
         peakBefore = Math.Max(peakBefore, limiter.InputPeak);
     }

@@ -1,0 +1,86 @@
+using System.Runtime.CompilerServices;
+using System.Runtime.Intrinsics;
+
+namespace LiveStems.Dsp.Dynamics;
+
+/// <summary>
+/// The highest magnitude from a sample to the next on the grid of eighths or sixteenths of a sample, from samples,
+/// points half-way and quarter points.
+/// </summary>
+/// <remarks>
+/// Each doubling makes the points half-way between neighbours with 2 taps a side: eighths right within 0.012 dB up to
+/// 0.26 of the half of their rate, sixteenths within 0.001 dB up to 0.13 (minimax, Lawson's iteration).
+/// </remarks>
+internal static class GridPeaks
+{
+    private const float Eighth0 = 0.5702332854270935f;
+    private const float Eighth1 = -0.0709231048822403f;
+    private const float Sixteenth0 = 0.5644494295120239f;
+    private const float Sixteenth1 = -0.06449071317911148f;
+
+    /// <summary>Works through whole vectors of eight.</summary>
+    /// <param name="samples">The first sample.</param>
+    /// <param name="halves">The point half-way from it to the next.</param>
+    /// <param name="firsts">Its first quarter point.</param>
+    /// <param name="lasts">Its last quarter point.</param>
+    /// <param name="closerFrom">Sixteenths are looked at where one of eight peaks passes this.</param>
+    /// <param name="peaks">Where the peak from it to the next goes.</param>
+    /// <param name="count">Samples; up to seven more are worked out.</param>
+    public static void Take(
+        ref float samples,
+        ref float halves,
+        ref float firsts,
+        ref float lasts,
+        float closerFrom,
+        ref float peaks,
+        int count)
+    {
+        Vector256<float> closer = Vector256.Create(closerFrom);
+        for (int i = 0; i < count; i += Vector256<float>.Count)
+        {
+            Vector256<float> lastBefore = At(ref lasts, i - 1);
+            Vector256<float> sample = At(ref samples, i);
+            Vector256<float> first = At(ref firsts, i);
+            Vector256<float> half = At(ref halves, i);
+            Vector256<float> last = At(ref lasts, i);
+            Vector256<float> next = At(ref samples, i + 1);
+            Vector256<float> firstAfter = At(ref firsts, i + 1);
+
+            Vector256<float> eighth1 = Eighth(lastBefore, sample, first, half);
+            Vector256<float> eighth3 = Eighth(sample, first, half, last);
+            Vector256<float> eighth5 = Eighth(first, half, last, next);
+            Vector256<float> eighth7 = Eighth(half, last, next, firstAfter);
+            Vector256<float> peak = Vector256.MaxNative(
+                Vector256.MaxNative(Highest(sample, first), Highest(half, last)),
+                Vector256.MaxNative(Highest(eighth1, eighth3), Highest(eighth5, eighth7)));
+            if (Vector256.GreaterThanAny(peak, closer))
+            {
+                Vector256<float> eighthBefore = Eighth(At(ref halves, i - 1), lastBefore, sample, first);
+                Vector256<float> eighthAfter = Eighth(last, next, firstAfter, At(ref halves, i + 1));
+                Vector256<float> early = Vector256.MaxNative(
+                    Highest(Sixteenth(eighthBefore, sample, eighth1, first), Sixteenth(sample, eighth1, first, eighth3)),
+                    Highest(Sixteenth(eighth1, first, eighth3, half), Sixteenth(first, eighth3, half, eighth5)));
+                Vector256<float> late = Vector256.MaxNative(
+                    Highest(Sixteenth(eighth3, half, eighth5, last), Sixteenth(half, eighth5, last, eighth7)),
+                    Highest(Sixteenth(eighth5, last, eighth7, next), Sixteenth(last, eighth7, next, eighthAfter)));
+                peak = Vector256.MaxNative(peak, Vector256.MaxNative(early, late));
+            }
+
+            peak.StoreUnsafe(ref peaks, (nuint)i);
+        }
+    }
+
+    private static Vector256<float> At(ref float x, int offset) =>
+        Vector256.LoadUnsafe(ref Unsafe.Add(ref x, offset));
+
+    private static Vector256<float> Highest(Vector256<float> a, Vector256<float> b) =>
+        Vector256.MaxNative(Vector256.Abs(a), Vector256.Abs(b));
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static Vector256<float> Eighth(Vector256<float> a, Vector256<float> b, Vector256<float> c, Vector256<float> d) =>
+        Vector256.FusedMultiplyAdd(Vector256.Create(Eighth0), b + c, Vector256.Create(Eighth1) * (a + d));
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static Vector256<float> Sixteenth(Vector256<float> a, Vector256<float> b, Vector256<float> c, Vector256<float> d) =>
+        Vector256.FusedMultiplyAdd(Vector256.Create(Sixteenth0), b + c, Vector256.Create(Sixteenth1) * (a + d));
+}

@@ -1,0 +1,14 @@
+namespace LiveStems.Dsp.Dynamics;
+
+/// <summary>The lengths of a <see cref="LimiterStage"/>, in samples.</summary>
+/// <param name="Smoothing">Samples over which the gain moves, 2 or more.</param>
+/// <param name="Hold">Samples on each side of a peak over which the gain stays down, 0 or more.</param>
+/// <param name="HalfLength">Taps a side of the peak interpolator's half-way filter.</param>
+/// <param name="KaiserBeta">Its window.</param>
+/// <param name="ReadsSixteenths">True to look at sixteenths of a sample near the ceiling, false for eighths only.</param>
+internal readonly record struct LimiterStageShape(
+    int Smoothing,
+    int Hold,
+    int HalfLength,
+    double KaiserBeta,
+    bool ReadsSixteenths);
