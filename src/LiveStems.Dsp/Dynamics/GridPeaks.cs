@@ -23,7 +23,7 @@ internal static class GridPeaks
     /// <param name="halves">The point half-way from it to the next.</param>
     /// <param name="firsts">Its first quarter point.</param>
     /// <param name="lasts">Its last quarter point.</param>
-    /// <param name="closerFrom">Sixteenths are looked at where one of eight peaks passes this.</param>
+    /// <param name="closerFrom">Sixteenths are looked at where a peak on the grid of eighths passes this.</param>
     /// <param name="peaks">Where the peak from it to the next goes.</param>
     /// <param name="count">Samples; up to seven more are worked out.</param>
     public static void Take(
@@ -53,7 +53,8 @@ internal static class GridPeaks
             Vector256<float> peak = Vector256.MaxNative(
                 Vector256.MaxNative(Highest(sample, first), Highest(half, last)),
                 Vector256.MaxNative(Highest(eighth1, eighth3), Highest(eighth5, eighth7)));
-            if (Vector256.GreaterThanAny(peak, closer))
+            Vector256<float> high = Vector256.GreaterThan(peak, closer);
+            if (high != Vector256<float>.Zero)
             {
                 Vector256<float> eighthBefore = Eighth(At(ref halves, i - 1), lastBefore, sample, first);
                 Vector256<float> eighthAfter = Eighth(last, next, firstAfter, At(ref halves, i + 1));
@@ -63,7 +64,9 @@ internal static class GridPeaks
                 Vector256<float> late = Vector256.MaxNative(
                     Highest(Sixteenth(eighth3, half, eighth5, last), Sixteenth(half, eighth5, last, eighth7)),
                     Highest(Sixteenth(eighth5, last, eighth7, next), Sixteenth(last, eighth7, next, eighthAfter)));
-                peak = Vector256.MaxNative(peak, Vector256.MaxNative(early, late));
+
+                // Which eight intervals share a vector depends on where blocks begin, so each lane decides for itself.
+                peak = Vector256.MaxNative(peak, high & Vector256.MaxNative(early, late));
             }
 
             peak.StoreUnsafe(ref peaks, (nuint)i);

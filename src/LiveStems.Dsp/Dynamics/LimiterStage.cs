@@ -19,6 +19,9 @@ namespace LiveStems.Dsp.Dynamics;
 /// </remarks>
 internal sealed class LimiterStage
 {
+    // Below this share of the ceiling nothing that the grid of eighths misses can matter.
+    private const float SixteenthsFrom = 0.85f;
+
     private readonly InterSamplePeak peakLeft;
     private readonly InterSamplePeak peakRight;
     private readonly RunningMaximum highestLeft;
@@ -29,7 +32,7 @@ internal sealed class LimiterStage
     private readonly float[] left;
     private readonly float[] right;
     private readonly float[] gains;
-    private readonly bool readsSixteenths;
+    private readonly bool isExact;
     private readonly int memory;
     private float link = 1;
     private int framesApart;
@@ -38,9 +41,9 @@ internal sealed class LimiterStage
     /// <summary>A stage; allocates everything.</summary>
     public LimiterStage(in LimiterStageShape shape, int maximumFrames)
     {
-        readsSixteenths = shape.ReadsSixteenths;
-        peakLeft = new InterSamplePeak(shape.HalfLength, shape.KaiserBeta, maximumFrames);
-        peakRight = new InterSamplePeak(shape.HalfLength, shape.KaiserBeta, maximumFrames);
+        isExact = shape.IsExact;
+        peakLeft = new InterSamplePeak(shape.HalfLength, shape.KaiserBeta, shape.IsExact, maximumFrames);
+        peakRight = new InterSamplePeak(shape.HalfLength, shape.KaiserBeta, shape.IsExact, maximumFrames);
         int window = shape.Smoothing + 1 + 2 * shape.Hold;
         highestLeft = new RunningMaximum(window);
         highestRight = new RunningMaximum(window);
@@ -115,7 +118,7 @@ internal sealed class LimiterStage
     public void Process(Span<float> samplesLeft, Span<float> samplesRight, in Ramp ceilingDb, float lowestCeiling, int position)
     {
         int frames = samplesLeft.Length;
-        float closerFrom = readsSixteenths ? lowestCeiling * 0.97f : float.MaxValue;
+        float closerFrom = isExact ? lowestCeiling * SixteenthsFrom : float.MaxValue;
         peakLeft.Process(samplesLeft, closerFrom, left);
         peakRight.Process(samplesRight, closerFrom, right);
         InputPeak = LimiterNeeds.FromPeaks(left, right, frames, ceilingDb, lowestCeiling, position, link);

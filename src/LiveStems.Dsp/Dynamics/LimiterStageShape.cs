@@ -5,10 +5,12 @@ namespace LiveStems.Dsp.Dynamics;
 /// <param name="Hold">Samples on each side of a peak over which the gain stays down, 0 or more.</param>
 /// <param name="HalfLength">Taps a side of the peak interpolator's half-way filter.</param>
 /// <param name="KaiserBeta">Its window.</param>
-/// <param name="ReadsSixteenths">True to look at sixteenths of a sample near the ceiling, false for eighths only.</param>
+/// <param name="IsExact">
+/// True to look at sixteenths of a sample near the ceiling and allow for the band edge; false for eighths only.
+/// </param>
 internal readonly record struct LimiterStageShape(
     int Smoothing,
     int Hold,
     int HalfLength,
     double KaiserBeta,
-    bool ReadsSixteenths);
+    bool IsExact);

@@ -12,14 +12,18 @@ public sealed class TruePeakLimiter
     /// <summary>The longest run that may be handed over at once.</summary>
     public const int ChunkFrames = 128;
 
+    // The first stage aims this much lower, so that the second has nothing to do most of the time.
+    private const float ShapingMarginDb = 0.03f;
+
     private readonly LimiterStage shaping;
     internal readonly LimiterStage guarding;
     private readonly LookAheadDelay shapedDelay;
     private readonly float[] shaped = new float[ChunkFrames];
     private readonly float[] guarded = new float[ChunkFrames];
 
-    private float lowestCeilingDb;
-    private float lowestCeiling = 1;
+    private float lowestCeilingDb = float.NaN;
+    private float lowestCeiling;
+    private float lowestShapingCeiling;
 
     /// <summary>A limiter; allocates everything.</summary>
     /// <param name="lookAheadFrames">Frames over which the gain moves before a peak.</param>
@@ -27,7 +31,7 @@ public sealed class TruePeakLimiter
     {
         int hold = Math.Min(16, lookAheadFrames / 4);
         shaping = new LimiterStage(new LimiterStageShape(Math.Max(2, lookAheadFrames - hold), hold, 16, 5, false), ChunkFrames);
-        guarding = new LimiterStage(new LimiterStageShape(64, 32, 64, 6, true), ChunkFrames);
+        guarding = new LimiterStage(new LimiterStageShape(64, 32, 48, 6, true), ChunkFrames);
         shapedDelay = new LookAheadDelay(guarding.DelaySamples);
     }
 
@@ -82,9 +86,10 @@ public sealed class TruePeakLimiter
         {
             lowestCeilingDb = lowestDb;
             lowestCeiling = (float)Decibels.ToAmplitude(lowestDb);
+            lowestShapingCeiling = (float)Decibels.ToAmplitude(lowestDb - ShapingMarginDb);
         }
 
-        shaping.Process(left, right, ceilingDb, lowestCeiling, position);
+        shaping.Process(left, right, ceilingDb.Raised(-ShapingMarginDb), lowestShapingCeiling, position);
         guarding.Process(left, right, ceilingDb, lowestCeiling, position);
         DeepestReductionDb = Deepest(left.Length);
     }

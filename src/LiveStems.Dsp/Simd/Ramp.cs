@@ -13,15 +13,15 @@ public readonly struct Ramp
 
     /// <summary>A value that stands still.</summary>
     public Ramp(float value)
-        : this(value, value, 1)
+        : this(value, value, 0)
     {
     }
 
-    private Ramp(float from, float to, int frames)
+    private Ramp(float from, float to, float step)
     {
         Start = from;
         Target = to;
-        step = (to - from) / frames;
+        this.step = step;
     }
 
     /// <summary>True when the value does not move.</summary>
@@ -34,7 +34,10 @@ public readonly struct Ramp
     public float Target { get; }
 
     /// <summary>The ramp of the next interval, from where this one ends to a value, in so many frames.</summary>
-    public Ramp Towards(float value, int frames) => new(Target, value, frames);
+    public Ramp Towards(float value, int frames) => new(Target, value, (value - Target) / frames);
+
+    /// <summary>The ramp that lies higher by a constant.</summary>
+    public Ramp Raised(float by) => new(Start + by, Target + by, step);
 
     /// <summary>Values of eight frames, the first at a place in the control interval (0 at its start).</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
