@@ -17,19 +17,22 @@ namespace LiveStems.Dsp.Dynamics;
 /// <para>
 /// Programme-dependent release, derived from two capacitors behind one rectifier: h above is the fast one. The slow one
 /// charges towards h with <see cref="ChargeFactor"/> times the release time and discharges towards h with
-/// <see cref="SlowFactor"/> times it, and the attack stage follows max(h, slow). A reduction of length T leaves
-/// 1 − exp(−T/τcharge) of itself to the slow one: at a release of 100 ms a 10 ms peak leaves 2.5 %, four seconds leave
-/// all of it.
+/// <see cref="SlowFactor"/> times it (neither longer than <see cref="LongestMs"/>), and the attack stage follows
+/// max(h, slow). A reduction of length T leaves 1 − exp(−T/τcharge) of itself to the slow one, and its own release adds
+/// to that until both meet: at a release of 100 ms a peak of 10 ms leaves 10 % to recover slowly, four seconds leave all.
 /// </para>
 /// <para>State is double: at 3 s and 384 kHz 1 − α is 9e-7, which float would swallow.</para>
 /// </remarks>
 public sealed class Ballistics
 {
     /// <summary>Charge time of the slow stage as a multiple of the release time.</summary>
-    public const double ChargeFactor = 4;
+    public const double ChargeFactor = 8;
 
     /// <summary>Discharge time of the slow stage as a multiple of the release time.</summary>
-    public const double SlowFactor = 8;
+    public const double SlowFactor = 12;
+
+    /// <summary>Longest discharge time of the slow stage, ms; the charge time stops in proportion.</summary>
+    public const double LongestMs = 6000;
 
     private const double TinyDb = 1e-20;
 

@@ -18,7 +18,7 @@ namespace LiveStems.Dsp.Dynamics;
 internal sealed class BandEdgeAllowance
 {
     private const int ShortLength = 16;
-    private const double ShortBeta = 5;
+    private const double ShortBeta = 6;
     private const int Window = 16;
     private const float Share = 1.5f;
 

@@ -15,7 +15,7 @@ namespace LiveStems.Dsp.Dynamics;
 public sealed class LoudnessMakeUp
 {
     /// <summary>τ of the window, ms.</summary>
-    public const double WindowMs = 5000;
+    public const double WindowMs = 3000;
 
     /// <summary>τ of the gain's glide, ms.</summary>
     public const double GlideMs = 500;

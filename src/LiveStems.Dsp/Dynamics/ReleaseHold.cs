@@ -26,8 +26,9 @@ internal struct ReleaseHold
     public void SetTimes(double releaseMs, double sampleRate)
     {
         Release = new Pole(TimeConstant.Pole(releaseMs, sampleRate));
-        Charge = new Pole(TimeConstant.Pole(releaseMs * Ballistics.ChargeFactor, sampleRate));
-        Discharge = new Pole(TimeConstant.Pole(releaseMs * Ballistics.SlowFactor, sampleRate));
+        double slowMs = Math.Min(releaseMs * Ballistics.SlowFactor, Ballistics.LongestMs);
+        Charge = new Pole(TimeConstant.Pole(slowMs * Ballistics.ChargeFactor / Ballistics.SlowFactor, sampleRate));
+        Discharge = new Pole(TimeConstant.Pole(slowMs, sampleRate));
     }
 
     /// <summary>The held reduction after one more value, with the fast stage alone.</summary>

@@ -103,16 +103,14 @@ public sealed class CompressorProcessor : Processor
     }
 
     /// <inheritdoc/>
+    protected override void OnControlStep() => makeUp.StartInterval(Value(MakeUpDb));
+
+    /// <inheritdoc/>
     protected override void OnBlockStart() => deepest = 0;
 
     /// <inheritdoc/>
     protected override void ProcessSegment(in StereoBlock segment)
     {
-        if (IntervalPosition == 0 && (IsGliding || makeUp.Moves))
-        {
-            makeUp.StartInterval(Value(MakeUpDb));
-        }
-
         for (int done = 0; done < segment.Frames; done += ChunkFrames)
         {
             ProcessChunk(segment.Slice(done, Math.Min(ChunkFrames, segment.Frames - done)), IntervalPosition + done);
