@@ -26,9 +26,10 @@ internal static class DemoNotes
             text.AppendLine("What is wrong:");
             foreach (DemoFault fault in song.Faults)
             {
-                text.AppendLine(
+                string place = string.Create(
                     CultureInfo.InvariantCulture,
-                    $"    {fault.Stem}: {fault.Text}; {fault.LowHz:0} to {fault.HighHz:0} Hz, {Time(fault.StartSeconds)} to {Time(fault.EndSeconds)}");
+                    $"{fault.LowHz:0} to {fault.HighHz:0} Hz, {Time(fault.StartSeconds)} to {Time(fault.EndSeconds)}");
+                text.AppendLine(CultureInfo.InvariantCulture, $"    {fault.Stem}: {fault.Text}; {place}");
             }
         }
 

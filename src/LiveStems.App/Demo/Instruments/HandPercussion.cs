@@ -27,7 +27,9 @@ internal static class HandPercussion
         Span<Mode> jingles = stackalloc Mode[20];
         for (int i = 0; i < jingles.Length; i++)
         {
-            jingles[i] = new Mode(random.Between(4200, 13500), 0.09 * velocity, random.Between(0.08, 0.3), random.Between(0, 1));
+            double hertz = 4200 * Math.Pow(4, random.Between(0, 1));
+            double amplitude = 0.1 * velocity * Math.Sqrt(4200 / hertz);
+            jingles[i] = new Mode(hertz, amplitude, random.Between(0.08, 0.3), random.Between(0, 1));
         }
 
         ModalBank.AddTo(output, jingles, sampleRate);

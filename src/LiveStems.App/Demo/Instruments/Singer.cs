@@ -8,6 +8,9 @@ internal static class Singer
 {
     private const int Interval = VoiceControls.Interval;
 
+    // Formants raise a voice by up to 17 dB; this puts a loud note near −10 dBFS.
+    private const double Level = 0.12;
+
     /// <param name="notes">The line in order of time.</param>
     /// <param name="groove">When the singer places beats.</param>
     /// <param name="profile">Who sings.</param>
@@ -33,6 +36,9 @@ internal static class Singer
         var tract = new VocalTract(sampleRate, profile.TractScale);
         var noise = new Noise(profile.Seed + 1);
         Biquad hiss = default;
+
+        // Voice has little above 6 kHz however hard it is sung; what is there comes from breath and consonants.
+        Biquad lips = Biquad.LowPass(6500, 0.6, sampleRate);
         Span<double> block = stackalloc double[Interval];
         double phase = 0;
         double lastHertz = Pitch.Frequency(controls.Key[0]);
@@ -59,6 +65,11 @@ internal static class Singer
             tract.Shape(f1, Math.Max(controls.F2[step], 1.4 * f1), controls.F3[step], 60 * (1 - controls.Voicing[step]));
             phase = Glottis(block[..count], controls, step, profile, lastHertz, hertz, phase, sampleRate, ref noise);
             tract.Process(block[..count]);
+            for (int i = 0; i < count; i++)
+            {
+                block[i] = lips.Next(block[i]);
+            }
+
             if (controls.NoiseLevel[step] + controls.NoiseLevel[step + 1] > 0)
             {
                 hiss.Retune(Biquad.BandPass(controls.NoiseHertz[step], controls.NoiseQ[step], sampleRate));
@@ -67,7 +78,7 @@ internal static class Singer
 
             for (int i = 0; i < count; i++)
             {
-                track[start + i] = (float)block[i];
+                track[start + i] = (float)(Level * block[i]);
             }
 
             lastHertz = hertz;

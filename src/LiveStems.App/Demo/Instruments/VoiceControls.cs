@@ -135,7 +135,7 @@ internal sealed class VoiceControls
         for (int step = first; step < Step(end); step++)
         {
             double place = (step - first) / (Seconds * stepsPerSecond);
-            Breathing[step] = Math.Max(Breathing[step], 0.07 * profile.Breath * Math.Sin(Math.PI * place * place));
+            Breathing[step] = Math.Max(Breathing[step], 0.045 * profile.Breath * Math.Sin(Math.PI * place * place));
         }
     }
 

@@ -87,7 +87,7 @@ internal sealed partial class LampsAlongTheMole
         return track.AddRoom(new RoomSettings(2.2, 0.9, 20, 4200, 150), -12);
     }
 
-    private double Glare(double seconds) => 2.2 * During("Chorus 1", "Chorus 2")(seconds);
+    private double Glare(double seconds) => 2.2 * Inside("Chorus 1", "Chorus 2")(seconds);
 
     private static int?[] Open(Chord chord) => Fretboard.Shape(chord, 0);
 

@@ -51,7 +51,7 @@ internal sealed partial class LampsAlongTheMole
                 new DrumSection("Chorus 2", chorus, chorusFill, CrashFirst: true),
                 new DrumSection("Outro", [end], last, CrashFirst: true),
             ]);
-        Func<double, double> inChoruses = During("Chorus 1", "Chorus 2");
+        Func<double, double> inChoruses = Inside("Chorus 1", "Chorus 2");
         return DrumKit.Render(hits, Drummer, Kit, seconds => 0.34 * inChoruses(seconds), Frames, SampleRate, Seed)
             .Saturate(0.5, 0.05)
             .Compress(-17, 2.2, 18, 110, 1);

@@ -59,11 +59,11 @@ internal sealed partial class LampsAlongTheMole
     private StereoTrack LeadVoice()
     {
         List<SungNote> line = LeadLine();
-        var ilva = new SingerProfile(1.0, 0.62, 0.8, 5.4, 34, 0, -6, 8.5, Seed + 72);
+        var ilva = new SingerProfile(1.0, 0.62, 0.8, 5.4, 34, 0, -2, 8.5, Seed + 72);
         float[] voice = Singer.Sing(line, LeadSinger, ilva, Force, Frames, SampleRate);
         Func<double, double> low = LowNotes(line, LeadSinger, LowestCleanKey);
         SweepFilter.AddBand(voice, SampleRate, 250, 1.6, seconds => 4.5 * low(seconds));
-        Dirt.Add(voice, SampleRate, 21, 42, -24, _ => 1, Seed + 73);
+        Dirt.Add(voice, SampleRate, 21, 42, -35, _ => 1, Seed + 73);
         return VoiceChannel.Mix(voice, SampleRate, 0.288, -12, new RoomSettings(1.6, 0.55, 25, 6000, 250), -15);
     }
 

@@ -33,8 +33,8 @@ internal sealed partial class LampsAlongTheMole : SongScript
         AddStem("Guitars driven", StemRole.Guitar, -18.2, GuitarsDriven);
         AddStem("Electric piano", StemRole.Keys, -11.5, Keys);
         AddStem("Pad", StemRole.Synth, -20, Pad);
-        AddStem("Lead voice", StemRole.LeadVocal, -10.7, LeadVoice);
-        AddStem("Backing voices", StemRole.BackingVocal, -21.5, BackingVoices);
+        AddStem("Lead voice", StemRole.LeadVocal, -4.7, LeadVoice);
+        AddStem("Backing voices", StemRole.BackingVocal, -14.4, BackingVoices);
     }
 
     public static DemoSong Create()

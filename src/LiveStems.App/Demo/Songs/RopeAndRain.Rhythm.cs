@@ -80,7 +80,8 @@ internal sealed partial class RopeAndRain
             .. BassPart.Write(Form, "Chorus 2", "R....rr....n"),
             .. BassPart.Write(Form, "Outro", "R...........", "R..........."),
         ];
-        return BassGuitar.Play(part.Select(note => note with { Beats = 1.15 * note.Beats }), player, settings, Frames, SampleRate, Seed + 32);
+        IEnumerable<ScoreNote> held = part.Select(note => note with { Beats = 1.15 * note.Beats });
+        return BassGuitar.Play(held, player, settings, Frames, SampleRate, Seed + 32);
     }
 
     private static void Shake(Span<float> output, int sampleRate, double velocity, char mark, uint seed) =>

@@ -70,7 +70,7 @@ internal sealed partial class RopeAndRain
     private StereoTrack LeadVoice()
     {
         List<SungNote> line = LeadLine();
-        var ilva = new SingerProfile(1.0, 0.5, 1.2, 5.1, 38, 0, -6, 8.5, Seed + 72);
+        var ilva = new SingerProfile(1.0, 0.5, 1.2, 5.1, 38, 0, -2, 8.5, Seed + 72);
         float[] voice = Singer.Sing(line, LeadSinger, ilva, Force, Frames, SampleRate);
         Func<double, double> low = LowNotes(line, LeadSinger, LowestCleanKey);
         SweepFilter.AddBand(voice, SampleRate, 250, 1.6, seconds => 4.0 * low(seconds));

@@ -30,8 +30,8 @@ internal sealed partial class RopeAndRain : SongScript
         AddStem("Acoustic guitar", StemRole.Guitar, -13.5, AcousticGuitar);
         AddStem("Electric piano", StemRole.Keys, -9.5, Keys);
         AddStem("Strings", StemRole.Strings, -18, Strings);
-        AddStem("Lead voice", StemRole.LeadVocal, -10.2, LeadVoice);
-        AddStem("Backing voices", StemRole.BackingVocal, -23.5, BackingVoices);
+        AddStem("Lead voice", StemRole.LeadVocal, -4.4, LeadVoice);
+        AddStem("Backing voices", StemRole.BackingVocal, -15.2, BackingVoices);
     }
 
     public static DemoSong Create()
@@ -48,12 +48,12 @@ internal sealed partial class RopeAndRain : SongScript
 
     private List<DemoFault> Faults() =>
     [
-        new("Lead voice", "thick on the low notes, not on the high ones", 200, 350, Form.StartOf("Verse"), Form.EndOf("Verse")),
-        new("Lead voice", "s, sh and t far too loud", 6000, 9000, Form.StartOf("Verse"), Form.EndOf("Outro")),
-        new("Bass", "loose: notes go on under the next stroke of the bass drum", 40, 110, Form.StartOf("Verse"), Form.EndOf("Chorus 2")),
-        new("Acoustic guitar", "the box booms on some notes", 104, 124, Form.StartOf("Intro"), Form.EndOf("Outro")),
-        new("Acoustic guitar", "a foot on the floor", 18, 40, Form.StartOf("Intro"), Form.EndOf("Outro")),
-        new("Strings", "hiss where the instruments have little", 16500, 20500, 0, Form.Seconds),
-        new("Electric piano", "needless movement far below its lowest note", 15, 30, 0, Form.Seconds),
+        During("Lead voice", "thick on the low notes, not on the high ones", 200, 350, "Verse"),
+        During("Lead voice", "s, sh and t far too loud", 6000, 9000, "Verse", "Outro"),
+        During("Bass", "loose: notes go on under the next stroke of the bass drum", 40, 110, "Verse", "Chorus 2"),
+        During("Acoustic guitar", "the box booms on some notes", 104, 124, "Intro", "Outro"),
+        During("Acoustic guitar", "a foot on the floor", 18, 40, "Intro", "Outro"),
+        Throughout("Strings", "hiss where the instruments have little", 16500, 20500),
+        Throughout("Electric piano", "needless movement far below its lowest note", 15, 30),
     ];
 }

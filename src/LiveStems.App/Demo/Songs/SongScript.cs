@@ -50,11 +50,19 @@ internal abstract class SongScript(SongForm form, int sampleRate, uint seed)
     }
 
     /// <summary>1 inside the named sections, 0 outside.</summary>
-    protected Func<double, double> During(params string[] sections)
+    protected Func<double, double> Inside(params string[] sections)
     {
         (double Start, double End)[] spans = [.. sections.Select(name => (Form.StartOf(name), Form.EndOf(name)))];
         return seconds => spans.Any(span => seconds >= span.Start && seconds < span.End) ? 1 : 0;
     }
+
+    /// <summary>A fault from the start of a section to its end or to the end of a later one.</summary>
+    protected DemoFault During(string stem, string text, double lowHz, double highHz, string first, string? last = null) =>
+        new(stem, text, lowHz, highHz, Form.StartOf(first), Form.EndOf(last ?? first));
+
+    /// <summary>A fault from the first frame to the last.</summary>
+    protected DemoFault Throughout(string stem, string text, double lowHz, double highHz) =>
+        new(stem, text, lowHz, highHz, 0, Form.Seconds);
 
     /// <summary>1 while notes at or below a key sound, 0 otherwise.</summary>
     protected static Func<double, double> LowNotes(IEnumerable<SungNote> line, Groove groove, int highestKey)

@@ -13,6 +13,8 @@ internal sealed partial class TheNightDredger
         A3 .5 | G3 .25 | A3 .25 | E3 1.5 | - .5 | D3 .5 | D3 .5
         """;
 
+    private const string Driving = "D.d.D.d.D.d.D.du";
+
     private const string Solo = """
         E5 1.5 | G5 .5 | E5 .5 | D5 .5 | B4 1 |
         A4 .5 | B4 .5 | D5 1 | F#5 1.5 | E5 .5 |
@@ -40,8 +42,8 @@ internal sealed partial class TheNightDredger
             .. GuitarPart.Strum(Form, "Chorus 1", Fretboard.PowerShape, "D...D.d.D.d.D.du"),
             .. GuitarPart.Strum(Form, "Verse 2", Fretboard.PowerShape, "D.m..m.d..m.m.d.", "D.mm.m.d..m.d.du"),
             .. GuitarPart.Strum(Form, "Bridge", Fretboard.PowerShape, "D..............."),
-            .. GuitarPart.Strum(Form, "Chorus 2", Fretboard.PowerShape, "D.d.D.d.D.d.D.du"),
-            .. GuitarPart.Strum(Form, "Outro", Fretboard.PowerShape, "D.d.D.d.D.d.D.du", "D.d.D.d.D.d.D.du", "D.d.D.d.D.d.D.d.", "D..............."),
+            .. GuitarPart.Strum(Form, "Chorus 2", Fretboard.PowerShape, Driving),
+            .. GuitarPart.Strum(Form, "Outro", Fretboard.PowerShape, Driving, Driving, Driving, "D..............."),
         ];
         float[] take = GuitarPlayer.Play(part, player, settings, Frames, SampleRate, seed);
         GuitarAmp.Process(take, SampleRate, driveDb, toneHertz);
@@ -59,7 +61,8 @@ internal sealed partial class TheNightDredger
             .. SungLine.Melody(4 * Form["Verse 2"].FirstBar, Riff, 0.65),
             .. SungLine.Melody(4 * Form["Outro"].FirstBar, Solo, 0.95),
         ];
-        float[] take = GuitarPlayer.Play(part.Select(note => GuitarPart.OnString(note)), player, settings, Frames, SampleRate, Seed + 46, hasVibrato: true);
+        IEnumerable<StringNote> strings = part.Select(note => GuitarPart.OnString(note));
+        float[] take = GuitarPlayer.Play(strings, player, settings, Frames, SampleRate, Seed + 46, hasVibrato: true);
         GuitarAmp.Process(take, SampleRate, 30, 4300);
         return take;
     }
@@ -91,7 +94,9 @@ internal sealed partial class TheNightDredger
         double bridge = Form.StartOf("Bridge");
         double open = Form.EndOf("Bridge") - bridge;
         track.SweepLowPass(
-            seconds => During("Bridge")(seconds) > 0 ? 500 + 4500 * Math.Pow((seconds - bridge) / open, 2) : 900 + 2600 * Force(seconds) * Force(seconds),
+            seconds => seconds >= bridge && seconds < bridge + open
+                ? 500 + 4500 * Math.Pow((seconds - bridge) / open, 2)
+                : 900 + 2600 * Math.Pow(Force(seconds), 2),
             1.0);
         track.Filter(Biquad.HighPass(150, 0.7, SampleRate));
         Dirt.Add(track.Left, SampleRate, 16800, 21000, -57, _ => 1, Seed + 63);
@@ -113,5 +118,5 @@ internal sealed partial class TheNightDredger
         return track.AddRoom(new RoomSettings(2.8, 1.2, 30, 4500, 60), -8);
     }
 
-    private double Glare(double seconds) => 2.1 * During("Chorus 1", "Chorus 2", "Outro")(seconds);
+    private double Glare(double seconds) => 2.1 * Inside("Chorus 1", "Chorus 2", "Outro")(seconds);
 }

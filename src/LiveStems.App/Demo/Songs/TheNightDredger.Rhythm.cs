@@ -52,7 +52,7 @@ internal sealed partial class TheNightDredger
                 new DrumSection("Outro", chorus, end, CrashFirst: true),
             ]);
         var drummer = new Groove(Form, 0.5, 0.515, -1, 1.8, Seed + 1);
-        Func<double, double> ringing = During("Verse 2");
+        Func<double, double> ringing = Inside("Verse 2");
         return DrumKit.Render(hits, drummer, Kit, seconds => 0.24 * ringing(seconds), Frames, SampleRate, Seed)
             .Saturate(1, 0.05)
             .Compress(-16, 2.5, 15, 90, 1);
@@ -76,7 +76,7 @@ internal sealed partial class TheNightDredger
 
         StereoTrack track = Blank().Add(tambourine, -6, 0.5).Add(congas, -2, -0.4);
         track.Filter(Biquad.HighPass(120, 0.7, SampleRate));
-        Func<double, double> during = During("Verse 1", "Chorus 1", "Verse 2", "Bridge", "Chorus 2", "Outro");
+        Func<double, double> during = Inside("Verse 1", "Chorus 1", "Verse 2", "Bridge", "Chorus 2", "Outro");
         Dirt.Add(track.Left, SampleRate, 16, 29, -36, during, Seed + 24);
         Dirt.Add(track.Right, SampleRate, 16, 29, -36, during, Seed + 24);
         return track.AddRoom(new RoomSettings(0.6, 0.35, 10, 7000, 300), -14);
@@ -98,7 +98,8 @@ internal sealed partial class TheNightDredger
             .. BassPart.Write(Form, "Chorus 2", "R.8.R.8.R.8.R.8n"),
             .. BassPart.Write(Form, "Outro", "R.8.R.8.R.8.R.8n", "R.8.R.8.R.8.R.8n", "R.8.R.8.R.8.R.75", "R..............."),
         ];
-        return BassGuitar.Play(part.Select(note => note with { Beats = 1.2 * note.Beats }), player, settings, Frames, SampleRate, Seed + 32);
+        IEnumerable<ScoreNote> held = part.Select(note => note with { Beats = 1.2 * note.Beats });
+        return BassGuitar.Play(held, player, settings, Frames, SampleRate, Seed + 32);
     }
 
     private static void Jingle(Span<float> output, int sampleRate, double velocity, char mark, uint seed) =>

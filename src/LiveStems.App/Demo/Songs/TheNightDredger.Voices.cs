@@ -69,10 +69,9 @@ internal sealed partial class TheNightDredger
 
     private StereoTrack LeadVoice()
     {
-        var ilva = new SingerProfile(1.0, 0.68, 0.5, 5.7, 28, 0, -6, 8.5, Seed + 72);
+        var ilva = new SingerProfile(1.0, 0.68, 0.5, 5.7, 28, 0, -4, 8.5, Seed + 72);
         float[] voice = Singer.Sing(LeadLine(), LeadSinger, ilva, Force, Frames, SampleRate);
-        Saturator.Process(voice, 3, 0.15);
-        Dirt.Add(voice, SampleRate, 21, 42, -31, _ => 1, Seed + 73);
+        Dirt.Add(voice, SampleRate, 21, 42, -37, _ => 1, Seed + 73);
         return VoiceChannel.Mix(voice, SampleRate, 0.227, -12, new RoomSettings(1.1, 0.45, 18, 6500, 280), -16);
     }
 

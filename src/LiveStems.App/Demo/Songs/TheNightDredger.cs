@@ -32,8 +32,8 @@ internal sealed partial class TheNightDredger : SongScript
         AddMonoStem("Guitar lead", StemRole.Guitar, -19.5, GuitarLead);
         AddStem("Organ", StemRole.Keys, -17, OrganPart);
         AddStem("Pad", StemRole.Synth, -21.5, Pad);
-        AddStem("Lead voice", StemRole.LeadVocal, -9.2, LeadVoice);
-        AddStem("Backing voices", StemRole.BackingVocal, -20.5, BackingVoices);
+        AddStem("Lead voice", StemRole.LeadVocal, -4.5, LeadVoice);
+        AddStem("Backing voices", StemRole.BackingVocal, -14.2, BackingVoices);
         AddStem("Harbour", StemRole.Effects, -16, HarbourSounds);
     }
 
@@ -51,15 +51,15 @@ internal sealed partial class TheNightDredger : SongScript
 
     private List<DemoFault> Faults() =>
     [
-        new("Drums", "the snare has wires but no impact", 150, 2500, Form.StartOf("Verse 1"), Form.EndOf("Outro")),
-        new("Drums", "the hats ring at one pitch", 8850, 9050, Form.StartOf("Verse 2"), Form.EndOf("Verse 2")),
-        new("Percussion", "needless low end from the stand of the congas", 15, 30, Form.StartOf("Verse 1"), Form.EndOf("Outro")),
-        new("Bass", "loose: notes go on under the next stroke of the bass drum", 40, 100, Form.StartOf("Intro"), Form.EndOf("Outro")),
-        new("Bass", "the pick clicks at every note", 3000, 5000, Form.StartOf("Intro"), Form.EndOf("Outro")),
-        new("Guitars rhythm", "brittle: a glare on every chord", 2500, 4500, Form.StartOf("Chorus 1"), Form.EndOf("Chorus 1")),
-        new("Guitars rhythm", "the same glare again", 2500, 4500, Form.StartOf("Chorus 2"), Form.EndOf("Outro")),
-        new("Lead voice", "rumble of the microphone stand", 20, 45, 0, Form.Seconds),
-        new("Lead voice", "s, sh and t far too loud", 6000, 9000, Form.StartOf("Verse 1"), Form.EndOf("Chorus 2")),
-        new("Pad", "hiss where the instrument has nothing", 16500, 21500, 0, Form.Seconds),
+        During("Drums", "the snare has wires but no impact", 150, 2500, "Verse 1", "Outro"),
+        During("Drums", "the hats ring at one pitch", 8850, 9050, "Verse 2"),
+        During("Percussion", "needless low end from the stand of the congas", 15, 30, "Verse 1", "Outro"),
+        During("Bass", "loose: notes go on under the next stroke of the bass drum", 40, 100, "Intro", "Outro"),
+        During("Bass", "the pick clicks at every note", 3000, 5000, "Intro", "Outro"),
+        During("Guitars rhythm", "brittle: a glare on every chord", 2500, 4500, "Chorus 1"),
+        During("Guitars rhythm", "the same glare again", 2500, 4500, "Chorus 2", "Outro"),
+        Throughout("Lead voice", "rumble of the microphone stand", 20, 45),
+        During("Lead voice", "s, sh and t far too loud", 6000, 9000, "Verse 1", "Chorus 2"),
+        Throughout("Pad", "hiss where the instrument has nothing", 16500, 21500),
     ];
 }

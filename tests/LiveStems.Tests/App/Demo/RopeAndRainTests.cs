@@ -17,6 +17,9 @@ public class RopeAndRainTests(RopeSound sound) : SongSoundTests(sound), IClassFi
     }
 
     [Fact]
+    public void SibilantOfSaySticksOut() => Faults.AssertSibilant(sound["Lead voice"], form, 4 * form["Verse"].FirstBar + 20, 0);
+
+    [Fact]
     public void BoxOfTheAcousticGuitarBooms()
     {
         StemSound guitar = sound["Acoustic guitar"];

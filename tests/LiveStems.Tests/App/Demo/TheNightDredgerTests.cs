@@ -32,6 +32,10 @@ public class TheNightDredgerTests(DredgerSound sound) : SongSoundTests(sound), I
     public void LeadVoiceRumbles() => Faults.AssertRumble(sound["Lead voice"]);
 
     [Fact]
+    public void SibilantOfSomethingSticksOut() =>
+        Faults.AssertSibilant(sound["Lead voice"], form, 4 * form["Verse 1"].FirstBar + 8.5, 0);
+
+    [Fact]
     public void SnareHasNoImpact()
     {
         double impact = Faults.Impact(sound["Drums"], form, "Chorus 1");
