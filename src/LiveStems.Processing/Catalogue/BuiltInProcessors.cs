@@ -2,6 +2,7 @@ using LiveStems.Processing.Processors.Compressor;
 using LiveStems.Processing.Processors.Equaliser;
 using LiveStems.Processing.Processors.GainAndAlignment;
 using LiveStems.Processing.Processors.Limiter;
+using LiveStems.Processing.Processors.ResonanceSuppressor;
 
 namespace LiveStems.Processing.Catalogue;
 
@@ -15,5 +16,6 @@ public static class BuiltInProcessors
         () => new EqualiserProcessor(),
         () => new GainProcessor(),
         () => new LimiterProcessor(),
+        () => new ResonanceSuppressorProcessor(),
     ]);
 }
