@@ -12,7 +12,7 @@ namespace LiveStems.Dsp.Filters;
 /// (<see cref="StateVariableCoefficients.Faded"/>), so it clicks no more than a fader does.
 /// <para>
 /// Most of the three sections of a factor only matter near Nyquist. Those that would change nothing by more than
-/// their share of <see cref="InaudibleDb"/> are left out as long as the band stands where it was put as from silence; the first move
+/// <see cref="InaudibleDb"/> together are left out as long as the band stands where it was put as from silence; the first move
 /// brings them in.
 /// </para>
 /// </remarks>
@@ -21,7 +21,7 @@ namespace LiveStems.Dsp.Filters;
 public sealed class FilterBand(StereoCascade cascade, int firstSection)
 {
     /// <summary>The most that all sections left out may change together at any frequency, in dB.</summary>
-    public const double InaudibleDb = 0.03;
+    public const double InaudibleDb = 0.05;
 
     private const int ProbedFrequencies = 24;
 
@@ -109,11 +109,13 @@ public sealed class FilterBand(StereoCascade cascade, int firstSection)
 
     private void LeaveOutInaudible()
     {
-        double share = Math.Pow(10, InaudibleDb / sectionCount / 20) - 1;
+        double left = Math.Pow(10, InaudibleDb / 20) - 1;
         for (int i = 0; i < sectionCount; i++)
         {
-            if (IsInaudible(sections[i], share))
+            double change = LargestChange(sections[i]);
+            if (change <= left)
             {
+                left -= change;
                 cascade.Remove(firstSection + i);
                 isLeftOut[i] = true;
             }
@@ -132,19 +134,17 @@ public sealed class FilterBand(StereoCascade cascade, int firstSection)
         }
     }
 
-    private static bool IsInaudible(in StateVariableCoefficients section, double share)
+    private static double LargestChange(in StateVariableCoefficients section)
     {
+        double largest = Math.Abs(section.Direct + section.Low - 1);
         for (int i = 0; i < ProbedFrequencies; i++)
         {
             // From two decades below Nyquist: what a section does lower down it also does there.
             double omega = 0.999 * Math.PI * Math.Pow(10, -2.0 * i / (ProbedFrequencies - 1));
-            if (Complex.Abs(section.Response(omega) - 1) > share)
-            {
-                return false;
-            }
+            largest = Math.Max(largest, Complex.Abs(section.Response(omega) - 1));
         }
 
-        return Math.Abs(section.Direct + section.Low - 1) <= share;
+        return largest;
     }
 
     private void Unload()
