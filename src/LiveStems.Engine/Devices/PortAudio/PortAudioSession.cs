@@ -1,0 +1,151 @@
+using System.Runtime.InteropServices;
+
+namespace LiveStems.Engine.Devices.PortAudio;
+
+/// <summary>
+/// The one use of PortAudio in this process: begun when needed, begun anew to see devices come and go, never while a stream
+/// is open. The library's control functions may not run side by side: all of them are called under one lock.
+/// </summary>
+internal static unsafe class PortAudioSession
+{
+    private static readonly Lock Gate = new();
+    private static bool isBegun;
+    private static int openStreams;
+
+    internal static DeviceList List()
+    {
+        lock (Gate)
+        {
+            if (Begin() is { } problem)
+            {
+                return new DeviceList([], problem);
+            }
+
+            List<DeviceDescription> devices = [];
+            int count = PortAudioLibrary.GetDeviceCount();
+            for (int index = 0; index < count; index++)
+            {
+                if (Describe(index) is { OutputChannels: > 0 } device)
+                {
+                    devices.Add(device);
+                }
+            }
+
+            return new DeviceList(devices, devices.Count == 0 ? DeviceTexts.NoDevices : null);
+        }
+    }
+
+    internal static bool Refresh()
+    {
+        lock (Gate)
+        {
+            if (openStreams > 0)
+            {
+                return false;
+            }
+
+            if (isBegun)
+            {
+                _ = PortAudioLibrary.Terminate();
+                isBegun = false;
+            }
+
+            return true;
+        }
+    }
+
+    /// <summary>Opens a stereo stream, or returns the library's error.</summary>
+    internal static int Open(DeviceDescription device, double sampleRate, DeviceSettings settings, nint userData, out nint stream)
+    {
+        lock (Gate)
+        {
+            stream = 0;
+            if (Begin() is not null || Describe(device.Index) is not { } found || found.Name != device.Name)
+            {
+                return PortAudioError.InvalidDevice;
+            }
+
+            double twoBuffers = 2 * settings.BufferFrames / sampleRate;
+            StreamParameters output = new()
+            {
+                Device = device.Index,
+                ChannelCount = 2,
+                SampleFormat = new CULong(PortAudioLibrary.PlanarFloat),
+                SuggestedLatency = Math.Max(Math.Max(twoBuffers, settings.BufferedSeconds), device.LowLatencySeconds),
+            };
+            nint opened;
+            int error = PortAudioLibrary.OpenStream(
+                &opened,
+                null,
+                &output,
+                sampleRate,
+                new CULong((uint)settings.BufferFrames),
+                new CULong(0),
+                OutputCallback.Function,
+                userData);
+            if (error == PortAudioError.None)
+            {
+                stream = opened;
+                openStreams++;
+            }
+
+            return error;
+        }
+    }
+
+    internal static void Close(nint stream)
+    {
+        lock (Gate)
+        {
+            _ = PortAudioLibrary.CloseStream(stream);
+            openStreams--;
+        }
+    }
+
+    internal static string ErrorText(int error)
+    {
+        lock (Gate)
+        {
+            return PortAudioError.Text(error);
+        }
+    }
+
+    // Null, or why the library cannot be used.
+    private static string? Begin()
+    {
+        if (isBegun)
+        {
+            return null;
+        }
+
+        if (!PortAudioLibrary.IsThere)
+        {
+            return DeviceTexts.MissingLibrary();
+        }
+
+        LibraryMessages.Silence();
+        int error = PortAudioLibrary.Initialize();
+        isBegun = error == PortAudioError.None;
+        return isBegun ? null : DeviceTexts.LibraryFails(PortAudioError.Text(error));
+    }
+
+    private static DeviceDescription? Describe(int index)
+    {
+        DeviceInfo* device = PortAudioLibrary.GetDeviceInfo(index);
+        if (device is null)
+        {
+            return null;
+        }
+
+        HostApiInfo* hostApi = PortAudioLibrary.GetHostApiInfo(device->HostApi);
+        return new DeviceDescription(
+            index,
+            Marshal.PtrToStringUTF8(device->Name) ?? string.Empty,
+            (hostApi is null ? null : Marshal.PtrToStringUTF8(hostApi->Name)) ?? string.Empty,
+            device->MaximumOutputChannels,
+            (int)Math.Round(device->DefaultSampleRate),
+            device->LowOutputLatency,
+            device->HighOutputLatency,
+            index == PortAudioLibrary.GetDefaultOutputDevice());
+    }
+}
