@@ -77,7 +77,7 @@ public sealed class DeviceKeeper : IAudioDevice
     /// <summary>What <see cref="Update"/> found last.</summary>
     public KeptDeviceState State { get; private set; } = KeptDeviceState.Ready;
 
-    /// <summary>The state as one line for people.</summary>
+    /// <summary>The latest news as one line for people: what was opened, that it has gone, that it is back.</summary>
     public string Message { get; private set; }
 
     /// <inheritdoc/>

@@ -72,7 +72,9 @@ public sealed class SilentDevice : IAudioDevice
             _ = WindowsTimer.Begin(TimerMilliseconds);
         }
 
-        SilentLoop loop = new(new SystemPeriodClock(), renderer, settings, Statistics);
+        SystemPeriodClock clock = new();
+        Warm(clock);
+        SilentLoop loop = new(clock, renderer, settings, Statistics);
         while (!isStopping)
         {
             loop.RunPeriod();
@@ -82,5 +84,14 @@ public sealed class SilentDevice : IAudioDevice
         {
             _ = WindowsTimer.End(TimerMilliseconds);
         }
+    }
+
+    // Compiles and binds all that a period runs through, so that the first ones are on time.
+    private void Warm(SystemPeriodClock clock)
+    {
+        DeviceSettings brief = settings with { BufferFrames = DeviceSettings.LeastBufferFrames };
+        SilentLoop trial = new(clock, SilenceRenderer.Instance, brief, new AudioStatistics());
+        trial.RunPeriod();
+        trial.RunPeriod();
     }
 }

@@ -8,7 +8,7 @@ namespace LiveStems.Engine.Devices.PortAudio;
 /// <summary>What PortAudio calls for sound, and what it needs then.</summary>
 internal sealed unsafe class OutputCallback(int bufferFrames, AudioStatistics statistics)
 {
-    private IAudioRenderer renderer = SilenceRenderer.Instance;
+    private volatile IAudioRenderer renderer = SilenceRenderer.Instance;
     private int sampleRate;
     private long lastCall;
     private bool isRaised;
@@ -28,7 +28,7 @@ internal sealed unsafe class OutputCallback(int bufferFrames, AudioStatistics st
         Volatile.Write(ref lastCall, Stopwatch.GetTimestamp());
     }
 
-    /// <summary>After it has stopped: lets the renderer go.</summary>
+    /// <summary>From the next call on: silence.</summary>
     internal void End() => renderer = SilenceRenderer.Instance;
 
     /// <summary>Compiles and binds all that a call runs through, by calls that nobody hears.</summary>

@@ -69,12 +69,7 @@ public sealed unsafe class PortAudioDevice : IAudioDevice
         OutputCallback.Warm();
         OutputCallback callback = new(settings.BufferFrames, statistics);
         GCHandle userData = GCHandle.Alloc(callback);
-        int error = PortAudioSession.Open(device, settings.SampleRate, settings, GCHandle.ToIntPtr(userData), out nint stream);
-        if (error == PortAudioError.InvalidSampleRate)
-        {
-            error = PortAudioSession.Open(device, device.DefaultSampleRate, settings, GCHandle.ToIntPtr(userData), out stream);
-        }
-
+        int error = RateFallback.Open(settings.SampleRate, device.DefaultSampleRate, OpenAt, out nint stream);
         if (error == PortAudioError.None)
         {
             fault = string.Empty;
@@ -90,6 +85,9 @@ public sealed unsafe class PortAudioDevice : IAudioDevice
             _ => DeviceTexts.DoesNotOpen(device, PortAudioSession.ErrorText(error)),
         };
         return null;
+
+        int OpenAt(int sampleRate, out nint opened) =>
+            PortAudioSession.Open(device, sampleRate, settings, GCHandle.ToIntPtr(userData), out opened);
     }
 
     /// <inheritdoc/>
@@ -109,7 +107,7 @@ public sealed unsafe class PortAudioDevice : IAudioDevice
         isStarted = true;
     }
 
-    /// <inheritdoc/>
+    /// <summary>Stops when what was rendered has been heard; the renderer is asked no more from the beginning.</summary>
     public void Stop()
     {
         if (!isStarted)
@@ -117,10 +115,19 @@ public sealed unsafe class PortAudioDevice : IAudioDevice
             return;
         }
 
-        // A stream that is gone cannot play out what it holds.
-        _ = IsAlive ? PortAudioLibrary.StopStream(stream) : PortAudioLibrary.AbortStream(stream);
-        isStarted = false;
         callback.End();
+        if (IsAlive)
+        {
+            // Some host APIs drop what they hold in spite of the library's promise: let silence follow until it is played.
+            Thread.Sleep(TimeSpan.FromSeconds(LatencySeconds));
+            _ = PortAudioLibrary.StopStream(stream);
+        }
+        else
+        {
+            _ = PortAudioLibrary.AbortStream(stream);
+        }
+
+        isStarted = false;
     }
 
     /// <inheritdoc/>

@@ -14,7 +14,11 @@ public sealed class DeviceKeeperTests : IDisposable
 
     public DeviceKeeperTests() => keeper = new DeviceKeeper(null, Settings, source, time);
 
-    public void Dispose() => keeper.Dispose();
+    public void Dispose()
+    {
+        keeper.Dispose();
+        source.Dispose();
+    }
 
     [Fact]
     public void ADeviceThatStaysPlays()
@@ -151,7 +155,7 @@ public sealed class DeviceKeeperTests : IDisposable
         public override long GetTimestamp() => Now.Ticks;
     }
 
-    private sealed class OneDeviceSource : IDeviceSource
+    private sealed class OneDeviceSource : IDeviceSource, IDisposable
     {
         private static readonly DeviceDescription Desk = new(0, "Front desk", "ALSA", 2, 48_000, 0.01, 0.04, true);
 
@@ -179,6 +183,8 @@ public sealed class DeviceKeeperTests : IDisposable
         }
 
         public int Searches => searches;
+
+        public void Dispose() => current.Dispose();
 
         public OpenedDevice Open(string? choice, DeviceSettings settings, AudioStatistics statistics) =>
             new(current, Desk, "as asked");

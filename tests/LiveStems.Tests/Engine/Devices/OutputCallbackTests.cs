@@ -36,14 +36,14 @@ public sealed unsafe class OutputCallbackTests : IDisposable
     });
 
     [Fact]
-    public void ALongerRequestIsCutToTheBuffer()
+    public void ALongerRequestIsCutToTheBuffer() => OnThreadOfItsOwn(() =>
     {
         CountingRenderer renderer = new();
         callback.Begin(renderer, 48_000);
         Call(150);
         Assert.Equal(Buffer, renderer.LongestCall);
         Assert.Equal(Enumerable.Range(0, 150).Select(frame => (float)frame), left.Take(150));
-    }
+    });
 
     [Fact]
     public void ARendererThatThrowsGivesSilenceAndIsMarked() => OnThreadOfItsOwn(() =>

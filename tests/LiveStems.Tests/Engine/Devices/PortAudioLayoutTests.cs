@@ -34,7 +34,7 @@ public unsafe class PortAudioLayoutTests
         Assert.Equal(56, OffsetOf<DeviceInfo>(nameof(DeviceInfo.HighOutputLatency)));
         Assert.Equal(64, OffsetOf<DeviceInfo>(nameof(DeviceInfo.DefaultSampleRate)));
         Assert.Equal(8, OffsetOf<HostApiInfo>(nameof(HostApiInfo.Name)));
-        Assert.Equal(20, OffsetOf<HostApiInfo>(nameof(HostApiInfo.DefaultOutputDevice)));
+        Assert.Equal(24, OffsetOf<HostApiInfo>(nameof(HostApiInfo.DefaultOutputDevice)));
         Assert.Equal(16, OffsetOf<StreamInfo>(nameof(StreamInfo.OutputLatency)));
         Assert.Equal(24, OffsetOf<StreamInfo>(nameof(StreamInfo.SampleRate)));
     }
