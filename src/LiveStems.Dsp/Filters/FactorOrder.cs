@@ -8,16 +8,17 @@ internal static class FactorOrder
     /// <summary>Puts three factors in the order of those before them.</summary>
     public static void Follow(ReadOnlySpan<BilinearFactor> before, Span<BilinearFactor> factors)
     {
+        Span<double> distances = stackalloc double[FrequencyMap.Degree * FrequencyMap.Degree];
+        for (int i = 0; i < distances.Length; i++)
+        {
+            distances[i] = Distance(before[i / FrequencyMap.Degree], factors[i % FrequencyMap.Degree]);
+        }
+
         int best = 0;
         double least = double.PositiveInfinity;
         for (int start = 0; start < Orders.Length; start += FrequencyMap.Degree)
         {
-            double distance = 0;
-            for (int i = 0; i < FrequencyMap.Degree; i++)
-            {
-                distance += Distance(before[i], factors[Orders[start + i]]);
-            }
-
+            double distance = distances[Orders[start]] + distances[3 + Orders[start + 1]] + distances[6 + Orders[start + 2]];
             if (distance < least)
             {
                 (least, best) = (distance, start);

@@ -1,5 +1,3 @@
-using System.Numerics;
-
 namespace LiveStems.Dsp.Filters;
 
 /// <summary>
@@ -7,31 +5,35 @@ namespace LiveStems.Dsp.Filters;
 /// heard.
 /// </summary>
 /// <remarks>
+/// <para>
 /// Frequency, gain and Q glide. Switching, and another shape or slope, change the number of sections or their nature: the
 /// band then fades out, changes, and fades in. A section's fade is exactly a cross-fade between its input and its output
 /// (<see cref="StateVariableCoefficients.Faded"/>), so it clicks no more than a fader does.
+/// </para>
 /// <para>
-/// Most of the three sections of a factor only matter near Nyquist. Those that would change nothing by more than
-/// <see cref="InaudibleDb"/> together are left out as long as the band stands where it was put as from silence; the first move
-/// brings them in.
+/// A band that stands still leaves out the sections that change nothing by more than 0.05 dB together
+/// (<see cref="SectionAudibility"/>); on the move it has them all. So it ends up the same whichever way it came.
 /// </para>
 /// </remarks>
 /// <param name="cascade">Where the sections are; room for <see cref="MatchedDesign.MaximumSections"/> of them.</param>
 /// <param name="firstSection">The place of the first one.</param>
 public sealed class FilterBand(StereoCascade cascade, int firstSection)
 {
-    /// <summary>The most that all sections left out may change together at any frequency, in dB.</summary>
-    public const double InaudibleDb = 0.05;
-
-    private const int ProbedFrequencies = 24;
-
-    private readonly bool[] isLeftOut = new bool[MatchedDesign.MaximumSections];
     private readonly StateVariableCoefficients[] sections = new StateVariableCoefficients[MatchedDesign.MaximumSections];
+    private readonly Presence[] presence = new Presence[MatchedDesign.MaximumSections];
     private FilterSettings loaded;
     private int sectionCount;
     private int heardSteps;
+    private bool isAtRest;
 
-    /// <summary>True until what was asked for is heard in full and nothing else is.</summary>
+    private enum Presence
+    {
+        In,
+        Leaving,
+        Out,
+    }
+
+    /// <summary>True until what was asked for is heard in full and nothing else is; then there is no need of more steps.</summary>
     public bool IsFading { get; private set; }
 
     /// <summary>Takes its settings at once, as from silence.</summary>
@@ -46,8 +48,10 @@ public sealed class FilterBand(StereoCascade cascade, int firstSection)
         if (isOn)
         {
             Load(wanted, sampleRate, 1);
-            LeaveOutInaudible();
             heardSteps = fadeSteps;
+            MarkInaudible();
+            RemoveLeaving();
+            isAtRest = true;
         }
     }
 
@@ -71,17 +75,22 @@ public sealed class FilterBand(StereoCascade cascade, int firstSection)
             Load(wanted, sampleRate, 0);
         }
 
-        bool isRight = isOn && sectionCount > 0 && IsBuiltLike(wanted);
-        int heardBefore = heardSteps;
-        heardSteps = Math.Clamp(heardSteps + (isRight ? 1 : -1), 0, fadeSteps);
-        IsFading = isOn ? !isRight || heardSteps < fadeSteps : sectionCount > 0;
-        FilterSettings next = wanted with { Shape = loaded.Shape, Order = loaded.Order };
-        if (sectionCount == 0 || (next == loaded && heardSteps == heardBefore))
+        if (sectionCount == 0)
         {
+            IsFading = false;
             return false;
         }
 
+        int heardBefore = heardSteps;
+        heardSteps = Math.Clamp(heardSteps + (isOn && IsBuiltLike(wanted) ? 1 : -1), 0, fadeSteps);
+        FilterSettings next = wanted with { Shape = loaded.Shape, Order = loaded.Order };
+        if (next == loaded && heardSteps == heardBefore)
+        {
+            return Rest();
+        }
+
         loaded = next;
+        isAtRest = false;
         BringIn();
         MatchedDesign.Continue(loaded, sampleRate, sections);
         double share = (double)heardSteps / fadeSteps;
@@ -90,6 +99,7 @@ public sealed class FilterBand(StereoCascade cascade, int firstSection)
             cascade.MoveTo(firstSection + i, sections[i].Faded(share));
         }
 
+        IsFading = true;
         return true;
     }
 
@@ -107,17 +117,69 @@ public sealed class FilterBand(StereoCascade cascade, int firstSection)
         }
     }
 
-    private void LeaveOutInaudible()
+    private void Unload()
     {
-        double left = Math.Pow(10, InaudibleDb / 20) - 1;
         for (int i = 0; i < sectionCount; i++)
         {
-            double change = LargestChange(sections[i]);
-            if (change <= left)
+            cascade.Remove(firstSection + i);
+            presence[i] = Presence.In;
+        }
+
+        sectionCount = 0;
+        heardSteps = 0;
+        isAtRest = false;
+    }
+
+    // Fades out what cannot be heard in one step and takes it away in the next.
+    private bool Rest()
+    {
+        if (isAtRest)
+        {
+            return false;
+        }
+
+        RemoveLeaving();
+        IsFading = MarkInaudible();
+        for (int i = 0; i < sectionCount; i++)
+        {
+            if (presence[i] == Presence.Leaving)
             {
-                left -= change;
+                cascade.MoveTo(firstSection + i, sections[i].Faded(0));
+            }
+        }
+
+        isAtRest = !IsFading;
+        return IsFading;
+    }
+
+    private bool MarkInaudible()
+    {
+        bool isAny = false;
+        double left = SectionAudibility.InaudibleChange;
+        for (int i = 0; i < sectionCount; i++)
+        {
+            double change = SectionAudibility.LargestChange(sections[i]);
+            if (change > left)
+            {
+                continue;
+            }
+
+            left -= change;
+            isAny |= presence[i] == Presence.In;
+            presence[i] = presence[i] == Presence.In ? Presence.Leaving : presence[i];
+        }
+
+        return isAny;
+    }
+
+    private void RemoveLeaving()
+    {
+        for (int i = 0; i < sectionCount; i++)
+        {
+            if (presence[i] == Presence.Leaving)
+            {
                 cascade.Remove(firstSection + i);
-                isLeftOut[i] = true;
+                presence[i] = Presence.Out;
             }
         }
     }
@@ -126,36 +188,12 @@ public sealed class FilterBand(StereoCascade cascade, int firstSection)
     {
         for (int i = 0; i < sectionCount; i++)
         {
-            if (isLeftOut[i])
+            if (presence[i] == Presence.Out)
             {
                 cascade.Set(firstSection + i, sections[i].Faded(0));
-                isLeftOut[i] = false;
             }
+
+            presence[i] = Presence.In;
         }
-    }
-
-    private static double LargestChange(in StateVariableCoefficients section)
-    {
-        double largest = Math.Abs(section.Direct + section.Low - 1);
-        for (int i = 0; i < ProbedFrequencies; i++)
-        {
-            // From two decades below Nyquist: what a section does lower down it also does there.
-            double omega = 0.999 * Math.PI * Math.Pow(10, -2.0 * i / (ProbedFrequencies - 1));
-            largest = Math.Max(largest, Complex.Abs(section.Response(omega) - 1));
-        }
-
-        return largest;
-    }
-
-    private void Unload()
-    {
-        for (int i = 0; i < sectionCount; i++)
-        {
-            cascade.Remove(firstSection + i);
-            isLeftOut[i] = false;
-        }
-
-        sectionCount = 0;
-        heardSteps = 0;
     }
 }

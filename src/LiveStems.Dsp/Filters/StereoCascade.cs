@@ -47,6 +47,12 @@ public sealed class StereoCascade
     /// <summary>Places for sections.</summary>
     public int Capacity => from.Length;
 
+    /// <summary>Sections that are in place.</summary>
+    public int ActiveSections => active.AsSpan().Count(true);
+
+    /// <summary>True when there is a section in a place.</summary>
+    public bool IsActive(int section) => active[section];
+
     /// <summary>True while sections move.</summary>
     public bool IsGliding => glidePosition < glideLength;
 
