@@ -47,7 +47,7 @@ public sealed class WavWriter : IDisposable
         }
 
         // A complete file would take the device's place.
-        if (!OperatingSystem.IsWindows() && Path.GetFullPath(path).StartsWith("/dev/", StringComparison.Ordinal))
+        if (IsDevice(Path.GetFullPath(path)))
         {
             throw FileFault.Of(path, "is a device; name a file");
         }
@@ -194,4 +194,10 @@ public sealed class WavWriter : IDisposable
             throw new InvalidOperationException("The file was completed, let go of, or failed before.");
         }
     }
+
+    // /dev/shm is memory, and takes files.
+    private static bool IsDevice(string path) =>
+        !OperatingSystem.IsWindows()
+        && path.StartsWith("/dev/", StringComparison.Ordinal)
+        && !path.StartsWith("/dev/shm/", StringComparison.Ordinal);
 }
