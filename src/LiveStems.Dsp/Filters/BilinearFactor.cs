@@ -30,7 +30,7 @@ internal readonly record struct BilinearFactor(double Linear, double Constant)
             FrequencyMap.Solve(-(root * root) * (omega * omega * bias), one);
             for (int i = 0; i < FrequencyMap.Degree; i++)
             {
-                factors[i] = new(2 * Complex.Sqrt(-one[i]).Real, Complex.Abs(one[i]));
+                factors[i] = new(2 * ComplexMaths.Sqrt(-one[i]).Real, ComplexMaths.Magnitude(one[i]));
             }
 
             return;

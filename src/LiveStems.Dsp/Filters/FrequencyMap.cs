@@ -68,14 +68,16 @@ internal static class FrequencyMap
         Complex c1 = N1 - u * D1;
         Complex first = Polish(c3, c2, c1, -u, Laguerre(c3, c2, c1, -u));
 
-        // What remains after division by (T − first): c3 T² + q1 T + q0.
-        Complex q1 = c2 + c3 * first;
-        Complex q0 = c1 + q1 * first;
-        Complex root = Complex.Sqrt(q1 * q1 - 4 * c3 * q0);
-        Complex sum = (Complex.Conjugate(q1) * root).Real >= 0 ? q1 + root : q1 - root;
+        // What remains after division by (T − first), c3 T² + q1 T + q0; begun from the end at which it loses no digits.
+        Complex cube = c3 * first * first * first;
+        bool isLarge = ComplexMaths.Magnitude(cube) > ComplexMaths.Magnitude(u);
+        Complex q0 = isLarge ? ComplexMaths.Divide(u, first) : c1 + (c2 + c3 * first) * first;
+        Complex q1 = isLarge ? ComplexMaths.Divide(q0 - c1, first) : c2 + c3 * first;
+        Complex root = ComplexMaths.Sqrt(q1 * q1 - 4 * c3 * q0);
+        Complex sum = ComplexMaths.PointAlike(q1, root) ? q1 + root : q1 - root;
         roots[0] = first;
-        roots[1] = Polish(c3, c2, c1, -u, -2 * q0 / sum);
-        roots[2] = Polish(c3, c2, c1, -u, -sum / (2 * c3));
+        roots[1] = Polish(c3, c2, c1, -u, ComplexMaths.Divide(-2 * q0, sum));
+        roots[2] = Polish(c3, c2, c1, -u, ComplexMaths.Divide(-0.5 * sum, c3));
         Order(u, roots);
     }
 
@@ -111,25 +113,23 @@ internal static class FrequencyMap
         return t;
     }
 
-    // Laguerre's method from 0 finds the smallest root or one near it, and converges cubically.
+    // Laguerre's method, which converges cubically and from anywhere, on the way from where the true law has its solution:
+    // tan² (√u / 2), by the Padé approximant tan x ≈ x (15 − x²) / (15 − 6 x²).
     private static Complex Laguerre(Complex c3, Complex c2, Complex c1, Complex c0)
     {
-        Complex t = Complex.Zero;
+        Complex quarter = -0.25 * c0;
+        Complex ratio = ComplexMaths.Divide(15 - quarter, 15 - 6 * quarter);
+        Complex t = quarter * ratio * ratio;
         for (int i = 0; i < 12; i++)
         {
             Complex value = c0 + t * (c1 + t * (c2 + t * c3));
-            if (value == Complex.Zero)
-            {
-                return t;
-            }
-
             Complex slope = c1 + t * (2 * c2 + t * (3 * c3));
             Complex curve = 2 * c2 + 6 * c3 * t;
-            Complex root = Complex.Sqrt(4 * slope * slope - 6 * value * curve);
-            Complex bottom = (Complex.Conjugate(slope) * root).Real >= 0 ? slope + root : slope - root;
-            Complex step = 3 * value / bottom;
+            Complex root = ComplexMaths.Sqrt(4 * slope * slope - 6 * value * curve);
+            Complex bottom = ComplexMaths.PointAlike(slope, root) ? slope + root : slope - root;
+            Complex step = ComplexMaths.Divide(3 * value, bottom);
             t -= step;
-            if (Math.Abs(step.Real) + Math.Abs(step.Imaginary) <= 1e-9 * (Math.Abs(t.Real) + Math.Abs(t.Imaginary)))
+            if (Math.Abs(step.Real) + Math.Abs(step.Imaginary) <= 1e-7 * (Math.Abs(t.Real) + Math.Abs(t.Imaginary)))
             {
                 return t;
             }
@@ -141,7 +141,7 @@ internal static class FrequencyMap
     private static Complex Polish(Complex c3, Complex c2, Complex c1, Complex c0, Complex t)
     {
         Complex slope = c1 + t * (2 * c2 + t * (3 * c3));
-        return slope == Complex.Zero ? t : t - (c0 + t * (c1 + t * (c2 + t * c3))) / slope;
+        return slope == Complex.Zero ? t : t - ComplexMaths.Divide(c0 + t * (c1 + t * (c2 + t * c3)), slope);
     }
 
     private static void Order(Complex u, Span<Complex> roots)
@@ -149,10 +149,21 @@ internal static class FrequencyMap
         Span<double> keys = stackalloc double[Degree];
         for (int i = 0; i < Degree; i++)
         {
-            keys[i] = u.Imaginary == 0 ? RealKey(roots[i].Real) : -Math.Abs(Complex.Sqrt(-roots[i]).Imaginary);
+            keys[i] = u.Imaginary == 0 ? RealKey(roots[i].Real) : -Math.Abs(ComplexMaths.Sqrt(-roots[i]).Imaginary);
         }
 
-        keys.Sort(roots);
+        Sort(keys, roots, 0, 1);
+        Sort(keys, roots, 1, 2);
+        Sort(keys, roots, 0, 1);
+    }
+
+    private static void Sort(Span<double> keys, Span<Complex> roots, int i, int j)
+    {
+        if (keys[i] > keys[j])
+        {
+            (keys[i], keys[j]) = (keys[j], keys[i]);
+            (roots[i], roots[j]) = (roots[j], roots[i]);
+        }
     }
 
     private static double RealKey(double t) => t > PoleMiddle ? t > PoleNear ? 0 : 2 : t < PoleFar ? 0 : 1;
