@@ -26,6 +26,8 @@ internal sealed class LimiterStage
     private readonly InterSamplePeak peakRight;
     private readonly RunningMaximum highestLeft;
     private readonly RunningMaximum highestRight;
+    private readonly RunningMaximum lingeringLeft;
+    private readonly RunningMaximum lingeringRight;
     private readonly LimiterEnvelope envelope;
     private readonly LookAheadDelay delayLeft;
     private readonly LookAheadDelay delayRight;
@@ -35,6 +37,7 @@ internal sealed class LimiterStage
     private readonly bool isExact;
     private readonly int memory;
     private float link = 1;
+    private bool lingers;
     private int framesApart;
     private int framesWithoutNeed;
 
@@ -45,10 +48,12 @@ internal sealed class LimiterStage
         peakLeft = new InterSamplePeak(shape.HalfLength, shape.KaiserBeta, shape.IsExact, maximumFrames);
         peakRight = new InterSamplePeak(shape.HalfLength, shape.KaiserBeta, shape.IsExact, maximumFrames);
         int window = shape.Smoothing + 1 + 2 * shape.Hold;
-        highestLeft = new RunningMaximum(window);
-        highestRight = new RunningMaximum(window);
+        highestLeft = new RunningMaximum(window, maximumFrames);
+        highestRight = new RunningMaximum(window, maximumFrames);
+        lingeringLeft = new RunningMaximum(window + shape.Lingering, maximumFrames, window);
+        lingeringRight = new RunningMaximum(window + shape.Lingering, maximumFrames, window);
         envelope = new LimiterEnvelope(shape.Smoothing);
-        memory = window + shape.Smoothing;
+        memory = window + shape.Lingering + shape.Smoothing;
         DelaySamples = peakLeft.DelaySamples + shape.Smoothing - 1 + shape.Hold;
         delayLeft = new LookAheadDelay(DelaySamples);
         delayRight = new LookAheadDelay(DelaySamples);
@@ -65,14 +70,23 @@ internal sealed class LimiterStage
     public float InputPeak { get; private set; }
 
     // With nothing needed for as long as anything is remembered, every gain is exactly 1.
-    internal bool IsIdle => framesWithoutNeed >= memory && envelope.IsAtRest;
+    private bool IsIdle => framesWithoutNeed >= memory && envelope.IsAtRest;
 
     // Joined channels take in the same from then on, and differ only as long as their means remember otherwise.
     private bool OneSpeaksForBoth => link >= 1 && framesApart == 0;
 
-    /// <summary>Sets the release; the state stays.</summary>
-    public void SetRelease(double releaseMs, bool adaptsToProgramme, double sampleRate) =>
+    /// <summary>Sets the release; the state stays. One that adapts lingers before it begins.</summary>
+    public void SetRelease(double releaseMs, bool adaptsToProgramme, double sampleRate)
+    {
+        if (adaptsToProgramme && !lingers)
+        {
+            lingeringLeft.Reset();
+            lingeringRight.Reset();
+        }
+
+        lingers = adaptsToProgramme;
         envelope.SetRelease(releaseMs, adaptsToProgramme, sampleRate);
+    }
 
     /// <summary>Sets how far both channels share the deeper reduction, 0 to 1.</summary>
     public void SetLink(float share)
@@ -80,10 +94,12 @@ internal sealed class LimiterStage
         if (share < 1 && OneSpeaksForBoth)
         {
             highestRight.CopyFrom(highestLeft);
+            lingeringRight.CopyFrom(lingeringLeft);
         }
         else if (share >= 1 && link < 1)
         {
             highestLeft.Join(highestRight);
+            lingeringLeft.Join(lingeringRight);
             envelope.Join();
             framesApart = memory;
         }
@@ -98,6 +114,8 @@ internal sealed class LimiterStage
         peakRight.Reset();
         highestLeft.Reset();
         highestRight.Reset();
+        lingeringLeft.Reset();
+        lingeringRight.Reset();
         delayLeft.Reset();
         delayRight.Reset();
         envelope.Reset();
@@ -135,7 +153,7 @@ internal sealed class LimiterStage
         Ramp still = new(0);
         framesWithoutNeed = needed ? 0 : Math.Min(memory, framesWithoutNeed + frames);
         Span<float> needsLeft = left.AsSpan(0, frames);
-        highestLeft.Process(needsLeft);
+        TakeHighest(needsLeft, highestLeft, lingeringLeft);
         if (OneSpeaksForBoth)
         {
             envelope.Process(needsLeft, needsLeft);
@@ -146,13 +164,22 @@ internal sealed class LimiterStage
         }
 
         Span<float> needsRight = right.AsSpan(0, frames);
-        highestRight.Process(needsRight);
+        TakeHighest(needsRight, highestRight, lingeringRight);
         envelope.Process(needsLeft, needsRight);
         GainStage.FromReduction(left, still, 0, gains, frames);
         GainStage.Apply(samplesLeft, gains);
         GainStage.FromReduction(right, still, 0, gains, frames);
         GainStage.Apply(samplesRight, gains);
         framesApart = link >= 1 ? Math.Max(0, framesApart - frames) : framesApart;
+    }
+
+    private void TakeHighest(Span<float> needs, RunningMaximum highest, RunningMaximum lingering)
+    {
+        highest.Process(needs);
+        if (lingers)
+        {
+            lingering.Process(needs);
+        }
     }
 
     /// <summary>

@@ -24,7 +24,7 @@ internal static class LimiterParameters
             new("ceilingDbtp", "Ceiling", ParameterUnit.DecibelsTruePeak, -20, 0, -1, Taper.Linear, "True peak that the output does not pass."),
             new("inputGainDb", "Input gain", ParameterUnit.Decibels, -12, 24, 0, Taper.Linear, "Drives the sound into the limiter."),
             new("releaseMs", "Release", ParameterUnit.Milliseconds, 1, 1000, 60, Taper.Logarithmic, "Time constant with which the gain comes back after a peak (63 % of the way)."),
-            ParameterSpec.Switch("adaptiveRelease", "Adaptive release", true, "Comes back at the set release after isolated peaks and up to twelve times slower after dense ones."),
+            ParameterSpec.Switch("adaptiveRelease", "Adaptive release", true, "Comes back at the set release after isolated peaks and up to twelve times slower after dense ones, and waits for the next wave of a bass."),
             new("linkPercent", "Stereo link", ParameterUnit.Percent, 0, 100, 100, Taper.Linear, "How far both channels share the deeper of their reductions; 100 % holds the stereo image still."),
             ParameterSpec.Choice("lookAhead", "Look-ahead", ["1 ms", "2 ms", "3 ms", "5 ms", "10 ms"], 2, "How long before a peak the gain starts to move: longer is smoother, and delays the sound more.") with { IsStructural = true },
         ],

@@ -8,9 +8,14 @@ namespace LiveStems.Processing.Processors.Limiter;
 /// <summary>
 /// A true-peak limiter with look-ahead: <see cref="TruePeakLimiter"/> behind an input gain.
 /// </summary>
+/// <remarks>
+/// While nothing passes the ceiling, and with an input gain of 0 dB, the sound comes out bit for bit after the latency.
+/// The ceiling is held within 0.1 dB for any sound, and met from 0.03 dB below. A ceiling that moves holds for the sound
+/// that comes in at that time, and so arrives at the output with the latency.
+/// </remarks>
 public sealed class LimiterProcessor : Processor
 {
-    internal TruePeakLimiter limiter = new(2);
+    private TruePeakLimiter limiter = new(2, 48_000);
     private Ramp inputGain;
     private Ramp ceiling;
     private float deepest;
@@ -36,7 +41,7 @@ public sealed class LimiterProcessor : Processor
 
     /// <inheritdoc/>
     protected override void OnPrepare() =>
-        limiter = new TruePeakLimiter((int)Math.Round(LookAheadMs[Choice(LookAhead)] * Format.SampleRate / 1000));
+        limiter = new TruePeakLimiter((int)Math.Round(LookAheadMs[Choice(LookAhead)] * Format.SampleRate / 1000), Format.SampleRate);
 
     /// <inheritdoc/>
     protected override void OnReset()

@@ -12,7 +12,7 @@ public class LimiterStageTests
     public void AnImpulseOfTwiceTheCeilingComesOutAtTheCeiling()
     {
         const int Smoothing = 48;
-        LimiterStage stage = new(new LimiterStageShape(Smoothing, 0, 16, 5, false), 512);
+        LimiterStage stage = new(new LimiterStageShape(Smoothing, 0, 0, 16, 5, false), 512);
         stage.SetRelease(0, false, 48_000);
         float[] left = new float[512];
         left[200] = 2;
@@ -45,7 +45,7 @@ public class LimiterStageTests
         const int Smoothing = 40;
         const int Hold = 7;
         const int Frames = 2000;
-        LimiterStage stage = new(new LimiterStageShape(Smoothing, Hold, 16, 5, false), 256);
+        LimiterStage stage = new(new LimiterStageShape(Smoothing, Hold, 30, 16, 5, false), 256);
         stage.SetRelease(5, true, 48_000);
         stage.SetLink((float)link);
         float[] signal = TestSignals.MusicLike(Frames, 3, 3);
@@ -75,7 +75,7 @@ public class LimiterStageTests
     [Fact]
     public void ChannelsThatAreLinkedAgainTreatBothAlike()
     {
-        LimiterStage stage = new(new LimiterStageShape(40, 4, 16, 5, false), 256);
+        LimiterStage stage = new(new LimiterStageShape(40, 4, 30, 16, 5, false), 256);
         stage.SetRelease(20, true, 48_000);
         stage.SetLink(0);
         float[] loud = TestSignals.MusicLike(4000, 3, 4);

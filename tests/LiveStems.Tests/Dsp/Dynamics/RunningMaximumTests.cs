@@ -15,7 +15,7 @@ public class RunningMaximumTests
     {
         Random random = new(window);
         float[] input = [.. TestSignals.WhiteNoise(2000, window).Select(x => Math.Max(0, x))];
-        RunningMaximum maximum = new(window);
+        RunningMaximum maximum = new(window, 70);
         float[] output = [.. input];
         for (int start = 0; start < output.Length;)
         {
@@ -31,11 +31,31 @@ public class RunningMaximumTests
         }
     }
 
+    [Theory]
+    [InlineData(5, 5)]
+    [InlineData(5, 6)]
+    [InlineData(20, 61)]
+    [InlineData(33, 700)]
+    public void MaximaOfShortWindowsMakeThoseOfALongOne(int covered, int window)
+    {
+        float[] input = [.. TestSignals.WhiteNoise(2000, window).Select(Math.Abs)];
+        float[] expected = [.. input];
+        new RunningMaximum(window, 2000).Process(expected);
+        new RunningMaximum(covered, 2000).Process(input);
+        RunningMaximum longer = new(window, 64, covered);
+        for (int start = 0; start < 2000; start += 50)
+        {
+            longer.Process(input.AsSpan(start, 50));
+        }
+
+        Assert.Equal(expected, input);
+    }
+
     [Fact]
     public void JoinedMaximaHaveSeenWhatEitherHasSeen()
     {
-        RunningMaximum left = new(50);
-        RunningMaximum right = new(50);
+        RunningMaximum left = new(50, 100);
+        RunningMaximum right = new(50, 100);
         float[] a = [.. TestSignals.WhiteNoise(77, 1).Select(Math.Abs)];
         float[] b = [.. TestSignals.WhiteNoise(77, 2).Select(Math.Abs)];
         left.Process([.. a]);
