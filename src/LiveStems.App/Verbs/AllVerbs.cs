@@ -16,6 +16,8 @@ internal static class AllVerbs
             SetVerb.Create(interruption),
             MeasureVerb.Create(interruption),
             RenderVerb.Create(interruption),
+            PlayVerb.Create(interruption),
+            DevicesVerb.Create(),
             ProbeVerb.Create(interruption),
             CompletionVerb.Create(),
         };

@@ -17,7 +17,7 @@ namespace LiveStems.Dsp.Dynamics;
 /// itself, as gently as a shallow one.
 /// </para>
 /// </remarks>
-internal sealed class LimiterStage
+public sealed class LimiterStage
 {
     // Below this share of the ceiling nothing that the grid of eighths misses can matter.
     private const float SixteenthsFrom = 0.85f;

@@ -9,7 +9,7 @@ namespace LiveStems.Dsp.Dynamics;
 /// <param name="IsExact">
 /// True to look at sixteenths of a sample near the ceiling and allow for the band edge; false for eighths only.
 /// </param>
-internal readonly record struct LimiterStageShape(
+public readonly record struct LimiterStageShape(
     int Smoothing,
     int Hold,
     int Lingering,

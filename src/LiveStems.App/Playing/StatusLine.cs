@@ -1,0 +1,70 @@
+using LiveStems.Albums.Model;
+using LiveStems.App.Terminal;
+using LiveStems.Engine.Live;
+using LiveStems.Engine.Monitor;
+
+namespace LiveStems.App.Playing;
+
+/// <summary>The player's one line.</summary>
+internal static class StatusLine
+{
+    /// <summary>State, place, stem, levels, load, band.</summary>
+    public static string From(PlayerState state, PlayControls controls)
+    {
+        Stem stem = controls.Stem;
+        string marks = string.Concat(
+            stem.Placement.Soloed ? " solo" : string.Empty,
+            stem.Placement.Muted ? " mute" : string.Empty,
+            stem.Chain.Bypassed ? " bypassed" : string.Empty);
+        List<string> parts =
+        [
+            $"{(state.IsPlaying ? "playing" : "stopped")} {Time(state.PositionSeconds)}/{Time(state.LengthSeconds)}",
+            stem.Name + marks,
+            $"M {Numbers.Text(state.MomentaryLufs, 1)} S {Numbers.Text(state.ShortTermLufs, 1)} LUFS",
+            $"peak {Numbers.Text(Math.Max(state.LeftPeakDbfs, state.RightPeakDbfs), 1)} dBFS",
+            $"load {state.Device.ShareAt(0.5) * 100:0} % worst {state.Device.WorstShare * 100:0} %",
+        ];
+        parts.AddRange(Remarks(state, controls));
+        return string.Join("  ", parts);
+    }
+
+    private static IEnumerable<string> Remarks(PlayerState state, PlayControls controls)
+    {
+        MonitorSettings monitor = controls.Monitor;
+        if (monitor.BandListen)
+        {
+            yield return $"band {monitor.BandCentreHz:0} Hz {monitor.BandWidthOctaves:0.0} oct";
+        }
+
+        if (monitor.IsDimmed)
+        {
+            yield return "dim";
+        }
+
+        if (controls.AllBypassed)
+        {
+            yield return "all chains out";
+        }
+
+        if (controls.Loop is ({ } start, { } end))
+        {
+            yield return $"loop {Time(start)}–{Time(end)}";
+        }
+
+        if (state.Device.Underruns > 0)
+        {
+            yield return $"{state.Device.Underruns} underruns";
+        }
+
+        if (state.MissedFrames > 0)
+        {
+            yield return $"{state.MissedFrames} frames late from disk";
+        }
+    }
+
+    private static string Time(double seconds)
+    {
+        long tenths = (long)Math.Round(seconds * 10);
+        return $"{tenths / 600}:{tenths / 10 % 60:00}.{tenths % 10}";
+    }
+}

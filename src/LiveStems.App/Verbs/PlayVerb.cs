@@ -1,0 +1,170 @@
+using System.CommandLine;
+using LiveStems.Albums.Editing;
+using LiveStems.Albums.Model;
+using LiveStems.Albums.Storage;
+using LiveStems.App.Playing;
+using LiveStems.App.Terminal;
+using LiveStems.Engine.Devices;
+using LiveStems.Engine.Live;
+using LiveStems.Engine.Monitor;
+using LiveStems.Engine.Planning;
+using LiveStems.Files.Reading;
+using LiveStems.Processing.Catalogue;
+
+namespace LiveStems.App.Verbs;
+
+/// <summary><c>play</c>: a song live, through its processors, to a sound device.</summary>
+internal static class PlayVerb
+{
+    private const string Caution = "Starts dimmed: set your listening level low, then press d. Loud sound harms hearing for good.";
+
+    /// <summary>The verb.</summary>
+    public static Command Create(CancellationToken interruption)
+    {
+        Argument<string> album = CommonOptions.Album();
+        Option<string?> song = CommonOptions.Song();
+        Option<string?> device = new("--device") { Description = "A device by number or part of its name, or 'silent'; see 'livestems devices'." };
+        Option<int> buffer = new("--buffer") { Description = "Frames the device asks for at a time, 32 to 4096.", DefaultValueFactory = _ => DeviceSettings.UsualBufferFrames };
+        Option<double> from = new("--from") { Description = "Where to start, in seconds." };
+        Option<double?> seconds = new("--seconds") { Description = "How long to play." };
+        Option<string?> loop = new("--loop") { Description = "A stretch to repeat, START-END in seconds." };
+        Option<string?> band = new("--band") { Description = "Hear one band only: CENTRE,OCTAVES such as 3000,1." };
+        Option<string[]> solo = new("--solo") { Description = "Stems to hear alone." };
+        Option<string[]> mute = new("--mute") { Description = "Stems to leave out." };
+        Option<double> level = new("--level") { Description = "Monitor level in dB, −60 to 0." };
+        Option<bool> full = new("--no-dim") { Description = "Do not start dimmed." };
+        Option<string?> record = new("--record") { Description = "Write what the monitor plays to a WAV file." };
+        Command verb = new("play", "Plays a song live: solo, mute, bypass, loop, band-listen by keys.")
+        {
+            album, song, device, buffer, from, seconds, loop, band, solo, mute, level, full, record,
+        };
+        verb.AddExamples(
+            "livestems play Album --song 1",
+            "livestems play Album --song \"Foghorn\" --solo \"Lead voice\" --band 7000,0.5 --loop 20-28",
+            "livestems play Album --song 1 --device silent --seconds 10 --record heard.wav");
+        verb.SetAction(parsed =>
+        {
+            string path = parsed.GetRequiredValue(album);
+            Album loaded = AlbumFile.Load(path, BuiltInProcessors.Catalogue);
+            IReadOnlyList<int> songs = SongChoice.From(loaded, parsed.GetValue(song) ?? "1");
+            Song chosen = Listening(loaded.Songs[songs[0]], parsed.GetValue(solo) ?? [], parsed.GetValue(mute) ?? []);
+            PlayOptions options = new(
+                parsed.GetValue(from),
+                parsed.GetValue(seconds),
+                Pair(parsed.GetValue(loop), '-', "--loop is START-END in seconds, such as 20-28"),
+                Pair(parsed.GetValue(band), ',', "--band is CENTRE,OCTAVES, such as 3000,1"),
+                parsed.GetValue(level),
+                !parsed.GetValue(full));
+            DeviceRequest request = new(parsed.GetValue(device), parsed.GetValue(buffer), parsed.GetValue(record));
+            Play(chosen, AlbumFile.FolderOf(path), options, request, parsed.InvocationConfiguration.Error, interruption);
+            return 0;
+        });
+        return verb;
+    }
+
+    private static void Play(Song song, string folder, PlayOptions options, DeviceRequest request, TextWriter errors, CancellationToken interruption)
+    {
+        int rate = RateChoice.For(song, song.Stems.Select(stem => RateOf(Path.Combine(folder, stem.File))), null);
+        using DeviceKeeper device = new(request.Device, new DeviceSettings(rate, request.BufferFrames));
+        errors.WriteLine(device.Message);
+        errors.WriteLine(Caution);
+        RecordingTap? recording = null;
+        try
+        {
+            Func<IAudioRenderer, IAudioRenderer>? tap = request.Record is null
+                ? null
+                : renderer => recording = new RecordingTap(renderer, request.Record, rate);
+            using (LivePlayer player = new(device, BuiltInProcessors.Catalogue, tap))
+            {
+                MonitorSettings monitor = Monitor(options);
+                player.SetMonitor(monitor);
+                player.Show(song, folder);
+                PlayControls controls = new(player, song, folder, monitor);
+                foreach (string remark in player.Remarks)
+                {
+                    errors.WriteLine(remark);
+                }
+
+                if (options.Loop is { } loop)
+                {
+                    controls.SetLoopIn(loop.Start);
+                    controls.SetLoopOut(loop.End);
+                }
+
+                if (options.FromSeconds > 0)
+                {
+                    controls.Jump(options.FromSeconds);
+                }
+
+                new TerminalPlayer(player, device, controls, errors).Run(options, interruption);
+                Report(errors, player.Look());
+            }
+
+            recording?.Complete();
+        }
+        finally
+        {
+            recording?.Dispose();
+        }
+    }
+
+    private static void Report(TextWriter errors, PlayerState state) => errors.WriteLine(
+        $"{state.Device.Calls} calls, {state.Device.Underruns} underruns; load median {state.Device.ShareAt(0.5) * 100:0.0} %, 99.9 % within {state.Device.ShareAt(0.999) * 100:0.0} %, worst {state.Device.WorstShare * 100:0.0} %; {state.MissedFrames} frames late from disk");
+
+    private static MonitorSettings Monitor(PlayOptions options)
+    {
+        if (options.LevelDb is not (>= -60 and <= 0))
+        {
+            throw new UsageException($"--level goes from −60 to 0 dB, not {options.LevelDb}");
+        }
+
+        MonitorSettings monitor = MonitorSettings.AtStart with { LevelDb = options.LevelDb, IsDimmed = options.IsDimmed };
+        if (options.Band is not { } band)
+        {
+            return monitor;
+        }
+
+        return band is { CentreHz: >= 20 and <= 20_000, WidthOctaves: >= 1.0 / 12 and <= 4 }
+            ? monitor with { BandListen = true, BandCentreHz = band.CentreHz, BandWidthOctaves = band.WidthOctaves }
+            : throw new UsageException("--band goes from 20 to 20000 Hz and from 0.083 to 4 octaves");
+    }
+
+    private static Song Listening(Song song, string[] solo, string[] mute)
+    {
+        foreach (string name in solo)
+        {
+            int index = AlbumAddress.StemIndex(song, name);
+            song = song with { Stems = song.Stems.SetItem(index, song.Stems[index] with { Placement = song.Stems[index].Placement with { Soloed = true } }) };
+        }
+
+        foreach (string name in mute)
+        {
+            int index = AlbumAddress.StemIndex(song, name);
+            song = song with { Stems = song.Stems.SetItem(index, song.Stems[index] with { Placement = song.Stems[index].Placement with { Muted = true } }) };
+        }
+
+        return song;
+    }
+
+    private static int RateOf(string path)
+    {
+        using IAudioReader reader = AudioFile.Open(path);
+        return reader.Info.SampleRate;
+    }
+
+    private static (double, double)? Pair(string? text, char separator, string otherwise)
+    {
+        if (text is null)
+        {
+            return null;
+        }
+
+        string[] parts = text.Split(separator);
+        return parts.Length == 2 && double.TryParse(parts[0], out double first) && double.TryParse(parts[1], out double second) && first >= 0 && second > 0
+            && (separator != '-' || second > first)
+            ? (first, second)
+            : throw new UsageException($"{otherwise}, not '{text}'");
+    }
+
+    private sealed record DeviceRequest(string? Device, int BufferFrames, string? Record);
+}

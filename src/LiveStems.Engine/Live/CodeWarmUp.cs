@@ -1,0 +1,42 @@
+using System.Reflection;
+using System.Runtime.CompilerServices;
+
+namespace LiveStems.Engine.Live;
+
+/// <summary>
+/// Has the runtime compile all that the audio thread may call in the engine, so that no first call of anything costs it
+/// time.
+/// </summary>
+internal static class CodeWarmUp
+{
+    private static readonly string[] Namespaces =
+    [
+        "LiveStems.Engine.RealTime", "LiveStems.Engine.Monitor", "LiveStems.Engine.Devices", "LiveStems.Engine.Live",
+    ];
+
+    private static readonly Lazy<bool> Done = new(Prepare);
+
+    /// <summary>Does it once; later calls return at once.</summary>
+    public static void Run() => _ = Done.Value;
+
+    private static bool Prepare()
+    {
+        const BindingFlags All = BindingFlags.DeclaredOnly | BindingFlags.Instance | BindingFlags.Static | BindingFlags.Public | BindingFlags.NonPublic;
+        foreach (Type type in typeof(CodeWarmUp).Assembly.GetTypes().Where(IsCalledLive))
+        {
+            foreach (MethodInfo method in type.GetMethods(All))
+            {
+                if (!method.IsAbstract && !method.ContainsGenericParameters && method.GetMethodBody() is not null)
+                {
+                    RuntimeHelpers.PrepareMethod(method.MethodHandle);
+                }
+            }
+        }
+
+        return true;
+    }
+
+    private static bool IsCalledLive(Type type) =>
+        !type.ContainsGenericParameters
+        && Namespaces.Any(name => type.Namespace is { } space && (space == name || space.StartsWith(name + '.', StringComparison.Ordinal)));
+}

@@ -1,0 +1,26 @@
+using LiveStems.Engine.Devices;
+
+namespace LiveStems.Engine.Live;
+
+/// <summary>What a player shows.</summary>
+/// <param name="Song">Title of the song, or null before one is loaded.</param>
+/// <param name="IsPlaying">True while it plays.</param>
+/// <param name="PositionSeconds">What is heard now, in seconds from the start of the song.</param>
+/// <param name="LengthSeconds">Length of the song.</param>
+/// <param name="MomentaryLufs">Loudness of the last 0.4 s.</param>
+/// <param name="ShortTermLufs">Loudness of the last 3 s.</param>
+/// <param name="LeftPeakDbfs">Largest left sample since the last look.</param>
+/// <param name="RightPeakDbfs">Largest right sample since the last look.</param>
+/// <param name="MissedFrames">Frames of stems that did not come from the disk in time.</param>
+/// <param name="Device">Counts of the audio thread.</param>
+public sealed record PlayerState(
+    string? Song,
+    bool IsPlaying,
+    double PositionSeconds,
+    double LengthSeconds,
+    double MomentaryLufs,
+    double ShortTermLufs,
+    double LeftPeakDbfs,
+    double RightPeakDbfs,
+    long MissedFrames,
+    AudioStatistics Device);

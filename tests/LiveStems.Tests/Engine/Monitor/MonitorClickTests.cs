@@ -1,0 +1,114 @@
+using System.Numerics;
+using LiveStems.Engine.Monitor;
+using LiveStems.Tests.Dsp.Dynamics;
+using MathNet.Numerics.IntegralTransforms;
+using Xunit;
+
+namespace LiveStems.Tests.Engine.Monitor;
+
+/// <summary>
+/// A switch is free of clicks when, over a steady sine of 250 Hz, nothing above −90 dBFS appears beyond 2 kHz, at any
+/// moment around it.
+/// </summary>
+public class MonitorClickTests
+{
+    private const int SampleRate = 48_000;
+    private const int Window = 4096;
+    private const int SwitchAt = 40_000;
+    private const double LowestHz = 2000;
+    private const double LimitDbfs = -90;
+
+    private static readonly float[] Left = TestSignals.Sine(2 * SampleRate, 250, SampleRate, 0.4);
+    private static readonly float[] Right = TestSignals.Sine(2 * SampleRate, 250, SampleRate, 0.25, 1);
+
+    private static readonly MonitorSettings Band = MonitorRun.Plain with { BandListen = true, BandCentreHz = 300 };
+
+    public static TheoryData<string, MonitorSettings, MonitorSettings> Switches() => new()
+    {
+        { "dim", MonitorRun.Plain, MonitorRun.Plain with { IsDimmed = true } },
+        { "level", MonitorRun.Plain, MonitorRun.Plain with { LevelDb = -60 } },
+        { "fair gain", MonitorRun.Plain, MonitorRun.Plain with { FairGainDb = -12 } },
+        { "mono", MonitorRun.Plain, MonitorRun.Plain with { Channels = MonitorChannels.Mono } },
+        { "side", MonitorRun.Plain, MonitorRun.Plain with { Channels = MonitorChannels.Side } },
+        { "swap", MonitorRun.Plain, MonitorRun.Plain with { IsSwapped = true } },
+        { "ceiling", MonitorRun.Plain, MonitorRun.Plain with { SafetyCeilingDbfs = -20 } },
+        { "tone", MonitorRun.Plain, MonitorRun.Plain with { Signal = MonitorSignal.Tone } },
+        { "band on", MonitorRun.Plain with { BandCentreHz = 300 }, Band },
+        { "empty band on", MonitorRun.Plain with { BandCentreHz = 5000 }, Band with { BandCentreHz = 5000 } },
+        { "slope", Band, Band with { BandSlopeDbPerOctave = 24 } },
+        { "narrow", Band with { BandWidthOctaves = 4 }, Band with { BandWidthOctaves = 1.0 / 12 } },
+        { "centre away", Band, Band with { BandCentreHz = 3000 } },
+        { "centre onto the sine", Band with { BandCentreHz = 3000 }, Band },
+        { "centre by a fifth", Band, Band with { BandCentreHz = 200 } },
+    };
+
+    [Theory]
+    [MemberData(nameof(Switches))]
+    public void SwitchingToAndFroAddsNothingOutsideTheSine(string name, MonitorSettings one, MonitorSettings other)
+    {
+        double there = WorstDbfs(one, start => start / 64 == SwitchAt / 64 ? other : null);
+        double back = WorstDbfs(other, start => start / 64 == SwitchAt / 64 ? one : null);
+        Assert.True(Math.Max(there, back) < LimitDbfs, $"{name}: {there:F1} dBFS, back {back:F1} dBFS");
+    }
+
+    [Fact]
+    public void SwitchingWithEveryBlockAddsNothingOutsideTheSine()
+    {
+        MonitorSettings[] choices =
+        [
+            MonitorRun.Plain, MonitorRun.Plain with { IsDimmed = true }, MonitorRun.Plain with { Channels = MonitorChannels.Side, IsSwapped = true },
+            MonitorRun.Plain with { LevelDb = -20, FairGainDb = -6 }, Band, Band with { BandSlopeDbPerOctave = 24, Channels = MonitorChannels.Mono },
+        ];
+        Random random = new(5);
+        double worst = WorstDbfs(MonitorRun.Plain, start => start > 20_000 ? choices[random.Next(choices.Length)] : null);
+        Assert.True(worst < LimitDbfs, $"{worst:F1}");
+    }
+
+    [Theory]
+    [InlineData(4.0)]
+    [InlineData(1.0)]
+    [InlineData(0.25)]
+    public void SweepingTheBandAddsNothingOutsideTheSine(double secondsAnOctave)
+    {
+        // From 150 to 600 Hz and back by small steps, one a block.
+        double worst = WorstDbfs(Band, start =>
+        {
+            double octaves = start / (secondsAnOctave * SampleRate) % 4;
+            return Band with { BandCentreHz = 150 * Math.Pow(2, octaves < 2 ? octaves : 4 - octaves) };
+        });
+        Assert.True(worst < LimitDbfs, $"{worst:F1}");
+    }
+
+    private static double WorstDbfs(MonitorSettings settings, Func<int, MonitorSettings?> post)
+    {
+        (float[] left, float[] right) = MonitorRun.Through(MonitorRun.With(settings), Left, Right, 64, post);
+        return Math.Max(WorstDbfs(left), WorstDbfs(right));
+    }
+
+    // Amplitude of the strongest line beyond the limit, under a four-term Blackman-Harris window (side lobes −92 dB and
+    // lower, falling; F. J. Harris, 1978), a quarter of a window apart.
+    private static double WorstDbfs(float[] samples)
+    {
+        double[] window = [.. Enumerable.Range(0, Window).Select(i => 2 * Math.PI * i / Window)
+            .Select(a => 0.35875 - 0.48829 * Math.Cos(a) + 0.14128 * Math.Cos(2 * a) - 0.01168 * Math.Cos(3 * a))];
+        double scale = 2 / window.Sum();
+        double worst = 0;
+        Complex[] block = new Complex[Window];
+        for (int start = 12_000; start + Window <= samples.Length; start += Window / 4)
+        {
+            for (int i = 0; i < Window; i++)
+            {
+                block[i] = scale * window[i] * samples[start + i];
+            }
+
+            Fourier.Forward(block, FourierOptions.NoScaling);
+            for (int k = (int)(LowestHz * Window / SampleRate); k < Window / 2; k++)
+            {
+                // The test tone itself stands at 1 kHz; its window reaches four bins.
+                worst = Math.Max(worst, Complex.Abs(block[k]));
+            }
+        }
+
+        return 20 * Math.Log10(worst);
+    }
+}
