@@ -14,6 +14,7 @@ public class FilterKernels
     private StateVariableCoefficients[] sections = [];
     private BiquadCoefficients[] plain = [];
     private double[] plainState = [];
+    private float[] sound = [];
     private float[] left = [];
     private float[] right = [];
 
@@ -35,13 +36,15 @@ public class FilterKernels
             cascade.Set(i, sections[i]);
         }
 
-        left = ProgrammeSamples.PinkNoise(Frames, 1, 1);
-        right = ProgrammeSamples.PinkNoise(Frames, 1, 2);
+        sound = ProgrammeSamples.PinkNoise(Frames, 1, 1);
+        left = new float[Frames];
+        right = new float[Frames];
     }
 
     [Benchmark(Baseline = true)]
     public void PlainDirectForm()
     {
+        TakeSound();
         for (int i = 0; i < Sections; i++)
         {
             RunPlain(plain[i], plainState.AsSpan(4 * i, 2), left);
@@ -50,11 +53,16 @@ public class FilterKernels
     }
 
     [Benchmark]
-    public void Still() => cascade.Process(left, right);
+    public void Still()
+    {
+        TakeSound();
+        cascade.Process(left, right);
+    }
 
     [Benchmark]
     public void Gliding()
     {
+        TakeSound();
         for (int start = 0; start < Frames; start += 32)
         {
             for (int i = 0; i < Sections; i++)
@@ -65,6 +73,13 @@ public class FilterKernels
             cascade.StartGlide(32);
             cascade.Process(left.AsSpan(start, 32), right.AsSpan(start, 32));
         }
+    }
+
+    // Fresh sound each time: sound filtered over and over would run into infinity or subnormal numbers.
+    private void TakeSound()
+    {
+        sound.CopyTo(left, 0);
+        sound.CopyTo(right, 0);
     }
 
     private static void RunPlain(in BiquadCoefficients c, Span<double> state, float[] sound)
