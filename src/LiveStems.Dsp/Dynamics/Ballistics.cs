@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using LiveStems.Dsp.Simd;
 
@@ -108,6 +109,7 @@ public sealed class Ballistics
     {
         public State State;
 
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
         public Vector128<double> Next(Vector128<double> frame) =>
             State.Smoothed = State.Attack.Step(State.Smoothed, State.Hold.NextPlain(frame));
     }
@@ -116,6 +118,7 @@ public sealed class Ballistics
     {
         public State State;
 
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
         public Vector128<double> Next(Vector128<double> frame) =>
             State.Smoothed = State.Attack.Step(State.Smoothed, State.Hold.NextAdaptive(frame));
     }

@@ -56,6 +56,7 @@ internal sealed class BandEdgeAllowance
     /// <param name="halves">The first half-way point of the long filter.</param>
     /// <param name="peaks">Peaks; whole vectors.</param>
     /// <param name="count">How many.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void AddTo(int start, ref float samples, ref float halves, Span<float> peaks, int count)
     {
         int here = Window + start;

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using LiveStems.Dsp.Simd;
 
@@ -92,6 +93,7 @@ public sealed class FeedbackLoop
         public Vector128<double> LineOffset;
         public Vector128<double> LineGain;
 
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
         public Vector128<double> Next(Vector128<double> frame)
         {
             // Levels count from the foot of the knee; this one is where the static curve gives the held reduction.

@@ -26,6 +26,7 @@ internal static class GridPeaks
     /// <param name="closerFrom">Sixteenths are looked at where a peak on the grid of eighths passes this.</param>
     /// <param name="peaks">Where the peak from it to the next goes.</param>
     /// <param name="count">Samples; up to seven more are worked out.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void Take(
         ref float samples,
         ref float halves,
@@ -73,9 +74,11 @@ internal static class GridPeaks
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static Vector256<float> At(ref float x, int offset) =>
         Vector256.LoadUnsafe(ref Unsafe.Add(ref x, offset));
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static Vector256<float> Highest(Vector256<float> a, Vector256<float> b) =>
         Vector256.MaxNative(Vector256.Abs(a), Vector256.Abs(b));
 

@@ -53,6 +53,7 @@ internal sealed class HalfWayFilter
     /// Writes the points that follow a run of samples. Whole vectors are read and written: up to seven more points come
     /// out than asked for, and <see cref="HalfLength"/> samples either side are looked at.
     /// </summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Process(ref float samples, ref float points, int count)
     {
         int i = 0;
@@ -67,6 +68,7 @@ internal sealed class HalfWayFilter
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void FourVectors(ref float x, ref float y)
     {
         Vector256<float> early0 = Vector256<float>.Zero, early1 = early0, early2 = early0, early3 = early0;
@@ -109,6 +111,7 @@ internal sealed class HalfWayFilter
         (early3 + late3).StoreUnsafe(ref y, 24);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void OneVector(ref float x, ref float y)
     {
         Vector256<float> early = Vector256<float>.Zero;

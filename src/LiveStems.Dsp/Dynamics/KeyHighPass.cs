@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using LiveStems.Dsp.Simd;
 
@@ -63,6 +64,7 @@ public sealed class KeyHighPass
         public Vector128<double> FirstFromSecond;
         public Vector128<double> SecondFromSecond;
 
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
         public Vector128<double> Next(Vector128<double> frame)
         {
             Vector128<double> x = frame & Vector128.LessThanOrEqual(Vector128.Abs(frame), Vector128.Create(1e6));

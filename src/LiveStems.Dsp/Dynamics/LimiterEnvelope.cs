@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using LiveStems.Dsp.Simd;
 
@@ -73,6 +74,7 @@ internal sealed class LimiterEnvelope
     {
         public State State;
 
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
         public Vector128<double> Next(Vector128<double> frame) => State.Mean.Next(State.Hold.NextPlain(frame));
     }
 
@@ -80,6 +82,7 @@ internal sealed class LimiterEnvelope
     {
         public State State;
 
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
         public Vector128<double> Next(Vector128<double> frame) => State.Mean.Next(State.Hold.NextAdaptive(frame));
     }
 }

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 using LiveStems.Dsp.Simd;
@@ -18,6 +19,7 @@ internal static class LimiterNeeds
     /// <param name="lowestCeiling">The lowest of it over the frames, as a magnitude.</param>
     /// <param name="position">Place of the first frame in the control interval.</param>
     /// <param name="link">0 to 1.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static float FromPeaks(
         Span<float> left,
         Span<float> right,
@@ -64,6 +66,7 @@ internal static class LimiterNeeds
         return Magnitude.LargestLane(highest);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static Vector256<float> Need(Vector256<float> peak, Vector256<float> ceilingDb, Vector256<float> lowest) =>
         Vector256.GreaterThan(peak, lowest)
         & Vector256.MaxNative(Vector256<float>.Zero, LevelDetector.MagnitudeDb(peak) - ceilingDb);

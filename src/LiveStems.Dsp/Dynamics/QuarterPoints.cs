@@ -26,6 +26,7 @@ internal static class QuarterPoints
     /// <param name="firsts">Where its first quarter point goes.</param>
     /// <param name="lasts">Where its last quarter point goes.</param>
     /// <param name="count">Samples; up to seven more are worked out.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void Make(ref float samples, ref float halves, ref float firsts, ref float lasts, int count)
     {
         for (int i = 0; i < count; i += Vector256<float>.Count)
@@ -58,6 +59,7 @@ internal static class QuarterPoints
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static Vector256<float> At(ref float x, int offset) =>
         Vector256.LoadUnsafe(ref Unsafe.Add(ref x, offset));
 }

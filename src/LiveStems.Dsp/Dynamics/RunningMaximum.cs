@@ -76,6 +76,7 @@ internal sealed class RunningMaximum
     }
 
     /// <summary>Replaces each value (0 or above) by the highest of the window that ends with it.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Process(Span<float> values)
     {
         if (start + values.Length > room)
@@ -106,6 +107,7 @@ internal sealed class RunningMaximum
         start += values.Length;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void LookBack(ref float from, int stride, int farthest, ref float to, int count)
     {
         int first = Math.Min(stride, farthest);
@@ -119,6 +121,7 @@ internal sealed class RunningMaximum
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static Vector256<float> At(ref float here, int back) =>
         Vector256.LoadUnsafe(ref Unsafe.Subtract(ref here, back));
 

@@ -49,7 +49,7 @@ internal struct TriangularMean
 
     /// <summary>The mean after one more value, 0 to 511.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public Vector128<double> Next(Vector128<double> value)
+   public Vector128<double> Next(Vector128<double> value)
     {
         Vector128<double> whole = value + Vector128.Create(RoundingShift) - Vector128.Create(RoundingShift);
         ref Vector128<double> oldValue = ref values[valueAt];

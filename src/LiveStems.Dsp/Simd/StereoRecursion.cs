@@ -15,7 +15,8 @@ internal interface IStereoStep
 /// <remarks>
 /// Four frames are converted at once: converting sample by sample would chain each frame to the one before through the
 /// upper half of the conversion's register, and cost three times as much. The step is a struct, so each recursion gets a
-/// loop of its own with its state in registers.
+/// loop of its own with its state in registers. The loops of this library are compiled with full optimisation at once:
+/// the first block of a song must not take ten times as long as the thousandth.
 /// </remarks>
 internal static class StereoRecursion
 {
@@ -25,6 +26,7 @@ internal static class StereoRecursion
     /// Runs over spans of one length. Outputs may be the inputs; left and right may be the same memory, which then
     /// holds the left channel's answer.
     /// </summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void Run<TStep>(
         ref TStep recursion,
         ReadOnlySpan<float> inLeft,

@@ -16,6 +16,7 @@ internal static class CompressorKernels
     /// Replaces key samples, or mean powers, by the reduction in dB that the curve asks for. At a link of 1 both
     /// channels get that of the louder one.
     /// </summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void ToReduction(Span<float> left, Span<float> right, bool isPower, in GainComputer curve, float link)
     {
         GainComputer.Vectorised computer = curve.Vectorise();

@@ -9,9 +9,10 @@ namespace LiveStems.Processing.Processors.Limiter;
 /// A true-peak limiter with look-ahead: <see cref="TruePeakLimiter"/> behind an input gain.
 /// </summary>
 /// <remarks>
-/// While nothing passes the ceiling, and with an input gain of 0 dB, the sound comes out bit for bit after the latency.
-/// The ceiling is held within 0.1 dB for any sound, and met from 0.03 dB below. A ceiling that moves holds for the sound
-/// that comes in at that time, and so arrives at the output with the latency.
+/// While the true peak stays 0.03 dB below the ceiling, and with an input gain of 0 dB, the sound comes out bit for bit
+/// after the latency (sound at the edge of the band counts for a little more than it reads). No sound passes the ceiling
+/// by 0.1 dB. A ceiling that moves holds for the sound that comes in at that time, and so arrives at the output with the
+/// latency.
 /// </remarks>
 public sealed class LimiterProcessor : Processor
 {
@@ -35,7 +36,7 @@ public sealed class LimiterProcessor : Processor
 
     /// <summary>
     /// Highest true peak of the sound on its way into the limiter, input gain included, during the last
-    /// <see cref="Processor.Process"/> call, as a magnitude.
+    /// <see cref="Processor.Process"/> call, as a magnitude; read within 0.2 dB for sound up to 0.45 of the sample rate.
     /// </summary>
     public float PeakBeforeLimiting => peakBefore;
 
