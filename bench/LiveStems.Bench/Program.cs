@@ -8,4 +8,16 @@ if (args is ["ten-stems", ..])
     return;
 }
 
+if (args is ["live", var album, ..])
+{
+    LiveLateness.Run(album, args.Length > 2 ? double.Parse(args[2]) : 600);
+    return;
+}
+
+if (args is ["live-load"])
+{
+    LiveLoad.Run();
+    return;
+}
+
 BenchmarkSwitcher.FromAssembly(System.Reflection.Assembly.GetExecutingAssembly()).Run(args);
