@@ -26,9 +26,9 @@ namespace LiveStems.Dsp.Dynamics;
 /// </para>
 /// <para>
 /// Other meters have other filters, and at the band edge they disagree with it by up to 0.9 dB; for that it allows
-/// (<see cref="BandEdgeAllowance"/>). In 42 000 trials of eleven kinds of hostile sound at random settings an independent
-/// sixteenfold meter (Kaiser β 10, 64 samples a side) never read more than 0.007 dB below the ceiling. No finite allowance covers a meter without
-/// end on alternating signs that turn: inter-sample peaks have no bound there.
+/// (<see cref="BandEdgeAllowance"/>). In 42 000 trials of eleven kinds of hostile sound at random settings the highest
+/// reading of an independent sixteenfold meter (Kaiser β 10, 64 samples a side) lay 0.007 dB below the ceiling. No finite
+/// allowance covers a meter without end on alternating signs that turn: inter-sample peaks have no bound there.
 /// </para>
 /// </remarks>
 public sealed class TruePeakLimiter
