@@ -5,14 +5,20 @@ using LiveStems.Engine.Monitor;
 namespace LiveStems.App.Playing;
 
 /// <summary>What the keys do: changes the song and the monitor and hands them to the player.</summary>
-internal sealed class PlayControls(LivePlayer player, Song song, string albumFolder, MonitorSettings monitor)
+internal sealed class PlayControls(LivePlayer player, IReadOnlyList<Song> songs, int firstSong, string albumFolder, MonitorSettings monitor)
 {
     private const double SixthOfAnOctave = 1.122462048309373;
 
+    private readonly Song[] listened = [.. songs];
     private (double? In, double? Out) loop;
+    private int songIndex = firstSong;
 
     /// <summary>The song with the changes of this listening.</summary>
-    public Song Song { get; private set; } = song;
+    public Song Song
+    {
+        get => listened[songIndex];
+        private set => listened[songIndex] = value;
+    }
 
     /// <summary>The monitor as it is set.</summary>
     public MonitorSettings Monitor { get; private set; } = monitor;
@@ -28,6 +34,15 @@ internal sealed class PlayControls(LivePlayer player, Song song, string albumFol
 
     /// <summary>The loop, in seconds, as far as it is set.</summary>
     public (double? In, double? Out) Loop => loop;
+
+    /// <summary>Goes over to the song before or after.</summary>
+    public void ChooseSong(int step)
+    {
+        songIndex = (songIndex + step + listened.Length) % listened.Length;
+        StemIndex = 0;
+        loop = default;
+        Show();
+    }
 
     public void ChooseStem(int step) => StemIndex = (StemIndex + step + Song.Stems.Length) % Song.Stems.Length;
 
@@ -64,6 +79,12 @@ internal sealed class PlayControls(LivePlayer player, Song song, string albumFol
         player.JumpTo(position);
     }
 
+    /// <summary>Stereo, mono, side, and stereo again.</summary>
+    public void NextChannels() => ChangeMonitor(monitor => monitor with { Channels = Next(monitor.Channels) });
+
+    /// <summary>Music, tone, pink noise, and music again.</summary>
+    public void NextSignal() => ChangeMonitor(monitor => monitor with { Signal = Next(monitor.Signal) });
+
     public void ToggleBand() => ChangeMonitor(monitor => monitor with { BandListen = !monitor.BandListen });
 
     public void MoveBand(int sixths) => ChangeMonitor(monitor => monitor with
@@ -84,6 +105,13 @@ internal sealed class PlayControls(LivePlayer player, Song song, string albumFol
     {
         Monitor = change(Monitor);
         player.SetMonitor(Monitor);
+    }
+
+    private static T Next<T>(T value)
+        where T : struct, Enum
+    {
+        T[] all = Enum.GetValues<T>();
+        return all[(Array.IndexOf(all, value) + 1) % all.Length];
     }
 
     private void ApplyLoop(double position)

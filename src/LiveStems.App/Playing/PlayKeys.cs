@@ -24,6 +24,8 @@ internal sealed class PlayKeys
             (string.Empty, key => key.KeyChar == 'l', string.Empty, () => controls.ClearLoop(Position)),
             ("up, down", key => key.Key == ConsoleKey.UpArrow, "previous stem, next stem", () => controls.ChooseStem(-1)),
             (string.Empty, key => key.Key == ConsoleKey.DownArrow, string.Empty, () => controls.ChooseStem(1)),
+            ("page up, page down", key => key.Key == ConsoleKey.PageUp, "previous song, next song", () => controls.ChooseSong(-1)),
+            (string.Empty, key => key.Key == ConsoleKey.PageDown, string.Empty, () => controls.ChooseSong(1)),
             ("s, m, b", key => key.KeyChar == 's', "solo, mute, bypass the chain of the stem", controls.ToggleSolo),
             (string.Empty, key => key.KeyChar == 'm', string.Empty, controls.ToggleMute),
             (string.Empty, key => key.KeyChar == 'b', string.Empty, controls.ToggleChain),
@@ -33,6 +35,9 @@ internal sealed class PlayKeys
             (string.Empty, key => key.KeyChar == 'x', string.Empty, () => controls.MoveBand(1)),
             ("n, w", key => key.KeyChar == 'n', "band narrower, wider", () => controls.WidenBand(0.8)),
             (string.Empty, key => key.KeyChar == 'w', string.Empty, () => controls.WidenBand(1.25)),
+            ("h, y", key => key.KeyChar == 'h', "hear stereo, mono or side; swap left and right", controls.NextChannels),
+            (string.Empty, key => key.KeyChar == 'y', string.Empty, () => controls.ChangeMonitor(monitor => monitor with { IsSwapped = !monitor.IsSwapped })),
+            ("t", key => key.KeyChar == 't', "tone, pink noise, music: to set the level by", controls.NextSignal),
             ("d", key => key.KeyChar == 'd', "dim", () => controls.ChangeMonitor(monitor => monitor with { IsDimmed = !monitor.IsDimmed })),
             ("-, +", key => key.KeyChar == '-', "monitor level", () => controls.ChangeLevel(-1)),
             (string.Empty, key => key.KeyChar is '+' or '=', string.Empty, () => controls.ChangeLevel(1)),
@@ -46,7 +51,7 @@ internal sealed class PlayKeys
     private double Position => player.Look().PositionSeconds;
 
     /// <summary>The keys in one line each.</summary>
-    public IEnumerable<string> Help() => table.Where(entry => entry.Name.Length > 0).Select(entry => $"{entry.Name,-12} {entry.Does}");
+    public IEnumerable<string> Help() => table.Where(entry => entry.Name.Length > 0).Select(entry => $"{entry.Name}: {entry.Does}");
 
     /// <summary>Does what a key stands for; false when it stands for nothing.</summary>
     public bool Press(ConsoleKeyInfo key)

@@ -19,7 +19,7 @@ internal static class StatusLine
         List<string> parts =
         [
             $"{(state.IsPlaying ? "playing" : "stopped")} {Time(state.PositionSeconds)}/{Time(state.LengthSeconds)}",
-            stem.Name + marks,
+            $"{state.Song}, {stem.Name}{marks}",
             $"M {Numbers.Text(state.MomentaryLufs, 1)} S {Numbers.Text(state.ShortTermLufs, 1)} LUFS",
             $"peak {Numbers.Text(Math.Max(state.LeftPeakDbfs, state.RightPeakDbfs), 1)} dBFS",
             $"load {state.Device.ShareAt(0.5) * 100:0} % worst {state.Device.WorstShare * 100:0} %",
@@ -34,6 +34,21 @@ internal static class StatusLine
         if (monitor.BandListen)
         {
             yield return $"band {monitor.BandCentreHz:0} Hz {monitor.BandWidthOctaves:0.0} oct";
+        }
+
+        if (monitor.Channels != MonitorChannels.Stereo)
+        {
+            yield return monitor.Channels == MonitorChannels.Mono ? "mono" : "side";
+        }
+
+        if (monitor.IsSwapped)
+        {
+            yield return "swapped";
+        }
+
+        if (monitor.Signal != MonitorSignal.Music)
+        {
+            yield return monitor.Signal == MonitorSignal.Tone ? "tone" : "pink noise";
         }
 
         if (monitor.IsDimmed)

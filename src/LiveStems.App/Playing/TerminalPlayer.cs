@@ -19,7 +19,7 @@ internal sealed class TerminalPlayer(LivePlayer player, DeviceKeeper device, Pla
         PlayKeys keys = new(controls, player);
         if (hasKeys)
         {
-            Say("keys: " + string.Join("; ", keys.Help().Select(line => System.Text.RegularExpressions.Regex.Replace(line, " {2,}", " "))));
+            Say("keys  " + string.Join(";  ", keys.Help()));
         }
 
         player.Play();

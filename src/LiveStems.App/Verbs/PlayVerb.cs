@@ -47,7 +47,8 @@ internal static class PlayVerb
             string path = parsed.GetRequiredValue(album);
             Album loaded = AlbumFile.Load(path, BuiltInProcessors.Catalogue);
             IReadOnlyList<int> songs = SongChoice.From(loaded, parsed.GetValue(song) ?? "1");
-            Song chosen = Listening(loaded.Songs[songs[0]], parsed.GetValue(solo) ?? [], parsed.GetValue(mute) ?? []);
+            Song[] heard = [.. loaded.Songs];
+            heard[songs[0]] = Listening(heard[songs[0]], parsed.GetValue(solo) ?? [], parsed.GetValue(mute) ?? []);
             PlayOptions options = new(
                 parsed.GetValue(from),
                 parsed.GetValue(seconds),
@@ -56,14 +57,15 @@ internal static class PlayVerb
                 parsed.GetValue(level),
                 !parsed.GetValue(full));
             DeviceRequest request = new(parsed.GetValue(device), parsed.GetValue(buffer), parsed.GetValue(record));
-            Play(chosen, AlbumFile.FolderOf(path), options, request, parsed.InvocationConfiguration.Error, interruption);
+            Play(heard, songs[0], AlbumFile.FolderOf(path), options, request, parsed.InvocationConfiguration.Error, interruption);
             return 0;
         });
         return verb;
     }
 
-    private static void Play(Song song, string folder, PlayOptions options, DeviceRequest request, TextWriter errors, CancellationToken interruption)
+    private static void Play(Song[] songs, int first, string folder, PlayOptions options, DeviceRequest request, TextWriter errors, CancellationToken interruption)
     {
+        Song song = songs[first];
         int rate = RateChoice.For(song, song.Stems.Select(stem => RateOf(Path.Combine(folder, stem.File))), null);
         using DeviceKeeper device = new(request.Device, new DeviceSettings(rate, request.BufferFrames));
         errors.WriteLine(device.Message);
@@ -79,7 +81,7 @@ internal static class PlayVerb
                 MonitorSettings monitor = Monitor(options);
                 player.SetMonitor(monitor);
                 player.Show(song, folder);
-                PlayControls controls = new(player, song, folder, monitor);
+                PlayControls controls = new(player, songs, first, folder, monitor);
                 foreach (string remark in player.Remarks)
                 {
                     errors.WriteLine(remark);
