@@ -29,6 +29,7 @@ public sealed class LoudnessMakeUp
     private readonly KWeightedPair before;
     private readonly KWeightedPair after;
     private readonly int intervalFrames;
+    private readonly double lowestDb;
     private readonly double windowPole;
     private readonly double glidePole;
     private readonly double gatePole;
@@ -37,8 +38,12 @@ public sealed class LoudnessMakeUp
     private double recentPower;
 
     /// <summary>A measurement that is brought up to date every so many frames.</summary>
-    public LoudnessMakeUp(double sampleRate, int intervalFrames)
+    /// <param name="sampleRate">Frames a second.</param>
+    /// <param name="intervalFrames">Frames from one <see cref="EndInterval"/> to the next.</param>
+    /// <param name="lowestDb">The gain goes no lower, dB: 0 for processing that only ever makes sound quieter.</param>
+    public LoudnessMakeUp(double sampleRate, int intervalFrames, double lowestDb = 0)
     {
+        this.lowestDb = lowestDb;
         KWeighting weighting = new(sampleRate);
         before = new KWeightedPair(weighting, 1, 1);
         after = new KWeightedPair(weighting, 1, 1);
@@ -87,11 +92,11 @@ public sealed class LoudnessMakeUp
         powerAfter += (1 - windowPole) * (energyAfter - powerAfter);
         if (powerAfter > 0)
         {
-            double wanted = Math.Clamp(Decibels.FromPower(powerBefore / powerAfter), 0, 80);
+            double wanted = Math.Clamp(Decibels.FromPower(powerBefore / powerAfter), lowestDb, 80);
             GainDb += (1 - glidePole) * (wanted - GainDb);
         }
     }
 
     /// <summary>Lets half of the gain go, for an interval after the make-up was switched off.</summary>
-    public void Fade() => GainDb = GainDb < 0.001 ? 0 : GainDb / 2;
+    public void Fade() => GainDb = Math.Abs(GainDb) < 0.001 ? 0 : GainDb / 2;
 }

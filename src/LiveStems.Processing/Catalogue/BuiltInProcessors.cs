@@ -1,8 +1,11 @@
 using LiveStems.Processing.Processors.Compressor;
 using LiveStems.Processing.Processors.Equaliser;
+using LiveStems.Processing.Processors.Expander;
 using LiveStems.Processing.Processors.GainAndAlignment;
 using LiveStems.Processing.Processors.Limiter;
 using LiveStems.Processing.Processors.ResonanceSuppressor;
+using LiveStems.Processing.Processors.SoftClipper;
+using LiveStems.Processing.Processors.TransientShaper;
 
 namespace LiveStems.Processing.Catalogue;
 
@@ -14,8 +17,11 @@ public static class BuiltInProcessors
     [
         () => new CompressorProcessor(),
         () => new EqualiserProcessor(),
+        () => new ExpanderProcessor(),
         () => new GainProcessor(),
         () => new LimiterProcessor(),
         () => new ResonanceSuppressorProcessor(),
+        () => new SoftClipperProcessor(),
+        () => new TransientShaperProcessor(),
     ]);
 }

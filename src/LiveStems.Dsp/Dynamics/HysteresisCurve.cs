@@ -1,0 +1,49 @@
+namespace LiveStems.Dsp.Dynamics;
+
+/// <summary>
+/// The static curve of a downward expander with two thresholds: one channel's level in dB to its reduction in dB.
+/// </summary>
+/// <remarks>
+/// <para>
+/// Curve: <see cref="GainComputer.Expander"/> (mirror of Giannoulis, Massberg, Reiss, JAES 60(6), 2012, eq. 4). It has
+/// two places: a closed expander has its threshold at the open threshold, an open one at the open threshold less the
+/// hysteresis. It opens when the level passes the open threshold and closes when the level falls below the close
+/// threshold (O. H. Schmitt, "A thermionic trigger", 1938: two states, two thresholds). At a hysteresis of 0 dB both
+/// curves are one and the state has no effect.
+/// </para>
+/// </remarks>
+public sealed class HysteresisCurve
+{
+    private GainComputer closed;
+    private GainComputer opened;
+    private bool isOpen;
+
+    /// <summary>Sets the curve; the state stays.</summary>
+    /// <param name="thresholdDb">Level at which it opens.</param>
+    /// <param name="hysteresisDb">How far below that it closes, 0 or above.</param>
+    /// <param name="ratio">1:R, at least 1 and finite.</param>
+    /// <param name="kneeDb">Width of the knee, 0 or above.</param>
+    /// <param name="rangeDb">Deepest reduction, 0 or above.</param>
+    public void Set(double thresholdDb, double hysteresisDb, double ratio, double kneeDb, double rangeDb)
+    {
+        closed = GainComputer.Expander(thresholdDb, ratio, kneeDb, rangeDb);
+        opened = GainComputer.Expander(thresholdDb - hysteresisDb, ratio, kneeDb, rangeDb);
+    }
+
+    /// <summary>Closed, as after silence.</summary>
+    public void Reset() => isOpen = false;
+
+    /// <summary>Replaces levels in dB by reductions in dB, 0 or above.</summary>
+    public void Process(Span<float> levelsDb)
+    {
+        bool open = isOpen;
+        foreach (ref float level in levelsDb)
+        {
+            double x = level;
+            open = x >= (open ? opened : closed).ThresholdDb;
+            level = (float)(open ? opened : closed).ReductionDb(x);
+        }
+
+        isOpen = open;
+    }
+}
