@@ -64,11 +64,14 @@ internal sealed class BandListen
     }
 
     /// <summary>Sets off for other settings.</summary>
-    public void MoveTo(MonitorTargets targets, int frames)
+    /// <param name="targets">The settings.</param>
+    /// <param name="switchFrames">Frames that switching takes.</param>
+    /// <param name="moveFrames">Frames that moving the band takes.</param>
+    public void MoveTo(MonitorTargets targets, int switchFrames, int moveFrames)
     {
-        centre.MoveTo(targets.BandCentre, frames);
-        width.MoveTo(targets.BandWidth, frames);
-        share.MoveTo(targets.BandShare, frames);
+        centre.MoveTo(targets.BandCentre, moveFrames);
+        width.MoveTo(targets.BandWidth, moveFrames);
+        share.MoveTo(targets.BandShare, switchFrames);
         isSteep = targets.IsBandSteep;
     }
 

