@@ -19,6 +19,7 @@ internal static class AllVerbs
             PlayVerb.Create(interruption),
             DevicesVerb.Create(),
             ProbeVerb.Create(interruption),
+            PresetsVerb.Create(),
             CompletionVerb.Create(),
         };
         root.AddExamples(

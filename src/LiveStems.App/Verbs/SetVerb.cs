@@ -19,6 +19,7 @@ internal static class SetVerb
         Argument<string> album = CommonOptions.Album();
         Argument<string[]> assignments = new("assignment") { Description = "ADDRESS=VALUE, as often as wanted.", Arity = ArgumentArity.ZeroOrMore };
         Option<string[]> add = new("--add") { Description = "CHAIN=PROCESSOR: adds a processor at the end of a chain." };
+        Option<string[]> preset = new("--preset") { Description = "CHAIN=PRESET: adds the processors of a preset; see 'livestems presets'." };
         Option<string[]> addParallel = new("--add-parallel") { Description = "SONG/STEM=NAME: adds a parallel to a stem." };
         Option<string[]> remove = new("--remove") { Description = "ADDRESS: removes a processor, parallel, stem or song from the album; never a file." };
         Option<string[]> move = new("--move") { Description = "ADDRESS=POSITION: moves a processor in its chain, or a song in the album." };
@@ -27,7 +28,7 @@ internal static class SetVerb
         Option<bool> json = CommonOptions.Json();
         Command verb = new("set", "Changes an album: values, processors, parallels, limiter gains.")
         {
-            album, assignments, add, addParallel, remove, move, toTarget, song, json,
+            album, assignments, add, preset, addParallel, remove, move, toTarget, song, json,
         };
         verb.AddExamples(
             "livestems set Album \"Foghorn Waltz/Bass.gainDb=-1.5 dB\"",
@@ -48,6 +49,12 @@ internal static class SetVerb
             {
                 (string chain, string processor) = AlbumAddress.SplitAssignment(text);
                 after = AlbumEdits.AddProcessor(after, chain, processor, BuiltInProcessors.Catalogue);
+            }
+
+            foreach (string text in parsed.GetValue(preset) ?? [])
+            {
+                (string chain, string name) = AlbumAddress.SplitAssignment(text);
+                after = PresetsVerb.Find(name).AddTo(after, chain, BuiltInProcessors.Catalogue);
             }
 
             after = (parsed.GetValue(assignments) ?? []).Aggregate(after, (changed, text) => AlbumAddress.Set(changed, text, BuiltInProcessors.Catalogue));

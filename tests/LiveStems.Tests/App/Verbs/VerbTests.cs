@@ -110,7 +110,7 @@ public sealed class VerbTests : IDisposable
     [Fact]
     public void EveryVerbHasHelpWithExamples()
     {
-        foreach (string verb in new[] { "demo", "import", "show", "set", "measure", "render", "probe", "completion" })
+        foreach (string verb in new[] { "demo", "import", "show", "set", "measure", "render", "play", "devices", "probe", "presets", "completion" })
         {
             CommandLine.Result result = CommandLine.Run(verb, "--help");
             Assert.Equal(0, result.ExitCode);

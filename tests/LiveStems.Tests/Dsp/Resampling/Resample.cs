@@ -6,7 +6,7 @@ namespace LiveStems.Tests.Dsp.Resampling;
 /// <summary>Whole signals through the streaming resampler.</summary>
 internal static class Resample
 {
-    /// <summary>The rates a mastering session meets, and some that it should not.</summary>
+    /// <summary>The rates that mastering meets, and some that it should not.</summary>
     public static TheoryData<int, int> Pairs => new()
     {
         { 48_000, 44_100 }, { 44_100, 48_000 }, { 96_000, 44_100 }, { 44_100, 96_000 }, { 88_200, 48_000 },

@@ -1,0 +1,89 @@
+using System.Collections.Immutable;
+using System.Text.Json;
+using LiveStems.Albums.Model;
+using LiveStems.Processing.Catalogue;
+
+namespace LiveStems.Albums.Editing;
+
+/// <summary>A chain by purpose: processors with settings as people write them, ready to be added to any chain.</summary>
+/// <param name="Name">Name, unique among presets.</param>
+/// <param name="Role">The kind of stem it is for, in words.</param>
+/// <param name="Purpose">What it is for.</param>
+/// <param name="ListenFor">What to listen for when it is in.</param>
+/// <param name="Steps">The processors in order.</param>
+public sealed record ChainPreset(string Name, string Role, string Purpose, string ListenFor, ImmutableArray<ChainPreset.Step> Steps)
+{
+    private const int Schema = 1;
+
+    /// <summary>One processor of a preset.</summary>
+    /// <param name="Processor">Id of the processor.</param>
+    /// <param name="Settings">Values with their units, by parameter id.</param>
+    public sealed record Step(string Processor, ImmutableArray<KeyValuePair<string, string>> Settings);
+
+    /// <summary>Reads a preset file.</summary>
+    /// <exception cref="AlbumException">It cannot be read, is no preset, or is of a newer schema.</exception>
+    public static ChainPreset Load(string path)
+    {
+        try
+        {
+            using JsonDocument document = JsonDocument.Parse(File.ReadAllBytes(path));
+            JsonElement root = document.RootElement;
+            int schema = root.GetProperty("schema").GetInt32();
+            if (schema > Schema)
+            {
+                throw new AlbumException($"{path}: is a preset of schema {schema}; this program reads up to {Schema}: update it");
+            }
+
+            return new ChainPreset(
+                Text(root, "name"),
+                Text(root, "role"),
+                Text(root, "purpose"),
+                Text(root, "listenFor"),
+                [.. root.GetProperty("chain").EnumerateArray().Select(ToStep)]);
+        }
+        catch (Exception fault) when (fault is JsonException or KeyNotFoundException or InvalidOperationException or FormatException)
+        {
+            throw new AlbumException($"{path}: is no preset: {fault.Message}", fault);
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            throw new AlbumException($"{path}: cannot be read: {fault.Message}", fault);
+        }
+    }
+
+    /// <summary>The album with the preset's processors at the end of a chain.</summary>
+    /// <exception cref="AlbumException">There is no such chain, processor or parameter, or a value lies outside its range.</exception>
+    public Album AddTo(Album album, string chainAddress, ProcessorCatalogue catalogue)
+    {
+        foreach (Step step in Steps)
+        {
+            album = AlbumEdits.AddProcessor(album, chainAddress, step.Processor, catalogue);
+            string slot = $"{chainAddress}/{LastSlot(album, chainAddress, catalogue)}";
+            foreach ((string parameter, string value) in step.Settings)
+            {
+                album = AlbumAddress.Set(album, $"{slot}.{parameter}", value, catalogue);
+            }
+
+            album = AlbumAddress.Set(album, $"{slot}.reason", Purpose, catalogue);
+        }
+
+        return album;
+    }
+
+    // Ids of slots come with the values below the chain; the last one named is the one just added.
+    private static string LastSlot(Album album, string chainAddress, ProcessorCatalogue catalogue)
+    {
+        const string Field = ".mixPercent";
+        string address = AlbumAddress.List(album, chainAddress, catalogue)
+            .Last(value => value.Address.EndsWith(Field, StringComparison.Ordinal) && !value.Address.Contains("parallel:", StringComparison.Ordinal) == !chainAddress.Contains("parallel:", StringComparison.Ordinal))
+            .Address[..^Field.Length];
+        return address[(address.LastIndexOf('/') + 1)..];
+    }
+
+    private static Step ToStep(JsonElement step) => new(
+        Text(step, "processor"),
+        [.. step.GetProperty("settings").EnumerateObject().Select(setting => KeyValuePair.Create(setting.Name, setting.Value.GetString()!))]);
+
+    private static string Text(JsonElement element, string name) => element.GetProperty(name).GetString()
+        ?? throw new FormatException($"'{name}' is empty");
+}

@@ -1,0 +1,62 @@
+using LiveStems.Albums;
+using LiveStems.Albums.Editing;
+using LiveStems.Albums.Model;
+using LiveStems.Processing.Catalogue;
+using LiveStems.Tests.Architecture;
+using Xunit;
+
+namespace LiveStems.Tests.Albums.Editing;
+
+public class ChainPresetTests
+{
+    public static TheoryData<string> Presets =>
+        [.. Directory.EnumerateFiles(Path.Combine(SourceTree.Root, "presets"), "*.json").Select(path => Path.GetFileName(path)!)];
+
+    [Fact]
+    public void ThereAreAtLeastTwentyWithNamesOfTheirOwn()
+    {
+        string[] names = [.. Presets.Select(row => ChainPreset.Load(PathOf(row.Data)).Name)];
+        Assert.True(names.Length >= 20);
+        Assert.Equal(names.Length, names.Distinct().Count());
+    }
+
+    [Theory]
+    [MemberData(nameof(Presets))]
+    public void PresetGoesOntoAStemBehindWhatIsThere(string file)
+    {
+        ChainPreset preset = ChainPreset.Load(PathOf(file));
+        Album before = AlbumEdits.AddProcessor(OneStem(), "1/1", preset.Steps[0].Processor, BuiltInProcessors.Catalogue);
+        Album after = preset.AddTo(before, "1/1", BuiltInProcessors.Catalogue);
+        Chain chain = after.Songs[0].Stems[0].Chain;
+        Assert.Equal(1 + preset.Steps.Length, chain.Slots.Length);
+        Assert.Equal(before.Songs[0].Stems[0].Chain.Slots[0], chain.Slots[0]);
+        foreach ((ChainPreset.Step step, ChainSlot slot) in preset.Steps.Zip(chain.Slots.Skip(1)))
+        {
+            Assert.Equal(step.Processor, slot.Processor);
+            Assert.Equal(step.Settings.Select(setting => setting.Key).Order(), slot.Parameters.Keys.Where(key => step.Settings.Any(setting => setting.Key == key)).Order());
+            Assert.Equal(preset.Purpose, slot.Reason);
+        }
+    }
+
+    [Theory]
+    [InlineData("{\"schema\": 2}", "schema 2")]
+    [InlineData("{\"schema\": 1}", "is no preset")]
+    [InlineData("[", "is no preset")]
+    public void WhatIsNoPresetIsRefusedInOneLine(string text, string expected)
+    {
+        string path = Path.GetTempFileName();
+        File.WriteAllText(path, text);
+        AlbumException fault = Assert.Throws<AlbumException>(() => ChainPreset.Load(path));
+        File.Delete(path);
+        Assert.Contains(expected, fault.Message, StringComparison.Ordinal);
+    }
+
+    private static string PathOf(string file) => Path.Combine(SourceTree.Root, "presets", file);
+
+    private static Album OneStem() => new(
+        "Album",
+        "Artist",
+        DeliveryTargets.Usual,
+        [new Song("Song", null, null, null, [new Stem("Stem", "stem.wav", string.Empty, StemRole.Other, Placement.AsDelivered, Chain.Empty, [], [])], Chain.Empty, [])],
+        []);
+}
