@@ -4,8 +4,10 @@ using LiveStems.Processing.Processors.Expander;
 using LiveStems.Processing.Processors.GainAndAlignment;
 using LiveStems.Processing.Processors.Limiter;
 using LiveStems.Processing.Processors.ResonanceSuppressor;
+using LiveStems.Processing.Processors.Saturator;
 using LiveStems.Processing.Processors.SoftClipper;
 using LiveStems.Processing.Processors.TransientShaper;
+using LiveStems.Processing.Processors.Width;
 
 namespace LiveStems.Processing.Catalogue;
 
@@ -21,7 +23,9 @@ public static class BuiltInProcessors
         () => new GainProcessor(),
         () => new LimiterProcessor(),
         () => new ResonanceSuppressorProcessor(),
+        () => new SaturatorProcessor(),
         () => new SoftClipperProcessor(),
         () => new TransientShaperProcessor(),
+        () => new WidthProcessor(),
     ]);
 }
