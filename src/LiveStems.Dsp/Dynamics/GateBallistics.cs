@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace LiveStems.Dsp.Dynamics;
 
 /// <summary>
@@ -41,14 +43,17 @@ public sealed class GateBallistics(double maximumHoldMs, double sampleRate)
     public void FlushTinyState() => smoothed = smoothed > 1e-20 ? smoothed : 0;
 
     /// <summary>Replaces the reductions that the curve asks for by those that are made, dB.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Process(Span<float> reductionDb)
     {
         hold.Process(reductionDb, window);
         double y = smoothed;
+        double attack = attackPole;
+        double release = releasePole;
         foreach (ref float reduction in reductionDb)
         {
             double x = reduction;
-            y = Math.FusedMultiplyAdd(x < y ? attackPole : releasePole, y - x, x);
+            y = Math.FusedMultiplyAdd(x < y ? attack : release, y - x, x);
             reduction = (float)y;
         }
 

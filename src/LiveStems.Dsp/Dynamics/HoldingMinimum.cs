@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace LiveStems.Dsp.Dynamics;
 
 /// <summary>
@@ -25,34 +27,49 @@ public sealed class HoldingMinimum(int maximumWindow)
     }
 
     /// <summary>Replaces each value by the lowest of the last <paramref name="window"/>, 1 up to the longest.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Process(Span<float> samples, int window)
     {
-        int length = values.Length;
+        float[] lows = values;
+        long[] ages = times;
+        int first = oldest;
+        int entries = count;
+        long time = now;
         foreach (ref float sample in samples)
         {
-            while (count > 0 && times[oldest] <= now - window)
+            float value = sample;
+            while (entries > 0 && ages[first] <= time - window)
             {
-                oldest = oldest + 1 == length ? 0 : oldest + 1;
-                count--;
+                first = first + 1 == lows.Length ? 0 : first + 1;
+                entries--;
             }
 
-            while (count > 0 && values[Place(count - 1)] >= sample)
+            int place = Place(first, entries, lows.Length);
+            while (entries > 0)
             {
-                count--;
+                int before = place == 0 ? lows.Length - 1 : place - 1;
+                if (lows[before] < value)
+                {
+                    break;
+                }
+
+                place = before;
+                entries--;
             }
 
-            int place = Place(count);
-            values[place] = sample;
-            times[place] = now;
-            count++;
-            now++;
-            sample = values[oldest];
+            lows[place] = value;
+            ages[place] = time;
+            entries++;
+            time++;
+            sample = lows[first];
         }
+
+        (oldest, count, now) = (first, entries, time);
     }
 
-    private int Place(int index)
+    private static int Place(int first, int index, int length)
     {
-        int place = oldest + index;
-        return place >= values.Length ? place - values.Length : place;
+        int place = first + index;
+        return place >= length ? place - length : place;
     }
 }

@@ -1,3 +1,7 @@
+using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
+
 namespace LiveStems.Dsp.Dynamics;
 
 /// <summary>
@@ -14,8 +18,9 @@ namespace LiveStems.Dsp.Dynamics;
 /// </remarks>
 public sealed class HysteresisCurve
 {
-    private GainComputer closed;
-    private GainComputer opened;
+    private GainComputer.Vectorised curve;
+    private float threshold;
+    private float hysteresis;
     private bool isOpen;
 
     /// <summary>Sets the curve; the state stays.</summary>
@@ -26,24 +31,35 @@ public sealed class HysteresisCurve
     /// <param name="rangeDb">Deepest reduction, 0 or above.</param>
     public void Set(double thresholdDb, double hysteresisDb, double ratio, double kneeDb, double rangeDb)
     {
-        closed = GainComputer.Expander(thresholdDb, ratio, kneeDb, rangeDb);
-        opened = GainComputer.Expander(thresholdDb - hysteresisDb, ratio, kneeDb, rangeDb);
+        curve = GainComputer.Expander(thresholdDb, ratio, kneeDb, rangeDb).Vectorise();
+        threshold = (float)thresholdDb;
+        hysteresis = (float)hysteresisDb;
     }
 
     /// <summary>Closed, as after silence.</summary>
     public void Reset() => isOpen = false;
 
-    /// <summary>Replaces levels in dB by reductions in dB, 0 or above.</summary>
-    public void Process(Span<float> levelsDb)
+    /// <summary>
+    /// Replaces levels in dB by reductions in dB, 0 or above. Whole vectors of eight are written; what lies behind the
+    /// frames does not count.
+    /// </summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public void Process(Span<float> levelsDb, int frames)
     {
+        // The lower curve is the upper one with the level raised.
         bool open = isOpen;
-        foreach (ref float level in levelsDb)
+        (float gap, float opening) = (hysteresis, threshold);
+        foreach (ref float level in levelsDb[..frames])
         {
-            double x = level;
-            open = x >= (open ? opened : closed).ThresholdDb;
-            level = (float)(open ? opened : closed).ReductionDb(x);
+            float raised = level + gap;
+            open = (open ? raised : level) >= opening;
+            level = open ? raised : level;
         }
 
         isOpen = open;
+        foreach (ref Vector256<float> eight in MemoryMarshal.Cast<float, Vector256<float>>(levelsDb))
+        {
+            eight = curve.ReductionDb(eight);
+        }
     }
 }

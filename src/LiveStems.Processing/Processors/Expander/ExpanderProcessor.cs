@@ -145,8 +145,8 @@ public sealed class ExpanderProcessor : Processor
         Span<float> wholeRight = right.AsSpan(0, wholeLeft.Length);
         ExpanderKernels.ToLevelDb(wholeLeft);
         ExpanderKernels.ToLevelDb(wholeRight);
-        curveLeft.Process(toLeft);
-        curveRight.Process(toRight);
+        curveLeft.Process(wholeLeft, frames);
+        curveRight.Process(wholeRight, frames);
         ExpanderKernels.Link(wholeLeft, wholeRight, (float)(Value(LinkPercent) / 100));
         ballisticsLeft.Process(toLeft);
         ballisticsRight.Process(toRight);
