@@ -1,4 +1,5 @@
 using LiveStems.Processing.Processors.Compressor;
+using LiveStems.Processing.Processors.DeEsser;
 using LiveStems.Processing.Processors.Equaliser;
 using LiveStems.Processing.Processors.Expander;
 using LiveStems.Processing.Processors.GainAndAlignment;
@@ -18,6 +19,7 @@ public static class BuiltInProcessors
     public static ProcessorCatalogue Catalogue { get; } = new(
     [
         () => new CompressorProcessor(),
+        () => new DeEsserProcessor(),
         () => new EqualiserProcessor(),
         () => new ExpanderProcessor(),
         () => new GainProcessor(),
