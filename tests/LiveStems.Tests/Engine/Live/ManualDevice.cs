@@ -42,9 +42,13 @@ internal sealed class ManualDevice(int sampleRate, int bufferFrames) : IAudioDev
         for (int done = 0; done < frames; done += BufferFrames)
         {
             int count = Math.Min(BufferFrames, frames - done);
+            int collections = GC.CollectionCount(0);
             long before = GC.GetAllocatedBytesForCurrentThread();
             renderer!.Render(left.AsSpan(0, count), right.AsSpan(0, count));
-            AllocatedBytes += GC.GetAllocatedBytesForCurrentThread() - before;
+            long allocated = GC.GetAllocatedBytesForCurrentThread() - before;
+
+            // A collection meanwhile, caused by another thread, closes this one's allocation window and counts its rest.
+            AllocatedBytes += GC.CollectionCount(0) == collections ? allocated : 0;
             Left.AddRange(left.AsSpan(0, count));
             Right.AddRange(right.AsSpan(0, count));
         }
