@@ -5,6 +5,7 @@ using LiveStems.Processing.Processors.Expander;
 using LiveStems.Processing.Processors.GainAndAlignment;
 using LiveStems.Processing.Processors.Limiter;
 using LiveStems.Processing.Processors.ResonanceSuppressor;
+using LiveStems.Processing.Processors.Room;
 using LiveStems.Processing.Processors.Saturator;
 using LiveStems.Processing.Processors.SoftClipper;
 using LiveStems.Processing.Processors.TransientShaper;
@@ -25,6 +26,7 @@ public static class BuiltInProcessors
         () => new GainProcessor(),
         () => new LimiterProcessor(),
         () => new ResonanceSuppressorProcessor(),
+        () => new RoomProcessor(),
         () => new SaturatorProcessor(),
         () => new SoftClipperProcessor(),
         () => new TransientShaperProcessor(),

@@ -22,7 +22,8 @@ public class StereoNet
         }
     }
 
-    // Parameters that name a side make the sides differ on purpose; they stay at their defaults.
+    // Parameters that name a side make the sides differ on purpose; they stay at their defaults. So does a spread, which makes
+    // two different sides out of one; it is off.
     private static ProcessorUnderTest Subject(string id, int seed)
     {
         ProcessorUnderTest subject = new(id, seed);
@@ -32,6 +33,10 @@ public class StereoNet
             if (spec.Id.Contains("left", StringComparison.OrdinalIgnoreCase) || spec.Id.Contains("right", StringComparison.OrdinalIgnoreCase))
             {
                 subject.Processor.SetParameter(i, spec.Default);
+            }
+            else if (spec.Id == "spreadPercent")
+            {
+                subject.Processor.SetParameter(i, 0);
             }
         }
 
