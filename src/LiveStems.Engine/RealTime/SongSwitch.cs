@@ -26,11 +26,12 @@ internal sealed class SongSwitch(int maximumFrames, int fadeFrames, int settleFr
     /// <summary>Audio thread: the next frames of whatever plays.</summary>
     public StereoBuffer Run(int frames)
     {
-        if (next is null && Interlocked.Exchange(ref offered, null) is { } song)
+        if (next is null && Volatile.Read(ref offered) is { } song)
         {
-            // The first song has nothing to fade from but silence.
-            Volatile.Write(ref next, song);
+            // The first song has nothing to fade from but silence. In this order IsReady never holds in between.
             nextFrames = 0;
+            Volatile.Write(ref next, song);
+            Volatile.Write(ref offered, null);
         }
 
         if (next is null)
