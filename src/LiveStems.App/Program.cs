@@ -5,6 +5,7 @@ using LiveStems.App.Terminal;
 using LiveStems.App.Verbs;
 using LiveStems.Engine.Devices;
 using LiveStems.Files;
+using LiveStems.View.Pictures;
 
 namespace LiveStems.App;
 
@@ -41,7 +42,7 @@ public static class Program
         {
             return parsed.Invoke(new InvocationConfiguration { Output = output, Error = errors, EnableDefaultExceptionHandler = false });
         }
-        catch (Exception exception) when (exception is UsageException or AlbumException or AudioFileException or DeliveryException or AudioDeviceException)
+        catch (Exception exception) when (exception is UsageException or AlbumException or AudioFileException or DeliveryException or AudioDeviceException or PictureException)
         {
             return Fail(errors, exception.Message);
         }
