@@ -20,4 +20,10 @@ if (args is ["live-load"])
     return;
 }
 
+if (args is ["account", ..])
+{
+    AccountTime.Run(minutes: args.Length > 1 ? int.Parse(args[1]) : 4);
+    return;
+}
+
 BenchmarkSwitcher.FromAssembly(System.Reflection.Assembly.GetExecutingAssembly()).Run(args);

@@ -58,7 +58,7 @@ internal static class TenStemAlbum
     private static ChainSlot Compressor(double threshold, double ratio) =>
         Slot("compressor", ("thresholdDb", threshold), ("ratio", ratio), ("attackMs", 20), ("releaseMs", 250));
 
-    private static ChainSlot Slot(string id, params (string Id, double Value)[] parameters) => new(
+    public static ChainSlot Slot(string id, params (string Id, double Value)[] parameters) => new(
         id, id, 1, false, 100, StereoScope.Stereo, null, parameters.ToImmutableSortedDictionary(pair => pair.Id, pair => pair.Value), string.Empty);
 
     private static void WriteStem(string path, int seed, int seconds)

@@ -25,9 +25,6 @@ public static class TargetLoudness
     /// </summary>
     public const double CeilingMarginDb = 0.1;
 
-    private const string LimiterId = "limiter";
-    private const string GainId = "inputGainDb";
-    private const string CeilingId = "ceilingDbtp";
     private const int MostTrials = 14;
     private const int FramesAtOnce = 4096;
 
@@ -50,8 +47,8 @@ public static class TargetLoudness
         IProgress<double>? progress,
         CancellationToken cancellation)
     {
-        ChainSlot limiter = LimiterOf(song);
-        ChainSlot atCeiling = limiter with { Parameters = limiter.Parameters.SetItem(CeilingId, targets.CeilingDbtp - CeilingMarginDb) };
+        ChainSlot limiter = SongLimiter.Of(song, "meet a loudness target");
+        ChainSlot atCeiling = limiter with { Parameters = limiter.Parameters.SetItem(SongLimiter.CeilingId, targets.CeilingDbtp - CeilingMarginDb) };
         if (targets.IntegratedLufs is not { } wanted)
         {
             return WithLimiter(song, atCeiling);
@@ -63,23 +60,12 @@ public static class TargetLoudness
             string path = Path.Combine(folder, "before the limiter.wav");
             int rate = RenderUpToLimiter(song, albumFolder, catalogue, path, progress, cancellation);
             double gain = FindGain(song.Title, atCeiling, catalogue, wanted, path, rate, cancellation);
-            return WithLimiter(song, atCeiling with { Parameters = atCeiling.Parameters.SetItem(GainId, gain) });
+            return WithLimiter(song, atCeiling with { Parameters = atCeiling.Parameters.SetItem(SongLimiter.GainId, gain) });
         }
         finally
         {
             Directory.Delete(folder, recursive: true);
         }
-    }
-
-    private static ChainSlot LimiterOf(Song song)
-    {
-        ChainSlot? last = song.Bus.Slots.IsEmpty ? null : song.Bus.Slots[^1];
-        if (last is not { Processor: LimiterId, Bypassed: false, MixPercent: 100 } || song.Bus.Bypassed)
-        {
-            throw new DeliveryException($"the song bus of '{song.Title}' does not end in a limiter that is switched on; add one to meet a loudness target");
-        }
-
-        return last;
     }
 
     private static Song WithLimiter(Song song, ChainSlot limiter) =>
@@ -101,9 +87,9 @@ public static class TargetLoudness
     private static double FindGain(
         string title, ChainSlot limiter, ProcessorCatalogue catalogue, double wanted, string path, int rate, CancellationToken cancellation)
     {
-        Processor processor = catalogue.Create(LimiterId)!;
-        ParameterSpec range = processor.Description.Parameters[processor.Description.IndexOf(GainId)];
-        double gain = range.Clamp(limiter.Parameters.GetValueOrDefault(GainId, range.Default));
+        Processor processor = catalogue.Create(SongLimiter.Id)!;
+        ParameterSpec range = processor.Description.Parameters[processor.Description.IndexOf(SongLimiter.GainId)];
+        double gain = range.Clamp(limiter.Parameters.GetValueOrDefault(SongLimiter.GainId, range.Default));
         double lastGain = gain;
         double low = range.Minimum;
         double high = range.Maximum;
@@ -149,16 +135,7 @@ public static class TargetLoudness
     private static double LoudnessAt(
         ChainSlot settings, double gain, ProcessorCatalogue catalogue, string path, int rate, CancellationToken cancellation)
     {
-        Processor limiter = catalogue.Create(LimiterId)!;
-        foreach ((string id, double value) in settings.Parameters.SetItem(GainId, gain))
-        {
-            int index = limiter.Description.IndexOf(id);
-            if (index >= 0)
-            {
-                limiter.SetParameter(index, value);
-            }
-        }
-
+        Processor limiter = SongLimiter.Create(settings with { Parameters = settings.Parameters.SetItem(SongLimiter.GainId, gain) }, 0, catalogue);
         limiter.Prepare(new ProcessingFormat(rate, FramesAtOnce));
         LoudnessMeter meter = new(rate);
         using IAudioReader reader = AudioFile.Open(path);

@@ -15,6 +15,7 @@ internal static class AllVerbs
             ShowVerb.Create(),
             SetVerb.Create(interruption),
             MeasureVerb.Create(interruption),
+            AccountVerb.Create(interruption),
             RenderVerb.Create(interruption),
             PlayVerb.Create(interruption),
             DevicesVerb.Create(),

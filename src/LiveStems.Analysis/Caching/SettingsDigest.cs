@@ -1,0 +1,44 @@
+using System.Security.Cryptography;
+using System.Text;
+using LiveStems.Albums.Model;
+using LiveStems.Albums.Storage;
+using LiveStems.Dsp.Loudness;
+using LiveStems.Engine.Offline;
+using LiveStems.Processing.Catalogue;
+using LiveStems.Processing.Contract;
+
+namespace LiveStems.Analysis.Caching;
+
+/// <summary>
+/// A name for what a song would sound like: the same settings over the same files by the same program give the same name,
+/// anything else another.
+/// </summary>
+public static class SettingsDigest
+{
+    // Another build may sound different; what it kept is not taken over.
+    private static readonly string Program = string.Join(
+        ' ',
+        new[] { typeof(LoudnessMeter), typeof(Processor), typeof(OfflineRenderer) }.Select(type => type.Assembly.ManifestModule.ModuleVersionId.ToString("N")));
+
+    /// <summary>64 hexadecimal digits for a song; notes and titles do not count.</summary>
+    /// <param name="song">The song, or a part of one.</param>
+    /// <param name="albumFolder">The folder that stem paths are relative to; asked for length and time of files without a digest.</param>
+    /// <param name="catalogue">Knows the processors.</param>
+    public static string Of(Song song, string albumFolder, ProcessorCatalogue catalogue)
+    {
+        Song bare = song with { Title = "song", RoughMix = null, Targets = null, Notes = [], Stems = [.. song.Stems.Select(stem => stem with { Notes = [] })] };
+        Album album = new("album", "artist", DeliveryTargets.Usual, [bare], []);
+        StringBuilder text = new(Program);
+        text.Append(Encoding.UTF8.GetString(AlbumFile.ToBytes(album, AlbumFile.Name, catalogue)));
+        foreach (Stem stem in song.Stems.Where(stem => stem.Sha256.Length == 0))
+        {
+            FileInfo file = new(Path.Combine(albumFolder, stem.File));
+            text.Append($"{file.FullName} {(file.Exists ? $"{file.Length} {file.LastWriteTimeUtc.Ticks}" : "missing")}");
+        }
+
+        return Of(text.ToString());
+    }
+
+    /// <summary>64 hexadecimal digits for a text.</summary>
+    public static string Of(string text) => Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text)));
+}

@@ -1,0 +1,122 @@
+using LiveStems.Albums.Model;
+using LiveStems.Analysis.Caching;
+using LiveStems.Engine.Offline;
+using LiveStems.Processing.Catalogue;
+
+namespace LiveStems.Analysis.Headroom;
+
+/// <summary>What each stem of one state of a song adds to its bus, and their sum, as kept files.</summary>
+internal sealed class StemRenders
+{
+    private readonly RenderStore store;
+    private readonly Song song;
+    private readonly string[] stems;
+
+    private StemRenders(RenderStore store, Song song, string[] stems, string sum)
+    {
+        this.store = store;
+        this.song = song;
+        this.stems = stems;
+        Sum = sum;
+    }
+
+    /// <summary>The file with the sum of all stems.</summary>
+    public string Sum { get; }
+
+    /// <summary>Renders what is not kept yet.</summary>
+    /// <param name="store">Keeps renders.</param>
+    /// <param name="song">The song, its rate said.</param>
+    /// <param name="how">Threads that share the stems, and the way to stop.</param>
+    /// <param name="stemDone">Told after each stem.</param>
+    public static StemRenders Make(RenderStore store, Song song, ParallelOptions how, Action stemDone)
+    {
+        string[] stems = new string[song.Stems.Length];
+        System.Threading.Tasks.Parallel.For(0, stems.Length, how, index =>
+        {
+            stems[index] = store.Get(Alone(song, index), how.CancellationToken);
+            stemDone();
+        });
+        string name = SettingsDigest.Of(string.Join(' ', stems.Select(Path.GetFileName)));
+        string sum = store.Get(name, song.SampleRate!.Value, sink => Add(stems, sink, how.CancellationToken));
+        return new StemRenders(store, song, stems, sum);
+    }
+
+    /// <summary>Tries the bus of a song that differs from this state in one stem at most.</summary>
+    /// <param name="changed">The song.</param>
+    /// <param name="stem">The stem that differs, or −1.</param>
+    /// <param name="catalogue">Where processors come from.</param>
+    /// <param name="beforeLimiter">Takes what reaches the limiter; may be null.</param>
+    /// <param name="cancellation">Stops between two blocks.</param>
+    public HeadroomFigures Try(Song changed, int stem, ProcessorCatalogue catalogue, IRenderSink? beforeLimiter, CancellationToken cancellation)
+    {
+        BusTrial trial = new(changed.Bus, catalogue, song.SampleRate!.Value, beforeLimiter);
+        Dictionary<string, StoredSound> keys = trial.Keys.ToDictionary(name => name, name => Open(store.Get(AsDelivered(song, name), cancellation)));
+        try
+        {
+            using StoredSound sum = Open(Sum);
+            using StoredSound? old = stem < 0 ? null : Open(stems[stem]);
+            ChangedStemSink sink = new(trial, sum, old, keys);
+            if (stem >= 0)
+            {
+                store.Render(Alone(changed, stem), sink, cancellation);
+            }
+
+            return sink.Finish();
+        }
+        finally
+        {
+            foreach (StoredSound key in keys.Values)
+            {
+                key.Dispose();
+            }
+        }
+    }
+
+    /// <summary>The song with one stem only, the stems its processors listen to muted beside it, and nothing on the bus.</summary>
+    public static Song Alone(Song song, int index)
+    {
+        Stem stem = song.Stems[index];
+        HashSet<string> keys = [.. stem.Parallels.Select(parallel => parallel.Chain).Append(stem.Chain).SelectMany(chain => chain.Slots).Select(slot => slot.KeyStem).OfType<string>()];
+        IEnumerable<Stem> listenedTo = song.Stems
+            .Where(other => keys.Contains(other.Name) && other.Name != stem.Name)
+            .Select(other => other with { Chain = Chain.Empty, Parallels = [], Placement = other.Placement with { Muted = true } });
+        return song with { Stems = [stem, .. listenedTo], Bus = Chain.Empty };
+    }
+
+    private static Song AsDelivered(Song song, string name)
+    {
+        Stem stem = song.Stems.First(each => each.Name == name);
+        Placement placement = stem.Placement with { GainDb = 0, Pan = 0, Muted = false };
+        return song with { Stems = [stem with { Chain = Chain.Empty, Parallels = [], Placement = placement }], Bus = Chain.Empty };
+    }
+
+    private static void Add(string[] paths, IRenderSink sink, CancellationToken cancellation)
+    {
+        List<StoredSound> sounds = [.. paths.Select(Open)];
+        float[] left = new float[BusTrial.BlockFrames];
+        float[] right = new float[BusTrial.BlockFrames];
+        long frames = sounds.Max(sound => sound.Frames);
+        for (long done = 0; done < frames; done += BusTrial.BlockFrames)
+        {
+            cancellation.ThrowIfCancellationRequested();
+            int count = (int)Math.Min(BusTrial.BlockFrames, frames - done);
+            Array.Clear(left);
+            Array.Clear(right);
+            foreach (StoredSound sound in sounds)
+            {
+                sound.Read(count);
+                for (int i = 0; i < count; i++)
+                {
+                    left[i] += sound.Left[i];
+                    right[i] += sound.Right[i];
+                }
+            }
+
+            sink.Write(left.AsSpan(0, count), right.AsSpan(0, count));
+        }
+
+        sounds.ForEach(sound => sound.Dispose());
+    }
+
+    private static StoredSound Open(string path) => new(path, BusTrial.BlockFrames);
+}
