@@ -1,0 +1,91 @@
+using SkiaSharp;
+
+namespace LiveStems.View.Controls;
+
+/// <summary>Sizes of words.</summary>
+internal enum Lettering
+{
+    /// <summary>Axis marks and units.</summary>
+    Small,
+
+    /// <summary>Nearly everything.</summary>
+    Plain,
+
+    /// <summary>Names of parts, chosen things.</summary>
+    Strong,
+
+    /// <summary>Readings.</summary>
+    Large,
+
+    /// <summary>The reading that matters most.</summary>
+    Huge,
+}
+
+/// <summary>Says how long words are.</summary>
+internal interface ITextRuler
+{
+    float Width(string text, Lettering lettering);
+
+    float LineHeight(Lettering lettering);
+}
+
+/// <summary>The fonts of the window: the first of the families that the system has.</summary>
+internal sealed class Fonts : ITextRuler, IDisposable
+{
+    private static readonly string[] Families =
+        ["Source Sans 3", "Source Sans Pro", "Noto Sans", "Segoe UI", "Helvetica Neue", "Liberation Sans", "DejaVu Sans", "Arial"];
+
+    private static readonly float[] Sizes = [10.5f, 12, 12, 17, 30];
+
+    private readonly SKTypeface plain;
+    private readonly SKTypeface strong;
+    private readonly SKFont[] fonts;
+    private readonly Dictionary<(string, Lettering), float> widths = [];
+
+    public Fonts()
+    {
+        string family = Families.FirstOrDefault(IsThere) ?? SKTypeface.Default.FamilyName;
+        plain = SKTypeface.FromFamilyName(family, SKFontStyle.Normal) ?? SKTypeface.Default;
+        strong = SKTypeface.FromFamilyName(family, SKFontStyle.Bold) ?? plain;
+        fonts = [.. Sizes.Select((size, i) => new SKFont((Lettering)i is Lettering.Strong or Lettering.Huge ? strong : plain, size)
+        {
+            Edging = SKFontEdging.Antialias,
+            Subpixel = true,
+            Hinting = SKFontHinting.None,
+        })];
+    }
+
+    public SKFont this[Lettering lettering] => fonts[(int)lettering];
+
+    public float Width(string text, Lettering lettering)
+    {
+        if (widths.TryGetValue((text, lettering), out float known))
+        {
+            return known;
+        }
+
+        // Readings change all the time; what was measured long ago may be measured again.
+        if (widths.Count > 4000)
+        {
+            widths.Clear();
+        }
+
+        return widths[(text, lettering)] = fonts[(int)lettering].MeasureText(text);
+    }
+
+    public float LineHeight(Lettering lettering) => Sizes[(int)lettering] * 1.25f;
+
+    public void Dispose()
+    {
+        foreach (SKFont font in fonts)
+        {
+            font.Dispose();
+        }
+    }
+
+    private static bool IsThere(string family)
+    {
+        using SKTypeface? found = SKFontManager.Default.MatchFamily(family);
+        return found is not null && found.FamilyName.Equals(family, StringComparison.OrdinalIgnoreCase);
+    }
+}

@@ -1,0 +1,119 @@
+using SkiaSharp;
+
+namespace LiveStems.View.Controls;
+
+/// <summary>Where words stand in their box.</summary>
+internal enum Side
+{
+    Left,
+    Centre,
+    Right,
+}
+
+/// <summary>Draws shapes and words in the tones of the theme.</summary>
+internal sealed class Painter(Fonts fonts) : IDisposable
+{
+    private readonly SKPaint fill = new() { IsAntialias = true };
+    private readonly SKPaint stroke = new() { IsAntialias = true, Style = SKPaintStyle.Stroke };
+    private readonly SKPaint erase = new() { BlendMode = SKBlendMode.Clear };
+
+    /// <summary>Where it draws now, in logical units.</summary>
+    public SKCanvas Canvas { get; set; } = null!;
+
+    public Theme Theme { get; set; } = Theme.Dark;
+
+    public Fonts Fonts => fonts;
+
+    public void Fill(in Box box, Tone tone, float alpha = 1, float radius = 0)
+    {
+        fill.Color = Colour(tone, alpha);
+        if (radius > 0)
+        {
+            Canvas.DrawRoundRect(box.ToSkia(), radius, radius, fill);
+        }
+        else
+        {
+            Canvas.DrawRect(box.ToSkia(), fill);
+        }
+    }
+
+    public void Frame(in Box box, Tone tone, float width = 1, float radius = 0, float alpha = 1)
+    {
+        stroke.Color = Colour(tone, alpha);
+        stroke.StrokeWidth = width;
+        Canvas.DrawRoundRect(box.Inset(width / 2).ToSkia(), radius, radius, stroke);
+    }
+
+    public void Line(float x0, float y0, float x1, float y1, Tone tone, float width = 1, float alpha = 1)
+    {
+        stroke.Color = Colour(tone, alpha);
+        stroke.StrokeWidth = width;
+        Canvas.DrawLine(x0, y0, x1, y1, stroke);
+    }
+
+    public void Path(SKPath path, Tone tone, float width, float alpha = 1)
+    {
+        stroke.Color = Colour(tone, alpha);
+        stroke.StrokeWidth = width;
+        Canvas.DrawPath(path, stroke);
+    }
+
+    public void FillPath(SKPath path, Tone tone, float alpha = 1)
+    {
+        fill.Color = Colour(tone, alpha);
+        Canvas.DrawPath(path, fill);
+    }
+
+    /// <summary>Makes a hole through which a plot below is seen.</summary>
+    public void Hole(in Box box) => Canvas.DrawRect(box.ToSkia(), erase);
+
+    /// <summary>Words on one line in the middle of a box's height, cut short with … where they do not fit.</summary>
+    public void Text(string text, in Box box, Tone tone, Lettering lettering = Lettering.Plain, Side side = Side.Left, float alpha = 1)
+    {
+        if (text.Length == 0 || box.Width <= 2)
+        {
+            return;
+        }
+
+        string shown = Fit(text, box.Width, lettering);
+        SKFont font = fonts[lettering];
+        float x = side switch { Side.Left => box.X, Side.Right => box.Right, _ => box.CentreX };
+        float y = box.CentreY + font.Size * 0.36f;
+        fill.Color = Colour(tone, alpha);
+        Canvas.DrawText(shown, x, y, side switch { Side.Left => SKTextAlign.Left, Side.Right => SKTextAlign.Right, _ => SKTextAlign.Center }, font, fill);
+    }
+
+    public void Dispose()
+    {
+        fill.Dispose();
+        stroke.Dispose();
+        erase.Dispose();
+    }
+
+    private SKColor Colour(Tone tone, float alpha) => alpha >= 1 ? Theme[tone] : Theme[tone].WithAlpha((byte)(alpha * 255));
+
+    private string Fit(string text, float width, Lettering lettering)
+    {
+        if (fonts.Width(text, lettering) <= width + 0.5f)
+        {
+            return text;
+        }
+
+        int low = 0;
+        int high = text.Length;
+        while (low < high)
+        {
+            int middle = (low + high + 1) / 2;
+            if (fonts[lettering].MeasureText(text.AsSpan(0, middle)) + fonts.Width("…", lettering) <= width)
+            {
+                low = middle;
+            }
+            else
+            {
+                high = middle - 1;
+            }
+        }
+
+        return low == 0 ? string.Empty : text[..low].TrimEnd() + "…";
+    }
+}
