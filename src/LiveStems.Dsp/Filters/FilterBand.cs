@@ -14,43 +14,57 @@ namespace LiveStems.Dsp.Filters;
 /// A band that stands still leaves out the sections that change nothing by more than 0.05 dB together
 /// (<see cref="SectionAudibility"/>); on the move it has them all. So it ends up the same whichever way it came.
 /// </para>
+/// <para>
+/// A band whose gain travels with the sound (<see cref="GainTravel"/>) moves at every control step at which its share does.
+/// It leaves out the sections that nobody hears at either end of the travel.
+/// </para>
 /// </remarks>
 /// <param name="cascade">Where the sections are; room for <see cref="MatchedDesign.MaximumSections"/> of them.</param>
 /// <param name="firstSection">The place of the first one.</param>
-public sealed class FilterBand(StereoCascade cascade, int firstSection)
+/// <param name="gainTravels">Whether the band will be given gains that travel.</param>
+public sealed class FilterBand(StereoCascade cascade, int firstSection, bool gainTravels = false)
 {
+    private readonly GainLadder? ladder = gainTravels ? new() : null;
+    private readonly SectionPresence presence = new(cascade, firstSection);
+    private readonly StateVariableCoefficients[] ends = new StateVariableCoefficients[2 * MatchedDesign.MaximumSections];
     private readonly StateVariableCoefficients[] sections = new StateVariableCoefficients[MatchedDesign.MaximumSections];
-    private readonly Presence[] presence = new Presence[MatchedDesign.MaximumSections];
     private FilterSettings loaded;
     private int sectionCount;
     private int heardSteps;
+    private GainTravel travel;
     private bool isAtRest;
-
-    private enum Presence
-    {
-        In,
-        Leaving,
-        Out,
-    }
 
     /// <summary>True until what was asked for is heard in full and nothing else is; then there is no need of more steps.</summary>
     public bool IsFading { get; private set; }
+
+    /// <summary>True for shapes that raise or lower by a gain, which can travel; passes and notch have none.</summary>
+    public static bool HasGain(FilterShape shape) =>
+        shape is FilterShape.Bell or FilterShape.LowShelf or FilterShape.HighShelf or FilterShape.Tilt;
 
     /// <summary>Takes its settings at once, as from silence.</summary>
     /// <param name="wanted">The filter.</param>
     /// <param name="isOn">Whether it is heard.</param>
     /// <param name="sampleRate">Frames per second.</param>
     /// <param name="fadeSteps">Control steps that a fade takes.</param>
-    public void Jump(in FilterSettings wanted, bool isOn, double sampleRate, int fadeSteps)
+    public void Jump(in FilterSettings wanted, bool isOn, double sampleRate, int fadeSteps) =>
+        Jump(wanted, default, isOn, sampleRate, fadeSteps);
+
+    /// <summary>The same for a band whose gain travels.</summary>
+    /// <param name="wanted">The filter.</param>
+    /// <param name="travels">What its gain adds; shapes without a gain ignore it.</param>
+    /// <param name="isOn">Whether it is heard.</param>
+    /// <param name="sampleRate">Frames per second.</param>
+    /// <param name="fadeSteps">Control steps that a fade takes.</param>
+    public void Jump(in FilterSettings wanted, GainTravel travels, bool isOn, double sampleRate, int fadeSteps)
     {
         Unload();
         IsFading = false;
         if (isOn)
         {
-            Load(wanted, sampleRate, 1);
+            Load(wanted, travels, sampleRate, 1);
             heardSteps = fadeSteps;
             MarkInaudible();
-            RemoveLeaving();
+            presence.RemoveLeaving(sectionCount);
             isAtRest = true;
         }
     }
@@ -63,7 +77,16 @@ public sealed class FilterBand(StereoCascade cascade, int firstSection)
     /// <param name="isOn">Whether it is to be heard.</param>
     /// <param name="sampleRate">Frames per second.</param>
     /// <param name="fadeSteps">Control steps that a fade takes.</param>
-    public bool Step(in FilterSettings wanted, bool isOn, double sampleRate, int fadeSteps)
+    public bool Step(in FilterSettings wanted, bool isOn, double sampleRate, int fadeSteps) =>
+        Step(wanted, default, isOn, sampleRate, fadeSteps);
+
+    /// <summary>The same for a band whose gain travels.</summary>
+    /// <param name="wanted">The filter, its frequency, gain and Q already gliding.</param>
+    /// <param name="travels">What its gain adds at the end of the step; shapes without a gain ignore it.</param>
+    /// <param name="isOn">Whether it is to be heard.</param>
+    /// <param name="sampleRate">Frames per second.</param>
+    /// <param name="fadeSteps">Control steps that a fade takes.</param>
+    public bool Step(in FilterSettings wanted, GainTravel travels, bool isOn, double sampleRate, int fadeSteps)
     {
         if (sectionCount > 0 && heardSteps == 0 && !(isOn && IsBuiltLike(wanted)))
         {
@@ -72,7 +95,7 @@ public sealed class FilterBand(StereoCascade cascade, int firstSection)
 
         if (sectionCount == 0 && isOn)
         {
-            Load(wanted, sampleRate, 0);
+            Load(wanted, travels, sampleRate, 0);
         }
 
         if (sectionCount == 0)
@@ -84,15 +107,18 @@ public sealed class FilterBand(StereoCascade cascade, int firstSection)
         int heardBefore = heardSteps;
         heardSteps = Math.Clamp(heardSteps + (isOn && IsBuiltLike(wanted) ? 1 : -1), 0, fadeSteps);
         FilterSettings next = wanted with { Shape = loaded.Shape, Order = loaded.Order };
-        if (next == loaded && heardSteps == heardBefore)
+        travels = HasGain(loaded.Shape) ? travels : default;
+        if (next == loaded && heardSteps == heardBefore && travels.RangeDb == travel.RangeDb)
         {
-            return Rest();
+            return Rest(travels);
         }
 
         loaded = next;
+        travel = travels;
         isAtRest = false;
-        BringIn();
-        MatchedDesign.Continue(loaded, sampleRate, sections);
+        presence.BringIn(sections.AsSpan(0, sectionCount));
+        MatchedDesign.Continue(Present, sampleRate, sections);
+        StartLadder(sampleRate);
         double share = (double)heardSteps / fadeSteps;
         for (int i = 0; i < sectionCount; i++)
         {
@@ -107,93 +133,87 @@ public sealed class FilterBand(StereoCascade cascade, int firstSection)
         wanted.Shape == loaded.Shape
         && (wanted.Order == loaded.Order || wanted.Shape is not (FilterShape.LowPass or FilterShape.HighPass));
 
-    private void Load(in FilterSettings wanted, double sampleRate, double share)
+    private FilterSettings Present =>
+        travel.RangeDb == 0 ? loaded : loaded with { GainDb = loaded.GainDb + travel.GainDb };
+
+    private void Load(in FilterSettings wanted, GainTravel travels, double sampleRate, double share)
     {
         loaded = wanted;
-        sectionCount = MatchedDesign.Design(wanted, sampleRate, sections);
+        travel = HasGain(loaded.Shape) ? travels : default;
+        sectionCount = MatchedDesign.Design(Present, sampleRate, sections);
+        StartLadder(sampleRate);
         for (int i = 0; i < sectionCount; i++)
         {
             cascade.Set(firstSection + i, sections[i].Faded(share));
         }
     }
 
+    private void StartLadder(double sampleRate)
+    {
+        if (travel.RangeDb != 0)
+        {
+            ladder!.Start(loaded, travel.RangeDb, sampleRate, sections);
+        }
+    }
+
     private void Unload()
     {
-        for (int i = 0; i < sectionCount; i++)
-        {
-            cascade.Remove(firstSection + i);
-            presence[i] = Presence.In;
-        }
-
+        presence.Clear(sectionCount);
         sectionCount = 0;
         heardSteps = 0;
         isAtRest = false;
     }
 
-    // Fades out what cannot be heard in one step and takes it away in the next.
-    private bool Rest()
+    // Fades out what cannot be heard in one step and takes it away in the next, and follows the gain's travel.
+    private bool Rest(GainTravel travels)
     {
-        if (isAtRest)
+        bool moves = travels.Share != travel.Share;
+        travel = travels;
+        if (isAtRest && !moves)
         {
             return false;
         }
 
-        RemoveLeaving();
-        IsFading = MarkInaudible();
+        if (moves)
+        {
+            ladder!.At(travel.Share, sections);
+        }
+
+        if (!isAtRest)
+        {
+            presence.RemoveLeaving(sectionCount);
+            IsFading = MarkInaudible();
+        }
+
         for (int i = 0; i < sectionCount; i++)
         {
-            if (presence[i] == Presence.Leaving)
+            if (presence.IsLeaving(i) && !isAtRest)
             {
                 cascade.MoveTo(firstSection + i, sections[i].Faded(0));
             }
+            else if (presence.IsIn(i) && moves)
+            {
+                cascade.MoveTo(firstSection + i, sections[i]);
+            }
         }
 
+        moves |= IsFading;
         isAtRest = !IsFading;
-        return IsFading;
+        return moves;
     }
 
     private bool MarkInaudible()
     {
-        bool isAny = false;
-        double left = SectionAudibility.InaudibleChange;
-        for (int i = 0; i < sectionCount; i++)
+        Span<StateVariableCoefficients> here = sections.AsSpan(0, sectionCount);
+        if (travel.RangeDb == 0)
         {
-            double change = SectionAudibility.LargestChange(sections[i]);
-            if (change > left)
-            {
-                continue;
-            }
-
-            left -= change;
-            isAny |= presence[i] == Presence.In;
-            presence[i] = presence[i] == Presence.In ? Presence.Leaving : presence[i];
+            return presence.MarkInaudible(here, here);
         }
 
-        return isAny;
-    }
-
-    private void RemoveLeaving()
-    {
-        for (int i = 0; i < sectionCount; i++)
-        {
-            if (presence[i] == Presence.Leaving)
-            {
-                cascade.Remove(firstSection + i);
-                presence[i] = Presence.Out;
-            }
-        }
-    }
-
-    private void BringIn()
-    {
-        for (int i = 0; i < sectionCount; i++)
-        {
-            if (presence[i] == Presence.Out)
-            {
-                cascade.Set(firstSection + i, sections[i].Faded(0));
-            }
-
-            presence[i] = Presence.In;
-        }
+        Span<StateVariableCoefficients> near = ends.AsSpan(0, sectionCount);
+        Span<StateVariableCoefficients> far = ends.AsSpan(sectionCount, sectionCount);
+        ladder!.At(0, near);
+        ladder.At(1, far);
+        return presence.MarkInaudible(near, far);
     }
 }

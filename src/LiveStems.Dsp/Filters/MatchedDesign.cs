@@ -50,6 +50,16 @@ public static class MatchedDesign
     public static int Continue(in FilterSettings settings, double sampleRate, Span<StateVariableCoefficients> sections) =>
         Design(settings, sampleRate, sections, isContinued: true);
 
+    /// <summary>
+    /// Does the same and leaves out the sections that together change nothing by more than 0.05 dB, as a
+    /// <see cref="FilterBand"/> that stands still does.
+    /// </summary>
+    /// <param name="settings">The filter; its frequency is held below <see cref="HighestShare"/> of the sample rate.</param>
+    /// <param name="sampleRate">Frames per second.</param>
+    /// <param name="sections">Room for <see cref="SectionCount"/> sections.</param>
+    public static int DesignAudible(in FilterSettings settings, double sampleRate, Span<StateVariableCoefficients> sections) =>
+        SectionAudibility.Keep(sections[..Design(settings, sampleRate, sections)]);
+
     private static int Design(
         in FilterSettings settings, double sampleRate, Span<StateVariableCoefficients> sections, bool isContinued)
     {

@@ -30,6 +30,27 @@ internal static class SectionAudibility
         return largest;
     }
 
+    /// <summary>Moves the sections of a filter that matter to the front and returns how many there are.</summary>
+    public static int Keep(Span<StateVariableCoefficients> sections)
+    {
+        double left = InaudibleChange;
+        int kept = 0;
+        for (int i = 0; i < sections.Length; i++)
+        {
+            double change = LargestChange(sections[i]);
+            if (change > left)
+            {
+                sections[kept++] = sections[i];
+            }
+            else
+            {
+                left -= change;
+            }
+        }
+
+        return kept;
+    }
+
     // |H − 1| at s = jt: H − 1 = ((Direct − 1) D + Band G s + Low G²) / D, D = s² + K G s + G².
     private static double Change(in StateVariableCoefficients section, double t)
     {

@@ -51,15 +51,27 @@ public sealed class ConvolutionFilter
     /// <exception cref="ArgumentOutOfRangeException">There are more taps than <see cref="MaximumTaps"/>.</exception>
     public void SetTaps(ReadOnlySpan<float> taps)
     {
-        ArgumentOutOfRangeException.ThrowIfGreaterThan(taps.Length, MaximumTaps);
-        UsedPartitions = (taps.Length + PartitionFrames - 1) / PartitionFrames;
+        Begin(taps.Length);
         for (int partition = 0; partition < UsedPartitions; partition++)
         {
-            ReadOnlySpan<float> part = taps[(partition * PartitionFrames)..];
-            part = part[..Math.Min(part.Length, PartitionFrames)];
-            Array.Clear(segment);
-            part.CopyTo(segment);
-            transform.Forward(segment, Spectra.Real(partition), Spectra.Imaginary(partition));
+            SetPart(partition, taps);
         }
+    }
+
+    /// <summary>Takes a number of taps, to be handed over part by part with <see cref="SetPart"/>.</summary>
+    internal void Begin(int taps)
+    {
+        ArgumentOutOfRangeException.ThrowIfGreaterThan(taps, MaximumTaps);
+        UsedPartitions = (taps + PartitionFrames - 1) / PartitionFrames;
+    }
+
+    /// <summary>Transforms one partition of all the taps.</summary>
+    internal void SetPart(int partition, ReadOnlySpan<float> taps)
+    {
+        ReadOnlySpan<float> part = taps[(partition * PartitionFrames)..];
+        part = part[..Math.Min(part.Length, PartitionFrames)];
+        Array.Clear(segment);
+        part.CopyTo(segment);
+        transform.Forward(segment, Spectra.Real(partition), Spectra.Imaginary(partition));
     }
 }

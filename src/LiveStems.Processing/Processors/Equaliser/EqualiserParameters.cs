@@ -14,9 +14,16 @@ internal static class EqualiserParameters
     public const int Gain = 3;
     public const int Q = 4;
     public const int Slope = 5;
-    public const int PerBand = 6;
+    public const int PerBand = DynamicParameters.End;
 
     public const int OutputGain = Bands * PerBand;
+    public const int Phase = OutputGain + 1;
+    public const int LinearPhaseLength = OutputGain + 2;
+
+    public const int LinearPhase = 1;
+
+    /// <summary>Nominal length of each linear-phase choice in milliseconds; the nearest power of two of frames is taken.</summary>
+    public static readonly double[] LengthMs = [85.3, 170.7, 341.3];
 
     private static readonly double ButterworthQ = Math.Round(Math.Sqrt(0.5), 4);
 
@@ -32,7 +39,7 @@ internal static class EqualiserParameters
     public static int Index(int band, int parameter) => band * PerBand + parameter;
 
     public static IReadOnlyList<ParameterSpec> All { get; } = new ReadOnlyCollection<ParameterSpec>(
-        [.. Enumerable.Range(0, Bands).SelectMany(Band), Output()]);
+        [.. Enumerable.Range(0, Bands).SelectMany(Band), .. Whole()]);
 
     private static IEnumerable<ParameterSpec> Band(int band)
     {
@@ -52,8 +59,21 @@ internal static class EqualiserParameters
             "How narrow bell and notch are, how abruptly shelves and tilt turn, and how much 12 dB/oct passes resonate.");
         yield return ParameterSpec.Choice(
             $"{id}.slopeDbPerOctave", $"{name} slope", Slopes, 1, "How steeply low-pass and high-pass fall.");
+        foreach (ParameterSpec spec in DynamicParameters.Of(id, name, StartFrequencies[band]))
+        {
+            yield return spec;
+        }
     }
 
-    private static ParameterSpec Output() => new(
-        "outputGainDb", "Output gain", ParameterUnit.Decibels, -24, 24, 0, Taper.Linear, "Level after all bands.");
+    private static IEnumerable<ParameterSpec> Whole()
+    {
+        yield return new(
+            "outputGainDb", "Output gain", ParameterUnit.Decibels, -24, 24, 0, Taper.Linear, "Level after all bands.");
+        yield return ParameterSpec.Choice(
+            "phase", "Phase", ["minimum", "linear"], 0,
+            "Minimum phase has no latency; linear phase delays all frequencies alike, keeps their wave in shape, and begins to ring before strokes at steep or narrow bands. What a dynamic band moves is minimum phase in both.") with { IsStructural = true };
+        yield return ParameterSpec.Choice(
+            "linearPhaseLength", "Linear-phase length", ["85 ms", "171 ms", "341 ms"], 2,
+            "Length of the linear-phase filter: bands narrower (frequency over Q) than 80, 40 or 20 Hz lose some of their height; the latency is half of it and a partition of 11 ms.") with { IsStructural = true };
+    }
 }

@@ -6,19 +6,36 @@ using static LiveStems.Processing.Processors.Equaliser.EqualiserParameters;
 namespace LiveStems.Processing.Processors.Equaliser;
 
 /// <summary>
-/// Twelve bands in series, each true to its analogue prototype up to Nyquist (<see cref="MatchedDesign"/>), minimum phase,
-/// without latency.
+/// Twelve bands in series, each true to its analogue prototype up to Nyquist (<see cref="MatchedDesign"/>): minimum phase
+/// without latency, or linear phase. The gain of a band may move with the sound.
 /// </summary>
 /// <remarks>
+/// <para>
 /// A new equaliser has band 1 on as a high-pass at 30 Hz, 12 dB an octave, which takes rumble away and leaves the music; the
 /// other bands are off and stand where they are often needed. Bands that are off cost nothing.
+/// </para>
+/// <para>
+/// A dynamic band listens to what comes into the equaliser, or to the key, in its own band or a free one. Every
+/// <see cref="Processor.ControlInterval"/> frames its level moves the gain, which glides there within the next as many. In
+/// linear phase the still part of all bands is one filter; what a dynamic band adds follows it in minimum phase, and its
+/// detector hears the sound as late as the gain does.
+/// </para>
 /// </remarks>
-public sealed class EqualiserProcessor : Processor
+public sealed class EqualiserProcessor : Processor, ISpectralReduction, IBandReduction
 {
+    // Control steps from one report to the meter to the next.
+    private const int MeterSteps = 8;
+
     private readonly StereoCascade cascade = new(Bands * MatchedDesign.MaximumSections);
     private readonly FilterBand[] bands = new FilterBand[Bands];
+    private readonly DynamicBands dynamics = new();
+    private readonly EqualiserMeter meter = new();
+    private readonly FilterSettings[] settings = new FilterSettings[Bands];
+    private readonly bool[] isHeard = new bool[Bands];
+    private LinearPhaseMode? linear;
     private LinearRamp outputGain;
     private bool isFading;
+    private int meterStep;
 
     /// <summary>A new equaliser.</summary>
     public EqualiserProcessor()
@@ -26,7 +43,7 @@ public sealed class EqualiserProcessor : Processor
     {
         for (int band = 0; band < Bands; band++)
         {
-            bands[band] = new FilterBand(cascade, band * MatchedDesign.MaximumSections);
+            bands[band] = new FilterBand(cascade, band * MatchedDesign.MaximumSections, gainTravels: true);
         }
     }
 
@@ -35,42 +52,75 @@ public sealed class EqualiserProcessor : Processor
         "equaliser",
         "Equaliser",
         1,
-        "Corrects the balance of frequencies: bands to raise, lower, cut and tilt.",
+        "Corrects the balance of frequencies: bands to raise, lower, cut and tilt, still or moving with the sound.",
         All,
-        ListensToKey: false);
+        ListensToKey: true);
 
     /// <inheritdoc/>
-    protected override bool SegmentsFollowControlInterval => isFading;
+    public override int LatencyFrames => linear?.LatencyFrames ?? 0;
+
+    /// <inheritdoc/>
+    public override float GainReductionDb => dynamics.DeepestDb;
+
+    /// <inheritdoc/>
+    public ReadOnlySpan<float> ReductionFrequenciesHz => meter.Frequencies;
+
+    /// <inheritdoc/>
+    protected override bool SegmentsFollowControlInterval => isFading || dynamics.IsActive || linear is { IsBehind: true };
+
+    /// <inheritdoc/>
+    public ReadOnlySpan<float> LatestReductionDb() => meter.CurveDb();
+
+    /// <inheritdoc/>
+    public ReadOnlySpan<float> LatestBandReductionDb() => meter.BandsDb();
 
     /// <inheritdoc/>
     protected override void OnPrepare()
     {
+        linear = Choice(Phase) == LinearPhase ? new LinearPhaseMode(LengthMs[Choice(LinearPhaseLength)], Format.SampleRate) : null;
+        dynamics.Prepare(Format.SampleRate, LatencyFrames);
+        meter.Prepare(Format.SampleRate);
     }
 
     /// <inheritdoc/>
     protected override void OnReset()
     {
         cascade.Reset();
+        ReadSettings();
+        dynamics.Reset(this, settings, isHeard);
         for (int band = 0; band < Bands; band++)
         {
-            bands[band].Jump(Settings(band), IsOn(Index(band, On)), Format.SampleRate, GlideSteps);
+            bands[band].Jump(Moving(band), dynamics.Travel(band), IsHeardInCascade(band), Format.SampleRate, GlideSteps);
         }
 
+        linear?.Reset(settings, isHeard);
         outputGain.Jump(Decibels.ToAmplitude(Value(OutputGain)));
         isFading = false;
+        meterStep = 0;
+        Report();
     }
 
     /// <inheritdoc/>
-    protected override void OnParametersMoved() => outputGain.MoveTo(Decibels.ToAmplitude(Value(OutputGain)), ControlInterval);
+    protected override void OnBlockStart() => dynamics.RestartMeter();
+
+    /// <inheritdoc/>
+    protected override void OnParametersMoved()
+    {
+        ReadSettings();
+        dynamics.Follow(this, settings, isHeard);
+        outputGain.MoveTo(Decibels.ToAmplitude(Value(OutputGain)), ControlInterval);
+    }
 
     /// <inheritdoc/>
     protected override void OnControlStep()
     {
+        bool wasActive = dynamics.IsActive;
+        dynamics.Step(GlideSteps);
         bool moves = false;
         isFading = false;
         for (int band = 0; band < Bands; band++)
         {
-            moves |= bands[band].Step(Settings(band), IsOn(Index(band, On)), Format.SampleRate, GlideSteps);
+            moves |= bands[band].Step(Moving(band), dynamics.Travel(band), IsHeardInCascade(band), Format.SampleRate, GlideSteps);
             isFading |= bands[band].IsFading;
         }
 
@@ -78,11 +128,19 @@ public sealed class EqualiserProcessor : Processor
         {
             cascade.StartGlide(ControlInterval);
         }
+
+        linear?.Step(settings, isHeard);
+        if (wasActive && (++meterStep % MeterSteps == 0 || !dynamics.IsActive))
+        {
+            Report();
+        }
     }
 
     /// <inheritdoc/>
     protected override void ProcessSegment(in StereoBlock segment)
     {
+        dynamics.Hear(segment, IntervalPosition);
+        linear?.Process(segment.Left, segment.Right);
         cascade.Process(segment.Left, segment.Right);
         outputGain.Multiply(segment.Left, segment.Right);
     }
@@ -90,10 +148,35 @@ public sealed class EqualiserProcessor : Processor
     /// <inheritdoc/>
     protected override void FlushTinyState() => cascade.FlushTinyState();
 
-    private FilterSettings Settings(int band) => new(
-        (FilterShape)Choice(Index(band, Shape)),
-        Value(Index(band, Frequency)),
-        Value(Index(band, Gain)),
-        Value(Index(band, Q)),
-        Choice(Index(band, Slope)) + 1);
+    /// <summary>The present value of a parameter of a band.</summary>
+    internal double BandValue(int band, int parameter) => Value(Index(band, parameter));
+
+    private void ReadSettings()
+    {
+        for (int band = 0; band < Bands; band++)
+        {
+            isHeard[band] = IsOn(Index(band, On));
+            settings[band] = new(
+                (FilterShape)Choice(Index(band, Shape)),
+                BandValue(band, Frequency),
+                BandValue(band, Gain),
+                BandValue(band, Q),
+                Choice(Index(band, Slope)) + 1);
+        }
+    }
+
+    // In linear phase only what moves is in the cascade.
+    private FilterSettings Moving(int band) => linear is null ? settings[band] : settings[band] with { GainDb = 0 };
+
+    private bool IsHeardInCascade(int band) => isHeard[band] && (linear is null || dynamics.IsActiveIn(band));
+
+    private void Report()
+    {
+        for (int band = 0; band < Bands; band++)
+        {
+            meter.Put(band, settings[band], isHeard[band] ? dynamics.Travel(band).GainDb : 0);
+        }
+
+        meter.Publish();
+    }
 }
