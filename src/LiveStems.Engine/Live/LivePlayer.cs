@@ -13,7 +13,7 @@ namespace LiveStems.Engine.Live;
 /// Plays songs to a device while everything about them may change. All members belong to one control thread, which also
 /// calls <see cref="Update"/> some twenty times a second.
 /// </summary>
-public sealed class LivePlayer : IDisposable
+public sealed partial class LivePlayer : IDisposable
 {
     // New processors run along unheard for so long before they are faded in.
     private const double SettleSeconds = 0.05;
@@ -214,6 +214,7 @@ public sealed class LivePlayer : IDisposable
 
         playing = arriving ?? playing;
         arriving = null;
+        PutTaps();
     }
 
     private IEnumerable<string> Troubles()

@@ -16,6 +16,7 @@ internal sealed class LiveRenderer : IAudioRenderer
         Songs = songs;
         Monitor = new MonitorPath(sampleRate);
         meters = new MasterMeters(sampleRate);
+        Taps = new LiveTaps(sampleRate);
     }
 
     public SongSwitch Songs { get; }
@@ -23,6 +24,8 @@ internal sealed class LiveRenderer : IAudioRenderer
     public MonitorPath Monitor { get; }
 
     public MasterMeters Meters => meters;
+
+    public LiveTaps Taps { get; }
 
     public void Render(Span<float> left, Span<float> right)
     {
@@ -35,7 +38,9 @@ internal sealed class LiveRenderer : IAudioRenderer
             master.Left.AsSpan(0, frames).CopyTo(blockLeft);
             master.Right.AsSpan(0, frames).CopyTo(blockRight);
             meters.Add(blockLeft, blockRight);
+            Taps.Master.Write(blockLeft, blockRight);
             Monitor.Process(blockLeft, blockRight);
+            Taps.Heard.Write(blockLeft, blockRight);
         }
     }
 }

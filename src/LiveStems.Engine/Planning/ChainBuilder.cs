@@ -9,6 +9,9 @@ namespace LiveStems.Engine.Planning;
 /// <summary>Turns a chain into steps over one buffer and adds up its latency.</summary>
 internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingFormat format, bool isLive, KeySources keys)
 {
+    /// <summary>The ends of the chain that was appended last; null in plans that nobody looks at.</summary>
+    public ChainTaps? LastTaps { get; private set; }
+
     /// <summary>Slots whose processor the catalogue does not have: the sound passes them by.</summary>
     public List<string> MissingProcessors { get; } = [];
 
@@ -19,6 +22,8 @@ internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingForma
     public int Append(Chain chain, string place, StereoBuffer buffer, int startLatency, List<PlanStep> steps, List<PlannedSlot> slots)
     {
         int latency = 0;
+        TapPoint? input = AddTap(buffer, steps);
+        TapPoint? before = input;
         foreach (ChainSlot slot in chain.Slots)
         {
             Processor? processor = Create(slot, place);
@@ -39,11 +44,28 @@ internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingForma
             StereoBuffer? key = slot.KeyStem is null ? null : keys.Aligned(slot.KeyStem, startLatency + latency, steps);
             ProcessorStep step = new(processor, buffer, key, slot.Scope, wet, format, isLive);
             steps.Add(step);
-            slots.Add(new PlannedSlot(slot, step));
+            TapPoint? after = AddTap(buffer, steps);
+            slots.Add(new PlannedSlot(slot, step) { Taps = Ends(before, after) });
+            before = after;
             latency += processor.LatencyFrames;
         }
 
+        LastTaps = Ends(input, ReferenceEquals(input, before) ? AddTap(buffer, steps) : before);
         return latency;
+    }
+
+    private static ChainTaps? Ends(TapPoint? input, TapPoint? output) => input is null || output is null ? null : new ChainTaps(input, output);
+
+    private TapPoint? AddTap(StereoBuffer buffer, List<PlanStep> steps)
+    {
+        if (!isLive)
+        {
+            return null;
+        }
+
+        TapPoint point = new();
+        steps.Add(new TapStep(buffer, point));
+        return point;
     }
 
     private Processor? Create(ChainSlot slot, string place)

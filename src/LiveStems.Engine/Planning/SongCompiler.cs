@@ -65,7 +65,7 @@ public sealed class SongCompiler
         List<PlannedSlot> busSlots = [];
         int busLatency = chains.Append(song.Bus, "song bus", master, longest, tail, busSlots);
         Plan plan = new([.. head], [.. branches.Select(branch => branch.ToArray())], [.. tail], master, longest + busLatency);
-        return new SongPlan(song, sources, plan, stems, busSlots, [.. Remarks()]);
+        return new SongPlan(song, sources, plan, stems, busSlots, [.. Remarks()]) { BusTaps = chains.LastTaps };
     }
 
     private bool IsMono(int stem) => sources.Files[stem].Channels == 1;
@@ -105,6 +105,7 @@ public sealed class SongCompiler
         FeedParallels(stem, false, buffer, 0, steps, feeds);
         List<PlannedSlot> slots = [];
         int latency = chains.Append(stem.Chain, stem.Name, buffer, 0, steps, slots);
+        ChainTaps? taps = chains.LastTaps;
         FeedParallels(stem, true, buffer, latency, steps, feeds);
 
         MixGains.Pair gains = MixGains.OfStem(song, stem, isMono, options.IsLive);
@@ -116,10 +117,10 @@ public sealed class SongCompiler
             List<PlannedSlot> parallelSlots = [];
             int own = chains.Append(parallel.Chain, $"{stem.Name}, {parallel.Name}", feed.Buffer, feed.LatencyFrames, steps, parallelSlots);
             BranchOutput parallelOutput = AddPath(feed.Buffer, feed.LatencyFrames + own, MixGains.OfParallel(gains, parallel), steps);
-            parallels.Add(new ParallelPath(parallel, parallelSlots, parallelOutput));
+            parallels.Add(new ParallelPath(parallel, parallelSlots, parallelOutput) { Taps = chains.LastTaps });
         }
 
-        return new StemPath(stem, isMono, slots, output, parallels);
+        return new StemPath(stem, isMono, slots, output, parallels) { Taps = taps };
     }
 
     private void FeedParallels(Stem stem, bool afterChain, StereoBuffer source, int latency, List<PlanStep> steps, List<ParallelFeed> feeds)

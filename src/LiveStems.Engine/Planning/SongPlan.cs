@@ -40,4 +40,6 @@ public sealed class SongPlan
     internal IReadOnlyList<StemPath> Stems { get; }
 
     internal IReadOnlyList<PlannedSlot> BusSlots { get; }
+
+    internal ChainTaps? BusTaps { get; init; }
 }

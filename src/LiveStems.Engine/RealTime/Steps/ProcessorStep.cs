@@ -22,6 +22,7 @@ internal sealed class ProcessorStep : PlanStep
     private FadeFromStep fade;
     private float lastLeft;
     private float lastRight;
+    private float deepestReductionDb;
 
     /// <param name="processor">Prepared for at least the plan's longest block.</param>
     /// <param name="buffer">The path it works on, in place.</param>
@@ -73,6 +74,9 @@ internal sealed class ProcessorStep : PlanStep
     /// <summary>Control thread: asks for another value of a parameter that is not structural.</summary>
     public void PostParameter(int parameter, double value) => mailbox.Post(parameter, value);
 
+    /// <summary>One reading thread: the deepest gain reduction since the last call in dB, 0 or below; 0 while bypassed.</summary>
+    public float TakeReductionDb() => Interlocked.Exchange(ref deepestReductionDb, 0);
+
     public override void Reset()
     {
         processor.Reset();
@@ -114,6 +118,8 @@ internal sealed class ProcessorStep : PlanStep
             {
                 Blend(left, right, dryLeft, dryRight);
             }
+
+            KeepReduction();
         }
         else if (dry is not null)
         {
@@ -124,6 +130,15 @@ internal sealed class ProcessorStep : PlanStep
         fade.Apply(left, right);
         lastLeft = left[^1];
         lastRight = right[^1];
+    }
+
+    private void KeepReduction()
+    {
+        float reduction = processor.GainReductionDb;
+        if (reduction < Volatile.Read(ref deepestReductionDb) && (dry is null || !wet.IsNone))
+        {
+            Volatile.Write(ref deepestReductionDb, reduction);
+        }
     }
 
     private void Blend(Span<float> left, Span<float> right, ReadOnlySpan<float> dryLeft, ReadOnlySpan<float> dryRight)

@@ -1,0 +1,120 @@
+using LiveStems.Engine.Live;
+using LiveStems.Engine.Monitor;
+
+namespace LiveStems.View.Desk;
+
+/// <summary>The commands of the desk itself; the window adds those that only a window has.</summary>
+internal static class DeskCommands
+{
+    private const double SkipSeconds = 5;
+
+    public static CommandList For(AlbumDesk desk)
+    {
+        CommandList list = new();
+        AddPlaying(list, desk);
+        AddListening(list, desk);
+        AddSongs(list, desk);
+        AddStems(list, desk);
+        AddChain(list, desk);
+        AddAlbum(list, desk);
+        return list;
+    }
+
+    private static void AddPlaying(CommandList list, AlbumDesk desk)
+    {
+        const string Group = "Playing";
+        list.Add("play", Group, "Play or stop", "Space", desk.Transport.Toggle, "start pause");
+        list.Add("start", Group, "To the start", "Home", () => desk.Transport.Seek(0), "beginning rewind");
+        list.Add("end", Group, "To the end", "End", () => desk.Transport.Seek(desk.Transport.LengthSeconds));
+        list.Add("back", Group, "5 seconds back", "Left", () => desk.Transport.Skip(-SkipSeconds), "rewind");
+        list.Add("on", Group, "5 seconds on", "Right", () => desk.Transport.Skip(SkipSeconds), "forward");
+        list.Add("marker-back", Group, "To the marker before", "Ctrl+Left", () => desk.Transport.SeekMarker(-1), "previous");
+        list.Add("marker-on", Group, "To the next marker", "Ctrl+Right", () => desk.Transport.SeekMarker(1));
+        list.Add("loop-in", Group, "Loop from here", "I", desk.Transport.LoopFromHere, "start repeat");
+        list.Add("loop-out", Group, "Loop to here", "O", desk.Transport.LoopToHere, "end repeat");
+        list.Add("loop-off", Group, "No loop", "L", desk.Transport.ClearLoop, "repeat clear");
+    }
+
+    private static void AddListening(CommandList list, AlbumDesk desk)
+    {
+        const string Group = "Listening";
+        MonitorModel monitor = desk.Monitor;
+        list.Add("dim", Group, "Dim", "D", monitor.ToggleDim, "quiet softer monitor");
+        list.Add("louder", Group, "Monitor 1 dB up", "+|=", () => monitor.ChangeLevel(1), "louder level volume");
+        list.Add("softer", Group, "Monitor 1 dB down", "-", () => monitor.ChangeLevel(-1), "softer level volume");
+        list.Add("mono", Group, "Mono", "H", () => monitor.ToggleChannels(MonitorChannels.Mono), "monitor sum");
+        list.Add("side", Group, "Side only", "Shift+H", () => monitor.ToggleChannels(MonitorChannels.Side), "monitor difference left right");
+        list.Add("swap", Group, "Exchange left and right", "Y", monitor.ToggleSwap, "monitor sides");
+        list.Add("band", Group, "Band-listen", "F", monitor.ToggleBand, "hear one frequency band");
+        list.Add("band-down", Group, "Band a sixth of an octave down", "Z", () => monitor.MoveBand(-1), "frequency lower");
+        list.Add("band-up", Group, "Band a sixth of an octave up", "X", () => monitor.MoveBand(1), "frequency higher");
+        list.Add("band-narrower", Group, "Band narrower", "N", () => monitor.WidenBand(0.8), "width");
+        list.Add("band-wider", Group, "Band wider", "W", () => monitor.WidenBand(1.25), "width");
+        list.Add("compare", Group, "Compare: in or out", "C", desk.Compare.Toggle, "bypass a b before after");
+        list.Add("difference", Group, "Compare: hear the difference", "Shift+C", () => desk.Compare.Hear(desk.Compare.Side == CompareSide.Difference ? CompareSide.In : CompareSide.Difference), "delta");
+        list.Add("fair", Group, "Compare at equal loudness", "G", desk.Compare.ToggleFair, "fair gain match");
+        list.Add("tone", Group, "Tone of 1 kHz, to set the level by", string.Empty, () => monitor.ToggleSignal(MonitorSignal.Tone), "test sine");
+        list.Add("noise", Group, "Pink noise, to set the level by", string.Empty, () => monitor.ToggleSignal(MonitorSignal.PinkNoise), "test calibrate");
+    }
+
+    private static void AddSongs(CommandList list, AlbumDesk desk)
+    {
+        const string Group = "Songs";
+        list.Add("song-back", Group, "Song before", "Page up", () => desk.ShowSong(desk.SongIndex - 1), "previous");
+        list.Add("song-on", Group, "Next song", "Page down", () => desk.ShowSong(desk.SongIndex + 1));
+        list.Add("meters-reset", Group, "Start the loudness meters anew", "R", desk.Meters.Reset, "integrated range reset");
+    }
+
+    private static void AddStems(CommandList list, AlbumDesk desk)
+    {
+        const string Group = "Stems";
+        list.Add("stem-back", Group, "Stem before", "Up", () => desk.SelectStem(-1), "previous select");
+        list.Add("stem-on", Group, "Next stem", "Down", () => desk.SelectStem(1), "select");
+        list.Add("bus", Group, "The song bus", "0", () => desk.Select(TapPlace.Bus), "select master");
+        list.Add("solo", Group, "Solo", "S", () => desk.SelectedStem?.ToggleSolo(), "hear alone");
+        list.Add("solo-alone", Group, "Solo of this stem alone", "Shift+S", () => desk.SelectedStem?.ToggleSolo(alone: true));
+        list.Add("solo-none", Group, "No solo", "Ctrl+Shift+S", desk.ClearSolo, "clear");
+        list.Add("mute", Group, "Mute", "M", () => desk.SelectedStem?.ToggleMute());
+        list.Add("polarity", Group, "Turn polarity over", string.Empty, () => desk.SelectedStem?.NextPolarity(), "invert phase");
+        list.Add("gain-up", Group, "Stem half a decibel up", "Shift+Up", () => desk.SelectedStem?.Gain.Step(1), "louder level");
+        list.Add("gain-down", Group, "Stem half a decibel down", "Shift+Down", () => desk.SelectedStem?.Gain.Step(-1), "softer level");
+    }
+
+    private static void AddChain(CommandList list, AlbumDesk desk)
+    {
+        const string Group = "Chain";
+        list.Add("bypass-chain", Group, "Whole chain in or out", "B", desk.Chain.ToggleBypass, "bypass");
+        list.Add("bypass", Group, "Processor in or out", "Shift+B", () => desk.Chain.Selected?.ToggleBypass(), "bypass");
+        list.Add("processor-back", Group, "Processor before", "Shift+Left", () => SelectProcessor(desk, -1), "previous select");
+        list.Add("processor-on", Group, "Next processor", "Shift+Right", () => SelectProcessor(desk, 1), "select");
+        list.Add("processor-earlier", Group, "Move the processor forward in the chain", "Alt+Left", () => Move(desk, -1), "order earlier");
+        list.Add("processor-later", Group, "Move the processor back in the chain", "Alt+Right", () => Move(desk, 1), "order later");
+        list.Add("remove", Group, "Remove the processor", "Delete", () => desk.Chain.Selected?.Remove(), "delete take out");
+        list.Add("reset", Group, "Every parameter of the processor to its default", string.Empty, () => desk.Chain.Selected?.Reset(), "default");
+        foreach (Processing.Contract.ProcessorDescription kind in desk.Catalogue.Descriptions)
+        {
+            list.Add($"add-{kind.Id}", Group, $"Add {kind.Name}", string.Empty, () => desk.Chain.Add(kind.Id), kind.Purpose);
+        }
+    }
+
+    private static void AddAlbum(CommandList list, AlbumDesk desk)
+    {
+        const string Group = "Album";
+        list.Add("undo", Group, "Undo", "Ctrl+Z", () => _ = desk.Undo(), "take back");
+        list.Add("redo", Group, "Redo", "Ctrl+Y|Ctrl+Shift+Z", () => _ = desk.Redo(), "again");
+        list.Add("save", Group, "Save now", "Ctrl+S", desk.Save);
+    }
+
+    private static void SelectProcessor(AlbumDesk desk, int step)
+    {
+        IReadOnlyList<ProcessorModel> processors = desk.Chain.Processors;
+        if (processors.Count > 0)
+        {
+            int now = desk.Chain.Selected?.Index ?? (step > 0 ? -1 : processors.Count);
+            processors[Math.Clamp(now + step, 0, processors.Count - 1)].Select();
+        }
+    }
+
+    private static string? Move(AlbumDesk desk, int step) =>
+        desk.Chain.Selected is { } processor ? processor.MoveTo(processor.Index + step) : null;
+}

@@ -1,0 +1,125 @@
+using System.Collections.Concurrent;
+using LiveStems.Albums;
+using LiveStems.Analysis.Delivery;
+using LiveStems.Files;
+
+namespace LiveStems.View.Desk;
+
+/// <summary>
+/// Work that takes longer than a picture: one job after the other on a thread of low rank, so that the sound always goes
+/// first. Results come back on the desk's own thread.
+/// </summary>
+public sealed class JobList : IDisposable
+{
+    private const int Remembered = 20;
+
+    private readonly Action<MessageKind, string> say;
+    private readonly BlockingCollection<DeskJob> queue = [];
+    private readonly ConcurrentQueue<Action> results = new();
+    private readonly List<DeskJob> jobs = [];
+    private readonly Thread thread;
+
+    internal JobList(Action<MessageKind, string> say)
+    {
+        this.say = say;
+        thread = new Thread(RunAll) { IsBackground = true, Name = "jobs", Priority = ThreadPriority.BelowNormal };
+        thread.Start();
+    }
+
+    /// <summary>The jobs that wait and run and the latest that are over, in the order they were asked for.</summary>
+    public IReadOnlyList<DeskJob> All => jobs;
+
+    /// <summary>The job that waits or runs, of a kind; or null.</summary>
+    public DeskJob? Open(string kind) => jobs.Find(job => job.Kind == kind && job.IsOpen);
+
+    /// <summary>True while anything waits or runs.</summary>
+    public bool IsBusy => jobs.Exists(job => job.IsOpen);
+
+    /// <summary>Starts a job; one of the same kind that waits or runs is called off.</summary>
+    /// <typeparam name="T">What it finds.</typeparam>
+    /// <param name="kind">What sort of work it is.</param>
+    /// <param name="words">What is being done.</param>
+    /// <param name="work">The work; told where to report its share, 0 to 1, and when to stop.</param>
+    /// <param name="done">Takes the result, on the desk's thread.</param>
+    public DeskJob Start<T>(string kind, string words, Func<IProgress<double>, CancellationToken, T> work, Action<T> done)
+    {
+        Open(kind)?.Cancel();
+        DeskJob job = new(kind, words, each =>
+        {
+            T result = work(new ShareOf(each), each.Cancellation);
+            return () => done(result);
+        });
+        jobs.Add(job);
+        while (jobs.Count > Remembered && !jobs[0].IsOpen)
+        {
+            jobs[0].Dispose();
+            jobs.RemoveAt(0);
+        }
+
+        queue.Add(job);
+        return job;
+    }
+
+    /// <summary>Calls every job off and waits for the running one to stop.</summary>
+    public void Dispose()
+    {
+        queue.CompleteAdding();
+        jobs.ForEach(job => job.Cancel());
+        thread.Join();
+        queue.Dispose();
+        jobs.ForEach(job => job.Dispose());
+    }
+
+    internal void Update()
+    {
+        while (results.TryDequeue(out Action? result))
+        {
+            result();
+        }
+    }
+
+    private void RunAll()
+    {
+        foreach (DeskJob job in queue.GetConsumingEnumerable())
+        {
+            if (job.Cancellation.IsCancellationRequested)
+            {
+                job.State = JobState.Cancelled;
+                continue;
+            }
+
+            job.Begin();
+            results.Enqueue(Run(job));
+        }
+    }
+
+    private Action Run(DeskJob job)
+    {
+        try
+        {
+            Action deliver = job.Work(job);
+            job.Report(1);
+            return () =>
+            {
+                job.State = JobState.Done;
+                deliver();
+            };
+        }
+        catch (OperationCanceledException)
+        {
+            job.State = JobState.Cancelled;
+            return () => { };
+        }
+        catch (Exception fault) when (fault is AlbumException or AudioFileException or DeliveryException or IOException or UnauthorizedAccessException or ArgumentException or InvalidOperationException)
+        {
+            job.Fault = fault.Message;
+            job.State = JobState.Failed;
+            return () => say(MessageKind.Trouble, $"{job.Words}: {fault.Message}");
+        }
+    }
+
+    private sealed class ShareOf(DeskJob job) : IProgress<double>
+    {
+        public void Report(double value) => job.Report(value);
+    }
+}

@@ -1,0 +1,91 @@
+using LiveStems.Engine.Live;
+using LiveStems.Engine.Monitor;
+
+namespace LiveStems.View.Desk;
+
+/// <summary>What the ears get: never part of a render, never undone.</summary>
+public sealed class MonitorModel
+{
+    /// <summary>Lowest and highest centre of the band in Hz.</summary>
+    public const double LowestBandHz = 20, HighestBandHz = 20_000;
+
+    /// <summary>Narrowest and widest band in octaves.</summary>
+    public const double NarrowestOctaves = 1.0 / 12, WidestOctaves = 4;
+
+    private readonly LivePlayer player;
+
+    internal MonitorModel(LivePlayer player)
+    {
+        this.player = player;
+        Settings = MonitorSettings.AtStart;
+        player.SetMonitor(Settings);
+    }
+
+    /// <summary>The settings as they are.</summary>
+    public MonitorSettings Settings { get; private set; }
+
+    /// <summary>True while one band only is heard.</summary>
+    public bool BandListen => Settings.BandListen;
+
+    /// <summary>Lower and upper edge of the band in Hz.</summary>
+    public (double LowHz, double HighHz) Band
+    {
+        get
+        {
+            double half = Math.Pow(2, Settings.BandWidthOctaves / 2);
+            return (Settings.BandCentreHz / half, Settings.BandCentreHz * half);
+        }
+    }
+
+    /// <summary>Changes the settings.</summary>
+    public void Change(Func<MonitorSettings, MonitorSettings> change)
+    {
+        Settings = change(Settings);
+        player.SetMonitor(Settings);
+    }
+
+    /// <summary>Everything turned down, or not.</summary>
+    public void ToggleDim() => Change(settings => settings with { IsDimmed = !settings.IsDimmed });
+
+    /// <summary>Turns the monitor up or down, −60 to 0 dB.</summary>
+    public void ChangeLevel(double decibels) => Change(settings => settings with { LevelDb = Math.Clamp(settings.LevelDb + decibels, -60, 0) });
+
+    /// <summary>Stereo and mono in turn, or stereo and side.</summary>
+    public void ToggleChannels(MonitorChannels channels) =>
+        Change(settings => settings with { Channels = settings.Channels == channels ? MonitorChannels.Stereo : channels });
+
+    /// <summary>Left and right exchanged, or not.</summary>
+    public void ToggleSwap() => Change(settings => settings with { IsSwapped = !settings.IsSwapped });
+
+    /// <summary>A signal to set the level by, or the music again.</summary>
+    public void ToggleSignal(MonitorSignal signal) =>
+        Change(settings => settings with { Signal = settings.Signal == signal ? MonitorSignal.Music : signal });
+
+    /// <summary>Hears one band, or all.</summary>
+    public void ToggleBand() => Change(settings => settings with { BandListen = !settings.BandListen });
+
+    /// <summary>Hears the band around a centre in Hz; the width in octaves stays unless given.</summary>
+    public void ListenTo(double centreHz, double? octaves = null) => Change(settings => settings with
+    {
+        BandListen = true,
+        BandCentreHz = Math.Clamp(centreHz, LowestBandHz, HighestBandHz),
+        BandWidthOctaves = Math.Clamp(octaves ?? settings.BandWidthOctaves, NarrowestOctaves, WidestOctaves),
+    });
+
+    /// <summary>Hears the band between two edges in Hz, in either order.</summary>
+    public void ListenBetween(double oneHz, double otherHz)
+    {
+        double low = Math.Max(1, Math.Min(oneHz, otherHz));
+        double high = Math.Max(low, Math.Max(oneHz, otherHz));
+        ListenTo(Math.Sqrt(low * high), Math.Log2(high / low));
+    }
+
+    /// <summary>Moves the band by so many sixths of an octave.</summary>
+    public void MoveBand(int sixths) => ListenTo(Settings.BandCentreHz * Math.Pow(2, sixths / 6.0));
+
+    /// <summary>Makes the band wider (above 1) or narrower.</summary>
+    public void WidenBand(double factor) => ListenTo(Settings.BandCentreHz, Settings.BandWidthOctaves * factor);
+
+    /// <summary>24 or 48 dB/oct.</summary>
+    public void ToggleBandSlope() => Change(settings => settings with { BandSlopeDbPerOctave = settings.BandSlopeDbPerOctave == 48 ? 24 : 48 });
+}

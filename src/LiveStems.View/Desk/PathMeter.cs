@@ -1,0 +1,48 @@
+using LiveStems.Dsp;
+using LiveStems.Engine.Live;
+
+namespace LiveStems.View.Desk;
+
+/// <summary>Levels at both ends of a chain: sample peaks that are held for a moment and fall back.</summary>
+public sealed class PathMeter
+{
+    private readonly LivePlayer player;
+    private readonly TapPlace place;
+    private readonly FallingPeak input = new();
+    private readonly FallingPeak left = new();
+    private readonly FallingPeak right = new();
+
+    internal PathMeter(LivePlayer player, TapPlace place)
+    {
+        this.player = player;
+        this.place = place;
+    }
+
+    /// <summary>Largest sample before the chain in dBFS.</summary>
+    public double InputPeakDbfs => input.Db;
+
+    /// <summary>Largest sample after the chain in dBFS, both sides.</summary>
+    public double OutputPeakDbfs => Math.Max(left.Db, right.Db);
+
+    /// <summary>Largest left sample after the chain in dBFS.</summary>
+    public double LeftPeakDbfs => left.Db;
+
+    /// <summary>Largest right sample after the chain in dBFS.</summary>
+    public double RightPeakDbfs => right.Db;
+
+    /// <summary>True once a sample after the chain has reached full scale; until <see cref="ClearOver"/>.</summary>
+    public bool HasReachedFullScale { get; private set; }
+
+    /// <summary>Forgets that full scale was reached.</summary>
+    public void ClearOver() => HasReachedFullScale = false;
+
+    internal void Update(double seconds)
+    {
+        (float inLeft, float inRight) = player.TakeInputPeaks(place);
+        (float outLeft, float outRight) = player.TakeOutputPeaks(place);
+        input.Add(Math.Max(inLeft, inRight), seconds);
+        left.Add(outLeft, seconds);
+        right.Add(outRight, seconds);
+        HasReachedFullScale |= Math.Max(outLeft, outRight) >= 1;
+    }
+}

@@ -1,0 +1,153 @@
+using LiveStems.Albums.Model;
+using LiveStems.Engine.Live;
+using LiveStems.Processing.Contract;
+
+namespace LiveStems.View.Desk;
+
+/// <summary>A processor in the chain that the desk works on.</summary>
+public sealed class ProcessorModel
+{
+    private readonly AlbumDesk desk;
+    private readonly ChainModel chain;
+    private int index;
+
+    internal ProcessorModel(AlbumDesk desk, ChainModel chain, ChainSlot slot)
+    {
+        this.desk = desk;
+        this.chain = chain;
+        Slot = slot;
+        Description = desk.Catalogue.Find(slot.Processor);
+        Mix = new ValueField(
+            $"{Id} mix", AlbumFields.MixPercent, () => Slot.MixPercent, (value, gesture) => Change(each => each with { MixPercent = value }, gesture));
+        Parameters = [.. (Description?.Parameters ?? []).Select(Field)];
+    }
+
+    /// <summary>Id of the slot: unique in the chain.</summary>
+    public string Id => Slot.Id;
+
+    /// <summary>The record of the slot.</summary>
+    public ChainSlot Slot { get; private set; }
+
+    /// <summary>Its place: for taps, pictures and selection.</summary>
+    public TapPlace Place => chain.Place with { Slot = Id };
+
+    /// <summary>Place in the chain from 0.</summary>
+    public int Index => index;
+
+    /// <summary>What the processor is; null when it is not installed here: then it has no parameters and the sound passes by.</summary>
+    public ProcessorDescription? Description { get; }
+
+    /// <summary>What a person reads: "Compressor", with its number when there are several.</summary>
+    public string Name
+    {
+        get
+        {
+            string name = Description?.Name ?? Slot.Processor;
+            int number = Id.LastIndexOf('-');
+            return number > 0 && int.TryParse(Id[(number + 1)..], out int count) && Id[..number] == Slot.Processor ? $"{name} {count}" : name;
+        }
+    }
+
+    /// <summary>One sentence: what an engineer reaches for it for.</summary>
+    public string Purpose => Description?.Purpose ?? "This processor is not installed here; its settings are kept and the sound passes by.";
+
+    /// <summary>True when the sound passes by.</summary>
+    public bool IsBypassed => Slot.Bypassed;
+
+    /// <summary>True when this is the selected processor.</summary>
+    public bool IsSelected => desk.Selection == Place;
+
+    /// <summary>Processed share.</summary>
+    public ValueField Mix { get; }
+
+    /// <summary>The part of the stereo sound that it works on.</summary>
+    public StereoScope Scope => Slot.Scope;
+
+    /// <summary>The stem its detectors listen to; null for its own input.</summary>
+    public string? KeyStem => Slot.KeyStem;
+
+    /// <summary>True when a key of its own makes sense.</summary>
+    public bool ListensToKey => Description?.ListensToKey ?? false;
+
+    /// <summary>Why it is there, in the engineer's words.</summary>
+    public string Reason => Slot.Reason;
+
+    /// <summary>Its parameters, in order.</summary>
+    public IReadOnlyList<ValueField> Parameters { get; }
+
+    /// <summary>Gain reduction in dB, 0 or below; rises back as meters fall.</summary>
+    public double ReductionDb { get; private set; }
+
+    /// <summary>The deepest gain reduction since the look before, in dB: for the history of a picture.</summary>
+    public double LatestReductionDb { get; private set; }
+
+    /// <summary>The running processor, to read what it publishes; null while it does not run.</summary>
+    public Processor? Running => desk.Player.Running(Place);
+
+    /// <summary>A parameter by its id, or null.</summary>
+    public ValueField? Parameter(string id) =>
+        Description?.IndexOf(id) is { } at and >= 0 ? Parameters[at] : null;
+
+    /// <summary>In or out.</summary>
+    public string? ToggleBypass() => Change(slot => slot with { Bypassed = !slot.Bypassed });
+
+    /// <summary>Stereo, mid, side.</summary>
+    public string? SetScope(StereoScope scope) => Change(slot => slot with { Scope = scope });
+
+    /// <summary>Lets its detectors listen to a stem, by name; null for its own input.</summary>
+    public string? SetKey(string? stem) => Change(slot => slot with { KeyStem = stem });
+
+    /// <summary>Says why it is there.</summary>
+    public string? SetReason(string words) => Change(slot => slot with { Reason = words.Trim() });
+
+    /// <summary>Every parameter back to its default.</summary>
+    public string? Reset() => Change(slot => slot with { Parameters = slot.Parameters.Clear(), MixPercent = AlbumFields.MixPercent.Spec.Default });
+
+    /// <summary>Sets several parameters in one step that is undone as one, such as both edges of a bracket being dragged.</summary>
+    public string? SetTogether(IEnumerable<KeyValuePair<string, double>> values, string? gesture = null) => Change(
+        slot => slot with
+        {
+            Parameters = values.Aggregate(slot.Parameters, (all, pair) =>
+                Description?.IndexOf(pair.Key) is { } at and >= 0 ? all.SetItem(pair.Key, Description.Parameters[at].Clamp(pair.Value)) : all),
+        },
+        gesture);
+
+    /// <summary>Takes it out of the chain.</summary>
+    public string? Remove() => chain.Change(each => each with { Slots = each.Slots.RemoveAll(slot => slot.Id == Id) });
+
+    /// <summary>Moves it to a place in the chain from 0.</summary>
+    public string? MoveTo(int target)
+    {
+        int inside = Math.Clamp(target, 0, chain.Processors.Count - 1);
+        return chain.Change(each => each with { Slots = each.Slots.RemoveAt(index).Insert(inside, each.Slots[index]) });
+    }
+
+    /// <summary>Selects it.</summary>
+    public void Select() => desk.Select(Place);
+
+    internal void Refresh(ChainSlot slot, int place)
+    {
+        Slot = slot;
+        index = place;
+    }
+
+    internal void UpdateMeters(double seconds)
+    {
+        LatestReductionDb = desk.Player.TakeReductionDb(Place);
+        ReductionDb = Math.Min(LatestReductionDb, Math.Min(0, ReductionDb + FallingPeak.FallDbPerSecond * seconds));
+    }
+
+    internal string? Change(Func<ChainSlot, ChainSlot> change, string? gesture = null) => chain.Change(
+        each =>
+        {
+            int at = each.Slots.ToList().FindIndex(slot => slot.Id == Id);
+            return at < 0 ? each : each with { Slots = each.Slots.SetItem(at, change(each.Slots[at])) };
+        },
+        gesture);
+
+    private ValueField Field(ParameterSpec spec) => new(
+        $"{Id} {spec.Id}",
+        spec,
+        () => Slot.Parameters.GetValueOrDefault(spec.Id, spec.Default),
+        (value, gesture) => Change(slot => slot with { Parameters = slot.Parameters.SetItem(spec.Id, value) }, gesture));
+}

@@ -1,0 +1,140 @@
+using LiveStems.Albums.Model;
+using LiveStems.Engine.Live;
+
+namespace LiveStems.View.Desk;
+
+/// <summary>Playing, stopping, places and loops.</summary>
+public sealed class TransportModel
+{
+    /// <summary>The shortest loop in seconds.</summary>
+    public const double ShortestLoop = 0.05;
+
+    private readonly AlbumDesk desk;
+    private PlayerState? state;
+    private double? loopIn;
+    private double? loopOut;
+
+    internal TransportModel(AlbumDesk desk) => this.desk = desk;
+
+    /// <summary>True while the song plays or is about to.</summary>
+    public bool IsPlaying => state?.IsPlaying ?? false;
+
+    /// <summary>What is heard now, in seconds from the start of the song.</summary>
+    public double PositionSeconds => state?.PositionSeconds ?? 0;
+
+    /// <summary>Length of the song in seconds.</summary>
+    public double LengthSeconds => state?.LengthSeconds ?? 0;
+
+    /// <summary>The loop in seconds, or null.</summary>
+    public (double Start, double End)? Loop => loopIn is { } start && loopOut is { } end ? (start, end) : null;
+
+    /// <summary>Places of the song with a name: its notes that have a time.</summary>
+    public IEnumerable<(double Seconds, string Name)> Markers =>
+        desk.Song.Notes.Where(note => note.AtSeconds is not null).Select(note => (note.AtSeconds!.Value, note.Text)).OrderBy(marker => marker.Item1);
+
+    /// <summary>Frames of stems that did not come from the disk in time, since the song was opened.</summary>
+    public long MissedFrames => state?.MissedFrames ?? 0;
+
+    /// <summary>Plays, or stops where it is.</summary>
+    public void Toggle()
+    {
+        if (IsPlaying)
+        {
+            Stop();
+        }
+        else
+        {
+            Play();
+        }
+    }
+
+    /// <summary>Plays from where it stands; from the start, or that of the loop, when it stands at the end.</summary>
+    public void Play()
+    {
+        if (LengthSeconds > 0 && PositionSeconds >= LengthSeconds - 0.01)
+        {
+            Seek(Loop?.Start ?? 0);
+        }
+
+        desk.Player.Play();
+        Look();
+    }
+
+    /// <summary>Stops; the place stays.</summary>
+    public void Stop()
+    {
+        desk.Player.Stop();
+        Look();
+    }
+
+    /// <summary>Goes to a place in seconds.</summary>
+    public void Seek(double seconds) => desk.Player.JumpTo(Math.Clamp(seconds, 0, Math.Max(0, LengthSeconds)), Loop);
+
+    /// <summary>Goes on or back by so many seconds.</summary>
+    public void Skip(double seconds) => Seek(PositionSeconds + seconds);
+
+    /// <summary>Goes to the next named place (1) or the one before (−1); to the ends where there is none.</summary>
+    public void SeekMarker(int direction)
+    {
+        const double Here = 0.3;
+        IEnumerable<double> places = Markers.Select(marker => marker.Seconds).Prepend(0).Append(LengthSeconds);
+        double target = direction > 0
+            ? places.Where(place => place > PositionSeconds + 0.01).DefaultIfEmpty(LengthSeconds).Min()
+            : places.Where(place => place < PositionSeconds - Here).DefaultIfEmpty(0).Max();
+        Seek(target);
+    }
+
+    /// <summary>Loops a stretch, in seconds, in either order; plays on inside it.</summary>
+    public void SetLoop(double from, double to)
+    {
+        double start = Math.Clamp(Math.Min(from, to), 0, Math.Max(0, LengthSeconds - ShortestLoop));
+        double end = Math.Clamp(Math.Max(from, to), start + ShortestLoop, Math.Max(LengthSeconds, start + ShortestLoop));
+        (loopIn, loopOut) = (start, end);
+        bool isInside = PositionSeconds >= start && PositionSeconds < end;
+        Seek(isInside ? PositionSeconds : start);
+    }
+
+    /// <summary>The loop starts here.</summary>
+    public void LoopFromHere()
+    {
+        loopIn = PositionSeconds;
+        if (loopOut is { } end && end > loopIn)
+        {
+            SetLoop(PositionSeconds, end);
+        }
+        else
+        {
+            loopOut = null;
+        }
+    }
+
+    /// <summary>The loop ends here; it starts at the start of the song when no start was set.</summary>
+    public void LoopToHere() => SetLoop(loopIn is { } start && start < PositionSeconds ? start : 0, PositionSeconds);
+
+    /// <summary>Plays on without a loop.</summary>
+    public void ClearLoop()
+    {
+        bool wasLooping = Loop is not null;
+        (loopIn, loopOut) = (null, null);
+        if (wasLooping)
+        {
+            Seek(PositionSeconds);
+        }
+    }
+
+    /// <summary>Names the place that is heard now, as a note of the song.</summary>
+    public string? AddMarker(string name) => desk.Notes.AddToSong(PositionSeconds, name);
+
+    internal void OnSongChanged() => (loopIn, loopOut) = (null, null);
+
+    internal void Update()
+    {
+        Look();
+        if (IsPlaying && Loop is null && LengthSeconds > 0 && PositionSeconds >= LengthSeconds)
+        {
+            Stop();
+        }
+    }
+
+    private void Look() => state = desk.Player.Look();
+}

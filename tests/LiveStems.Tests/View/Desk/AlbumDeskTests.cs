@@ -1,0 +1,73 @@
+using LiveStems.Engine.Live;
+using LiveStems.View.Desk;
+using Xunit;
+
+namespace LiveStems.Tests.View.Desk;
+
+public sealed class AlbumDeskTests : IDisposable
+{
+    private readonly DeskAlbum album = new();
+
+    public void Dispose() => album.Dispose();
+
+    [Fact]
+    public void GainDraggedInManyStepsIsUndoneAsOne()
+    {
+        using AlbumDesk desk = album.Open();
+        StemRow bass = desk.Stems[0];
+        for (int i = 0; i < 20; i++)
+        {
+            Assert.Null(bass.Gain.Drag(0.5 + i * 0.01));
+        }
+
+        desk.EndGesture();
+        double dragged = bass.Gain.Value;
+        Assert.NotEqual(0, dragged);
+        Assert.NotNull(desk.Undo());
+        Assert.Equal(0, bass.Gain.Value);
+        Assert.NotNull(desk.Redo());
+        Assert.Equal(dragged, bass.Gain.Value);
+    }
+
+    [Fact]
+    public void WhatIsTypedIsTakenWithItsUnitOrRefusedInOneLine()
+    {
+        using AlbumDesk desk = album.Open();
+        desk.Select(desk.Stems[0].Place);
+        ValueField threshold = desk.Chain.Processors[1].Parameter("thresholdDb")!;
+        Assert.Null(threshold.SetText("-31 dB"));
+        Assert.Equal("−31 dB", threshold.Text);
+        string? fault = threshold.SetText("loud");
+        Assert.NotNull(fault);
+        Assert.DoesNotContain('\n', fault);
+        Assert.Equal(-31, threshold.Value);
+    }
+
+    [Fact]
+    public void LevelsBeforeAndAfterTheChainAndItsGainReductionAreMetered()
+    {
+        using AlbumDesk desk = album.Open();
+        desk.Select(desk.Stems[0].Place);
+        album.Run(desk, 0.2);
+        desk.Transport.Play();
+        album.Run(desk, 1.6);
+
+        // The first attack passes and the meters have fallen from it by 11.8 dB a second. A sine of amplitude 0.2 is at −13.98 dBFS; 26 dB above the threshold, at 4:1 it comes down by about 19 dB.
+        Assert.Equal(-13.98, desk.Stems[0].Meter.InputPeakDbfs, 0.3);
+        Assert.InRange(desk.Chain.Processors[1].ReductionDb, -21, -15);
+        Assert.True(desk.Stems[0].Meter.OutputPeakDbfs < -25);
+    }
+
+    [Fact]
+    public void SelectionFollowsWhatIsThere()
+    {
+        using AlbumDesk desk = album.Open();
+        desk.Select(new TapPlace(0, -1, "compressor"));
+        Assert.Equal("compressor", desk.Chain.Selected!.Id);
+        Assert.Null(desk.Chain.Selected.Remove());
+        Assert.Null(desk.Chain.Selected);
+        Assert.Equal(TapPlace.OfStem(0), desk.Selection);
+        desk.Select(TapPlace.OfStem(17));
+        Assert.Equal(TapPlace.Bus, desk.Selection);
+    }
+}
