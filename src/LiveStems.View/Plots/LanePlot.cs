@@ -8,13 +8,14 @@ namespace LiveStems.View.Plots;
 /// Lanes over one time axis: the level rises from the lower edge of a lane, the gain reduction hangs from its upper edge,
 /// both in decibels, and the lane's meter stands at its right end.
 /// </summary>
-internal sealed class LanePlot(int columns) : IPlot
+internal sealed class LanePlot : IPlot
 {
     /// <summary>Most lanes of a song.</summary>
     public const int MostLanes = 64;
 
-    private const int RowsPerLane = 3;
-    private const int MeterRow = MostLanes * RowsPerLane;
+    private const int Depth = 4;
+    private const double DeepestReductionDb = 18;
+    private const int MeterColumns = 2;
 
     private const string Text = """
         uniform sampler2D data;
@@ -24,10 +25,10 @@ internal sealed class LanePlot(int columns) : IPlot
         uniform float scroll;
         uniform int lanes;
         uniform int chosen;
-        uniform vec2 span;
         uniform float now;
         uniform vec2 loop;
-        uniform float meterWidth;
+        uniform float width;
+        uniform float scale;
         uniform float floorDb;
         uniform vec3 peakTone;
         uniform vec3 gainTone;
@@ -37,67 +38,44 @@ internal sealed class LanePlot(int columns) : IPlot
         uniform vec3 loopTone;
         uniform vec3 alarmTone;
 
-        void over(vec3 tone, float alpha) {
-            colour = vec4(tone * alpha, alpha) + colour * (1.0 - alpha);
-        }
-
-        float most(int row, float from, float to) {
-            int last = textureSize(data, 0).x - 1;
-            int first = clamp(int(from), 0, last);
-            int end = clamp(int(to), first, min(last, first + 7));
-            float value = texelFetch(data, ivec2(first, row), 0).r;
-            for (int i = first + 1; i <= end; i++) { value = max(value, texelFetch(data, ivec2(i, row), 0).r); }
-            return value;
-        }
+        void over(vec3 tone, float alpha) { colour = vec4(tone * alpha, alpha) + colour * (1.0 - alpha); }
 
         void main() {
-            vec2 pixel = vec2(place.x * size.x, size.y - place.y * size.y + scroll);
-            int lane = int(floor(pixel.y / laneHeight));
-            float y = laneHeight - gap - mod(pixel.y, laneHeight);
+            float x = place.x * size.x;
+            float down = size.y - place.y * size.y + scroll;
+            int lane = int(floor(down / laneHeight));
             float room = laneHeight - gap;
+            float y = room - mod(down, laneHeight);
             colour = vec4(0.0);
             if (lane >= lanes || y < 0.0) { return; }
-            float state = texelFetch(data, ivec2(lane, MeterRow), 0).r;
-            bool isHeard = state > 0.5;
-            over(laneTone, lane == chosen ? 0.95 : 0.45);
-            float width = size.x - meterWidth;
-            if (pixel.x < width) {
-                float perPixel = (span.y - span.x) / width * float(textureSize(data, 0).x);
-                float column = span.x * float(textureSize(data, 0).x) + pixel.x * perPixel;
-                float next = column + max(perPixel, 0.001);
-                float peak = most(lane * 3, column, next);
-                float mean = most(lane * 3 + 1, column, next);
-                float gain = most(lane * 3 + 2, column, next);
-                float faded = isHeard ? 1.0 : 0.35;
-                float time = span.x + pixel.x / width * (span.y - span.x);
-                float played = time <= now ? 1.0 : 0.72;
-                float top = clamp(1.0 - peak / floorDb, 0.0, 1.0) * room;
-                over(peakTone, 0.34 * faded * played * clamp(top - y + 0.5, 0.0, 1.0));
-                float body = clamp(1.0 - mean / floorDb, 0.0, 1.0) * room;
-                over(peakTone, 0.55 * faded * played * clamp(body - y + 0.5, 0.0, 1.0));
-                float hang = room - clamp(gain / 18.0, 0.0, 1.0) * room;
-                over(gainTone, 0.92 * faded * clamp(y - hang + 0.5, 0.0, 1.0) * step(0.02, gain));
-                if (loop.y > loop.x && time >= loop.x && time <= loop.y) { over(loopTone, 0.12); }
-            } else if (pixel.x > width + 3.0) {
-                float level = clamp(1.0 - texelFetch(data, ivec2(lane, MeterRow + 1), 0).r / floorDb, 0.0, 1.0) * (meterWidth - 6.0);
-                float into = pixel.x - width - 3.0;
-                float bar = step(room * 0.30, y) * step(y, room * 0.70);
-                over(quietTone, 0.14 * bar);
-                over(into > (1.0 + 1.0 / floorDb) * (meterWidth - 6.0) ? alarmTone : peakTone, bar * clamp(level - into + 0.5, 0.0, 1.0));
+            int last = textureSize(data, 0).x - 1;
+            vec4 meter = texelFetch(data, ivec2(last, lane), 0);
+            over(laneTone, lane == chosen ? 1.0 : 0.5);
+            if (x < width) {
+                vec3 levels = texelFetch(data, ivec2(int(x), lane), 0).rgb * room;
+                float faded = mix(0.35, 1.0, meter.y) * (x <= now ? 1.0 : 0.72);
+                over(peakTone, 0.34 * faded * clamp(levels.x - y + 0.5, 0.0, 1.0));
+                over(peakTone, 0.55 * faded * clamp(levels.y - y + 0.5, 0.0, 1.0));
+                over(gainTone, 0.92 * mix(0.35, 1.0, meter.y) * clamp(y - room + levels.z + 0.5, 0.0, 1.0) * step(0.01, levels.z));
+                over(loopTone, x >= loop.x && x <= loop.y ? 0.13 : 0.0);
+                over(nowTone, clamp(0.75 * scale + 0.5 - abs(x - now), 0.0, 1.0));
+            } else {
+                float into = x - width - 4.0 * scale;
+                float whole = size.x - width - 8.0 * scale;
+                float bar = step(abs(y - room * 0.5), room * 0.22) * step(0.0, into) * step(into, whole);
+                over(quietTone, 0.16 * bar);
+                over(into > whole * (1.0 + 1.0 / floorDb) ? alarmTone : peakTone, bar * mix(0.35, 1.0, meter.y) * clamp(meter.x * whole - into + 0.5, 0.0, 1.0));
+                float hold = 1.0 - clamp(abs(into - meter.z * whole) - 0.5 * scale, 0.0, 1.0);
+                over(nowTone, bar * hold * 0.8 * step(0.01, meter.z));
             }
-            float line = (now - span.x) / (span.y - span.x) * width;
-            over(nowTone, pixel.x < width ? clamp(1.25 - abs(pixel.x - line), 0.0, 1.0) : 0.0);
         }
         """;
 
-    private readonly float[] meters = new float[MostLanes * 2];
-    private readonly Queue<(int Row, int Column, float[] Values)> writes = new();
+    private readonly Lane[] levels = [.. Enumerable.Range(0, MostLanes).Select(_ => new Lane())];
+    private float[] row = [];
     private ShaderProgram? program;
     private DataTexture? texture;
-    private float[] kept = Silence(columns);
-
-    /// <summary>Columns of the time axis from the start to the end of the song.</summary>
-    public int Columns => columns;
+    private (double, double, double) drawn;
 
     public int Lanes { get; set; }
 
@@ -110,7 +88,7 @@ internal sealed class LanePlot(int columns) : IPlot
     public float ScrollUnits { get; set; }
 
     /// <summary>Width of the meters at the right end in units.</summary>
-    public float MeterUnits { get; set; } = 90;
+    public float MeterUnits { get; set; } = 84;
 
     /// <summary>What is shown of the song, 0 to 1.</summary>
     public (double From, double To) Span { get; set; } = (0, 1);
@@ -124,46 +102,54 @@ internal sealed class LanePlot(int columns) : IPlot
     /// <summary>Level at the lower edge of a lane in dBFS.</summary>
     public double FloorDb { get; set; } = -48;
 
-    /// <summary>Forgets all levels.</summary>
-    public void Clear()
+    /// <summary>Sets the levels of a lane over the whole song; the arrays are kept and must not change.</summary>
+    /// <param name="lane">The lane.</param>
+    /// <param name="peak">Peak levels in dBFS, in columns of equal length.</param>
+    /// <param name="mean">Mean levels in dBFS.</param>
+    /// <param name="reduction">Gain reduction in dB, 0 or below.</param>
+    /// <param name="whole">Columns that the whole song takes, if it were all there.</param>
+    public void Set(int lane, float[] peak, float[] mean, float[] reduction, double whole)
     {
-        kept = Silence(columns);
-        writes.Clear();
-        writes.Enqueue((0, 0, kept));
-    }
-
-    /// <summary>Sets levels of a lane from a column on: peak and mean level in dBFS, gain reduction in dB, above 0.</summary>
-    public void Set(int lane, int column, ReadOnlySpan<float> peak, ReadOnlySpan<float> mean, ReadOnlySpan<float> reduction)
-    {
-        Put(lane * RowsPerLane, column, peak);
-        Put(lane * RowsPerLane + 1, column, mean);
-        Put(lane * RowsPerLane + 2, column, reduction);
+        levels[lane].Peak = peak;
+        levels[lane].Mean = mean;
+        levels[lane].Reduction = reduction;
+        levels[lane].Whole = whole;
+        levels[lane].IsChanged = true;
     }
 
     /// <summary>Sets the meter of a lane in dBFS, and whether the lane is heard.</summary>
-    public void SetMeter(int lane, float levelDbfs, bool isHeard)
-    {
-        meters[lane] = isHeard ? 1 : 0;
-        meters[MostLanes + lane] = Math.Max(levelDbfs, -200);
-    }
+    public void SetMeter(int lane, double levelDbfs, double holdDbfs, bool isHeard) => levels[lane].Meter = ((float)Share(levelDbfs), (float)Share(holdDbfs), isHeard ? 1 : 0);
 
     public void Draw(in PlotFrame frame)
     {
-        program ??= new ShaderProgram(frame.Gl, Text.Replace("MeterRow", MeterRow.ToString(System.Globalization.CultureInfo.InvariantCulture), StringComparison.Ordinal));
-        if (texture is null)
+        int width = Math.Max(1, frame.Width - (int)(MeterUnits * frame.Scale));
+        program ??= new ShaderProgram(frame.Gl, Text);
+        bool isNew = texture is null || texture.Columns != width + MeterColumns;
+        if (isNew)
         {
-            texture = new DataTexture(frame.Gl, columns, MeterRow + 2);
-            writes.Clear();
-            texture.Write(0, 0, columns, kept);
+            texture?.Release();
+            texture = new DataTexture(frame.Gl, width + MeterColumns, MostLanes, Depth);
+            row = new float[(width + MeterColumns) * Depth];
         }
 
-        while (writes.TryDequeue(out (int Row, int Column, float[] Values) write))
+        isNew |= drawn != (Span.From, Span.To, FloorDb);
+        drawn = (Span.From, Span.To, FloorDb);
+        Span<float> meter = stackalloc float[Depth];
+        for (int lane = 0; lane < Lanes; lane++)
         {
-            texture.Write(write.Column, write.Row, ReferenceEquals(write.Values, kept) ? columns : write.Values.Length, write.Values);
+            if (isNew || levels[lane].IsChanged)
+            {
+                Rise(levels[lane], width);
+                texture!.Write(0, lane, width, row.AsSpan(0, width * Depth));
+                levels[lane].IsChanged = false;
+            }
+
+            (meter[0], meter[2], meter[1]) = levels[lane].Meter;
+            texture!.Write(width + 1, lane, 1, meter);
         }
 
-        texture.Write(0, MeterRow, MostLanes, meters);
-        texture.Bind(0);
+        double scale = width / (Span.To - Span.From);
+        texture!.Bind(0);
         program.Use()
             .Set("data", 0)
             .Set("size", (float)frame.Width, (float)frame.Height)
@@ -172,10 +158,10 @@ internal sealed class LanePlot(int columns) : IPlot
             .Set("scroll", ScrollUnits * frame.Scale)
             .Set("lanes", Lanes)
             .Set("chosen", Chosen)
-            .Set("span", (float)Span.From, (float)Span.To)
-            .Set("now", (float)Now)
-            .Set("loop", (float)(Loop?.From ?? 0), (float)(Loop?.To ?? 0))
-            .Set("meterWidth", MeterUnits * frame.Scale)
+            .Set("now", (float)((Now - Span.From) * scale))
+            .Set("loop", (float)(((Loop?.From ?? -2) - Span.From) * scale), (float)(((Loop?.To ?? -2) - Span.From) * scale))
+            .Set("width", (float)width)
+            .Set("scale", frame.Scale)
             .Set("floorDb", (float)FloorDb)
             .Set("peakTone", frame.Theme, Tone.Input)
             .Set("gainTone", frame.Theme, Tone.Reduction)
@@ -195,26 +181,44 @@ internal sealed class LanePlot(int columns) : IPlot
         texture = null;
     }
 
-    private static float[] Silence(int columns)
-    {
-        float[] rows = new float[columns * MeterRow];
-        for (int row = 0; row < MeterRow; row++)
-        {
-            if (row % RowsPerLane != RowsPerLane - 1)
-            {
-                rows.AsSpan(row * columns, columns).Fill(-200);
-            }
-        }
+    private double Share(double dbfs) => double.IsFinite(dbfs) ? Math.Clamp(1 - dbfs / FloorDb, 0, 1.05) : 0;
 
-        return rows;
+    // The most of the columns that a pixel covers.
+    private void Rise(Lane lane, int width)
+    {
+        double perPixel = (Span.To - Span.From) / width * lane.Whole;
+        for (int x = 0; x < width; x++)
+        {
+            int from = (int)(Span.From * lane.Whole + x * perPixel);
+            int to = Math.Max(from + 1, (int)(Span.From * lane.Whole + (x + 1) * perPixel));
+            double peak = double.NegativeInfinity;
+            double mean = double.NegativeInfinity;
+            double reduction = 0;
+            for (int i = from; i < Math.Min(to, lane.Peak.Length); i++)
+            {
+                peak = Math.Max(peak, lane.Peak[i]);
+                mean = Math.Max(mean, lane.Mean[i]);
+                reduction = i < lane.Reduction.Length ? Math.Min(reduction, lane.Reduction[i]) : reduction;
+            }
+
+            row[x * Depth] = (float)Math.Min(1, Share(peak));
+            row[x * Depth + 1] = (float)Math.Min(1, Share(mean));
+            row[x * Depth + 2] = (float)Math.Min(1, -reduction / DeepestReductionDb);
+        }
     }
 
-    private void Put(int row, int column, ReadOnlySpan<float> values)
+    private sealed class Lane
     {
-        values.CopyTo(kept.AsSpan(row * columns + column, values.Length));
-        if (texture is not null && values.Length > 0)
-        {
-            writes.Enqueue((row, column, values.ToArray()));
-        }
+        public float[] Peak { get; set; } = [];
+
+        public float[] Mean { get; set; } = [];
+
+        public float[] Reduction { get; set; } = [];
+
+        public double Whole { get; set; } = 1;
+
+        public bool IsChanged { get; set; } = true;
+
+        public (float Level, float Hold, float IsHeard) Meter { get; set; } = (0, 0, 1);
     }
 }

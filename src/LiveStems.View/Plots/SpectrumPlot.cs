@@ -4,7 +4,7 @@ using Silk.NET.OpenGL;
 
 namespace LiveStems.View.Plots;
 
-/// <summary>Curves of a <see cref="SpectrumPlot"/>.</summary>
+/// <summary>Curves of a <see cref="SpectrumPlot"/>, in the order of the shader's numbers.</summary>
 internal enum SpectrumCurve
 {
     /// <summary>Sound as it comes out, filled.</summary>
@@ -32,141 +32,148 @@ internal enum SpectrumCurve
     Other,
 }
 
-/// <summary>Levels over logarithmic frequency, all curves in one pass of a shader over one texture.</summary>
+/// <summary>
+/// Levels over logarithmic frequency. The heights of all curves at every column of pixels are worked out here; the shader
+/// paints them in one pass.
+/// </summary>
 internal sealed class SpectrumPlot(int points) : IPlot
 {
     private const int CurveCount = 8;
+    private const int Lanes = 4;
+    private const int Rows = CurveCount / Lanes;
+    private const float Hidden = -10_000;
 
     private const string Text = """
         uniform sampler2D data;
         uniform vec2 size;
-        uniform vec2 range;
         uniform float scale;
-        uniform float gainUnit;
-        uniform int shown;
+        uniform float gridUnit;
+        uniform float gridStart;
         uniform vec3 band;
         uniform vec3 outputTone;
         uniform vec3 inputTone;
         uniform vec3 gainTone;
         uniform vec3 otherTone;
         uniform vec3 quietTone;
+        uniform vec3 gridTone;
 
-        float at(float x, int row) {
-            ivec2 last = textureSize(data, 0) - 1;
-            float column = clamp(x * float(last.x + 1) - 0.5, 0.0, float(last.x));
-            int left = int(column);
-            return mix(texelFetch(data, ivec2(left, row), 0).r, texelFetch(data, ivec2(min(left + 1, last.x), row), 0).r, column - float(left));
-        }
-
-        float height(float x, int row) { return (at(x, row) - range.x) / (range.y - range.x) * size.y; }
-
-        bool has(int row) { return (shown >> row & 1) == 1; }
-
-        // Share of the pixel that a line of a width in pixels covers, over the whole of its column.
-        float line(float here, float next, float y, float width) {
-            float low = min(here, next) - width * 0.5;
-            float high = max(here, next) + width * 0.5;
+        // Share of the pixel that lines of a width in pixels cover, each over the whole of its column.
+        vec4 line(vec4 here, vec4 next, float y, vec4 width) {
+            vec4 low = min(here, next) - width * 0.5;
+            vec4 high = max(here, next) + width * 0.5;
             return clamp(y + 0.5 - low, 0.0, 1.0) * clamp(high - y + 0.5, 0.0, 1.0);
         }
 
-        void over(vec3 tone, float alpha) {
-            colour = vec4(tone * alpha, alpha) + colour * (1.0 - alpha);
-        }
+        void over(vec3 tone, float alpha) { colour = vec4(tone * alpha, alpha) + colour * (1.0 - alpha); }
 
         void main() {
-            vec2 pixel = place * size;
-            float x = place.x;
-            float step = 1.0 / size.x;
+            float y = place.y * size.y;
+            ivec2 at = ivec2(int(place.x * size.x), 0);
+            ivec2 beside = ivec2(min(at.x + 1, int(size.x) - 1), 0);
+            vec4 first = texelFetch(data, at, 0);
+            vec4 firstNext = texelFetch(data, beside, 0);
+            vec4 second = texelFetch(data, at + ivec2(0, 1), 0);
+            vec4 secondNext = texelFetch(data, beside + ivec2(0, 1), 0);
+            vec4 lines = line(first, firstNext, y, vec4(1.5, 1.2, 1.0, 1.2) * scale);
+            vec4 others = line(second, secondNext, y, vec4(1.0, 1.0, 1.5, 1.2) * scale);
+            vec4 under = clamp(first - y + 0.5, 0.0, 1.0);
+            vec4 below = clamp(second - y + 0.5, 0.0, 1.0);
             colour = vec4(0.0);
-            if (has(4) && has(5)) {
-                float inside = clamp(pixel.y - height(x, 4) + 0.5, 0.0, 1.0) * clamp(height(x, 5) - pixel.y + 0.5, 0.0, 1.0);
-                over(quietTone, 0.16 * inside);
-            }
-            float outHere = height(x, 0);
-            float outNext = height(x + step, 0);
-            if (has(0)) {
-                float below = clamp(outHere - pixel.y + 0.5, 0.0, 1.0);
-                over(outputTone, below * mix(0.04, 0.30, clamp(pixel.y / size.y * 1.2, 0.0, 1.0)));
-            }
-            if (has(3)) { over(quietTone, 0.75 * line(height(x, 3), height(x + step, 3), pixel.y, 1.2 * scale)); }
-            if (has(2)) { over(outputTone, 0.45 * line(height(x, 2), height(x + step, 2), pixel.y, scale)); }
-            if (has(7)) {
-                float other = height(x, 7);
-                over(otherTone, 0.16 * clamp(other - pixel.y + 0.5, 0.0, 1.0));
-                over(otherTone, 0.9 * line(other, height(x + step, 7), pixel.y, 1.2 * scale));
-            }
-            if (has(1)) {
-                float here = height(x, 1);
-                if (has(0)) {
-                    float taken = clamp(here - pixel.y, 0.0, 1.0) * clamp(pixel.y - outHere, 0.0, 1.0);
-                    over(gainTone, 0.30 * taken);
-                }
-                over(inputTone, 0.85 * line(here, height(x + step, 1), pixel.y, 1.2 * scale));
-            }
-            if (has(0)) { over(outputTone, line(outHere, outNext, pixel.y, 1.5 * scale)); }
-            if (has(6)) {
-                float here = size.y + at(x, 6) * gainUnit;
-                float next = size.y + at(x + step, 6) * gainUnit;
-                if (min(here, next) < size.y - 0.6) {
-                    over(gainTone, 0.30 * clamp(pixel.y - here + 0.5, 0.0, 1.0));
-                    over(gainTone, line(here, next, pixel.y, 1.5 * scale));
-                }
-            }
-            if (band.z > 0.5 && (x < band.x || x > band.y)) { colour *= 0.35; }
+            over(gridTone, step(mod(size.y - y - gridStart, gridUnit), scale));
+            over(quietTone, 0.16 * (1.0 - below.x) * below.y);
+            over(outputTone, under.x * mix(0.04, 0.30, clamp(place.y * 1.2, 0.0, 1.0)));
+            over(quietTone, 0.75 * lines.w);
+            over(outputTone, 0.45 * lines.z);
+            over(otherTone, max(0.16 * below.w, 0.9 * others.w));
+            over(gainTone, 0.36 * under.y * (1.0 - under.x));
+            over(inputTone, 0.85 * lines.y);
+            over(outputTone, lines.x);
+            float hang = step(second.z, size.y - 0.6);
+            over(gainTone, hang * max(0.30 * (1.0 - below.z), others.z));
+            if (band.z > 0.5 && (place.x < band.x || place.x > band.y)) { colour *= 0.35; }
         }
         """;
 
-    private readonly float[] values = new float[points * CurveCount];
+    private readonly float[][] curves = [.. Enumerable.Range(0, CurveCount).Select(_ => new float[points])];
+    private readonly bool[] shown = new bool[CurveCount];
+    private float[] heights = [];
     private ShaderProgram? program;
     private DataTexture? texture;
-    private int shown;
     private bool isChanged = true;
 
     /// <summary>Points of a curve, evenly over the logarithmic axis.</summary>
     public int Points => points;
 
     /// <summary>Levels at the lower and the upper edge in dB.</summary>
-    public (double Bottom, double Top) RangeDb { get; set; } = (-96, 0);
+    public (double Bottom, double Top) RangeDb
+    {
+        get;
+        set
+        {
+            field = value;
+            isChanged = true;
+        }
+    }
 
-    /// <summary>Pixels of the plot's height, as a share, that a decibel of gain takes.</summary>
+    = (-96, 0);
+
+    /// <summary>The part of the points that is shown, 0 to 1.</summary>
+    public (double From, double To) Span { get; set; } = (0, 1);
+
+    /// <summary>Share of the plot's height that a decibel of gain takes.</summary>
     public double GainShareOfDb { get; set; } = 1.0 / 72;
 
-    /// <summary>The band that is heard alone, as positions on the axis, or null.</summary>
+    /// <summary>Decibels between two lines of the grid.</summary>
+    public double GridDb { get; set; } = 12;
+
+    /// <summary>The band that is heard alone, as positions on the plot, or null.</summary>
     public (double Lower, double Upper)? Band { get; set; }
 
     /// <summary>Sets a curve; an empty one hides it.</summary>
     public void Set(SpectrumCurve curve, ReadOnlySpan<float> decibels)
     {
-        int bit = 1 << (int)curve;
-        shown = decibels.IsEmpty ? shown & ~bit : shown | bit;
-        decibels.CopyTo(values.AsSpan((int)curve * points, points));
+        shown[(int)curve] = !decibels.IsEmpty;
+        decibels.CopyTo(curves[(int)curve]);
         isChanged = true;
     }
 
     public void Draw(in PlotFrame frame)
     {
         program ??= new ShaderProgram(frame.Gl, Text);
-        texture ??= new DataTexture(frame.Gl, points, CurveCount);
+        if (texture is null || texture.Columns != frame.Width)
+        {
+            texture?.Release();
+            texture = new DataTexture(frame.Gl, frame.Width, Rows, Lanes);
+            heights = new float[frame.Width * CurveCount];
+            isChanged = true;
+        }
+
         if (isChanged)
         {
-            texture.Write(0, 0, points, values);
+            for (int curve = 0; curve < CurveCount; curve++)
+            {
+                Rise(curve, frame.Width, frame.Height);
+            }
+
+            texture.Write(0, 0, frame.Width, heights);
             isChanged = false;
         }
 
+        double pixelsPerDb = frame.Height / (RangeDb.Top - RangeDb.Bottom);
         texture.Bind(0);
         program.Use()
             .Set("data", 0)
             .Set("size", (float)frame.Width, (float)frame.Height)
-            .Set("range", (float)RangeDb.Bottom, (float)RangeDb.Top)
             .Set("scale", frame.Scale)
-            .Set("gainUnit", (float)(GainShareOfDb * frame.Height))
-            .Set("shown", shown)
+            .Set("gridUnit", (float)(pixelsPerDb * GridDb))
+            .Set("gridStart", (float)(pixelsPerDb * (RangeDb.Top - Math.Floor(RangeDb.Top / GridDb) * GridDb)))
             .Set("band", (float)(Band?.Lower ?? 0), (float)(Band?.Upper ?? 1), Band is null ? 0 : 1)
             .Set("outputTone", frame.Theme, Tone.Output)
             .Set("inputTone", frame.Theme, Tone.Input)
             .Set("gainTone", frame.Theme, Tone.Reduction)
             .Set("otherTone", frame.Theme, Tone.Trouble)
             .Set("quietTone", frame.Theme, Tone.Quiet)
+            .Set("gridTone", frame.Theme, Tone.Grid)
             .Draw();
     }
 
@@ -176,6 +183,30 @@ internal sealed class SpectrumPlot(int points) : IPlot
         texture?.Release();
         program = null;
         texture = null;
-        isChanged = true;
+    }
+
+    // What is not shown lies far below; a gain that is not shown far above.
+    private void Rise(int curve, int width, int height)
+    {
+        Span<float> row = heights.AsSpan(curve / Lanes * width * Lanes);
+        float[] values = curves[curve];
+        bool isGain = curve == (int)SpectrumCurve.Gain;
+        float unit = (float)(isGain ? GainShareOfDb * height : height / (RangeDb.Top - RangeDb.Bottom));
+        float zero = (float)(isGain ? height : -RangeDb.Bottom * unit);
+        double perPixel = (Span.To - Span.From) * (points - 1) / Math.Max(1, width - 1);
+        double start = Span.From * (points - 1);
+        for (int x = 0; x < width; x++)
+        {
+            float result = isGain ? -Hidden : Hidden;
+            if (shown[curve])
+            {
+                double at = Math.Clamp(start + x * perPixel, 0, points - 1.001);
+                int left = (int)at;
+                float share = (float)(at - left);
+                result = zero + unit * (values[left] + share * (values[left + 1] - values[left]));
+            }
+
+            row[x * Lanes + curve % Lanes] = result;
+        }
     }
 }
