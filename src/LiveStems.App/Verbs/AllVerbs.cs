@@ -14,6 +14,7 @@ internal static class AllVerbs
             ImportVerb.Create(interruption),
             ShowVerb.Create(),
             SetVerb.Create(interruption),
+            CheckVerb.Create(interruption),
             MeasureVerb.Create(interruption),
             AccountVerb.Create(interruption),
             RenderVerb.Create(interruption),

@@ -13,4 +13,7 @@ internal static class CommonOptions
 
     /// <summary>One song of the album.</summary>
     public static Option<string?> Song() => new("--song") { Description = "A song by title, beginning of its title, or number." };
+
+    /// <summary>A picture besides.</summary>
+    public static Option<string?> Picture() => new("--picture") { Description = "Draw the result into a PNG file, too." };
 }

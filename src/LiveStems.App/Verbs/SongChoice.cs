@@ -16,23 +16,26 @@ internal static class SongChoice
             throw new UsageException("the album has no songs; 'livestems import' brings some in");
         }
 
-        if (wanted is null)
-        {
-            return [.. Enumerable.Range(0, album.Songs.Length)];
-        }
-
-        if (int.TryParse(wanted, out int number) && number >= 1 && number <= album.Songs.Length)
-        {
-            return [number - 1];
-        }
-
-        List<int> exact = Places(album, title => title.Equals(wanted, StringComparison.OrdinalIgnoreCase));
-        List<int> beginning = exact.Count == 1 ? exact : Places(album, title => title.StartsWith(wanted, StringComparison.OrdinalIgnoreCase));
-        return beginning.Count == 1
-            ? beginning
-            : throw new UsageException($"'{wanted}' {(beginning.Count == 0 ? "is no song of the album" : "fits several songs")}; there are {string.Join(", ", album.Songs.Select((song, index) => $"{index + 1} {song.Title}"))}");
+        return wanted is null
+            ? [.. Enumerable.Range(0, album.Songs.Length)]
+            : [From([.. album.Songs.Select(song => song.Title)], wanted)];
     }
 
-    private static List<int> Places(Album album, Func<string, bool> fits) =>
-        [.. Enumerable.Range(0, album.Songs.Length).Where(index => fits(album.Songs[index].Title))];
+    /// <summary>The place of the title with that number, text or unambiguous beginning.</summary>
+    public static int From(IReadOnlyList<string> titles, string wanted)
+    {
+        if (int.TryParse(wanted, out int number) && number >= 1 && number <= titles.Count)
+        {
+            return number - 1;
+        }
+
+        List<int> exact = Places(titles, title => title.Equals(wanted, StringComparison.OrdinalIgnoreCase));
+        List<int> beginning = exact.Count == 1 ? exact : Places(titles, title => title.StartsWith(wanted, StringComparison.OrdinalIgnoreCase));
+        return beginning.Count == 1
+            ? beginning[0]
+            : throw new UsageException($"'{wanted}' {(beginning.Count == 0 ? "is no song of the album" : "fits several songs")}; there are {string.Join(", ", titles.Select((title, index) => $"{index + 1} {title}"))}");
+    }
+
+    private static List<int> Places(IReadOnlyList<string> titles, Func<string, bool> fits) =>
+        [.. Enumerable.Range(0, titles.Count).Where(index => fits(titles[index]))];
 }

@@ -4,14 +4,14 @@ using LiveStems.Files.Reading;
 namespace LiveStems.Engine.Streaming;
 
 /// <summary>A file heard at another sample rate, seekable to the frame.</summary>
-internal sealed class ResampledReader : IAudioReader
+public sealed class ResampledReader : IAudioReader
 {
     private const int InputFrames = 4096;
 
     private readonly IAudioReader source;
     private readonly StreamingResampler resampler;
-    private readonly float[] left = new float[InputFrames];
-    private readonly float[] right = new float[InputFrames];
+    private readonly float[] inputLeft = new float[InputFrames];
+    private readonly float[] inputRight = new float[InputFrames];
     private int start;
     private int end;
     private bool hasEnded;
@@ -25,13 +25,16 @@ internal sealed class ResampledReader : IAudioReader
         Seek(0);
     }
 
+    /// <inheritdoc/>
     public AudioFileInfo Info { get; }
 
+    /// <inheritdoc/>
     public long Position => resampler.Position;
 
-    public int Read(Span<float> leftOutput, Span<float> rightOutput)
+    /// <inheritdoc/>
+    public int Read(Span<float> left, Span<float> right)
     {
-        int wanted = (int)Math.Min(leftOutput.Length, Info.Frames - Position);
+        int wanted = (int)Math.Min(left.Length, Info.Frames - Position);
         int done = 0;
         while (done < wanted)
         {
@@ -41,10 +44,10 @@ internal sealed class ResampledReader : IAudioReader
             }
 
             resampler.Process(
-                left.AsSpan(start, end - start),
-                right.AsSpan(start, end - start),
-                leftOutput[done..wanted],
-                rightOutput[done..wanted],
+                inputLeft.AsSpan(start, end - start),
+                inputRight.AsSpan(start, end - start),
+                left[done..wanted],
+                right[done..wanted],
                 out int consumed,
                 out int produced);
             start += consumed;
@@ -54,6 +57,7 @@ internal sealed class ResampledReader : IAudioReader
         return done;
     }
 
+    /// <inheritdoc/>
     public void Seek(long frame)
     {
         source.Seek(Math.Min(resampler.Reset(frame), source.Info.Frames));
@@ -61,12 +65,13 @@ internal sealed class ResampledReader : IAudioReader
         hasEnded = false;
     }
 
+    /// <inheritdoc/>
     public void Dispose() => source.Dispose();
 
     private void Refill()
     {
         start = 0;
-        end = source.Read(left, right);
+        end = source.Read(inputLeft, inputRight);
         if (end == 0)
         {
             hasEnded = true;
