@@ -103,8 +103,8 @@ public sealed class HeadroomAccount
     {
         HeadroomFigures? figures = null;
         string name = SettingsDigest.Of("before the limiter" + SettingsDigest.Of(state, albumFolder, catalogue));
-        string path = store.Get(name, state.SampleRate!.Value, sink => figures = renders.Try(state, -1, catalogue, sink, how.CancellationToken));
-        figures ??= renders.Try(state, -1, catalogue, null, how.CancellationToken);
+        string path = store.Get(name, state.SampleRate!.Value, sink => figures = renders.Try(state, -1, catalogue, sink, null, how.CancellationToken));
+        figures ??= renders.Try(state, -1, catalogue, null, null, how.CancellationToken);
         Step();
         Step();
         return (figures, new DriveCurve(state.Bus.Slots[^1], path, figures, catalogue, how.CancellationToken));
@@ -112,9 +112,10 @@ public sealed class HeadroomAccount
 
     private KeptRow MeasureRow(HeadroomSubject subject, string songState, StemRenders all, StemRenders none, DriveCurve allCurve, DriveCurve noneCurve)
     {
-        HeadroomFigures leftOut = all.Try(subject.TakeOut(song), subject.Stem, catalogue, null, how.CancellationToken);
+        bool isWhole = subject.Kind == HeadroomSubjectKind.WholeStem;
+        HeadroomFigures leftOut = all.Try(subject.TakeOut(song), subject.Stem, catalogue, null, isWhole ? none.Stem(subject.Stem) : null, how.CancellationToken);
         Step();
-        HeadroomFigures addedIn = none.Try(subject.PutIn(bare), subject.Stem, catalogue, null, how.CancellationToken);
+        HeadroomFigures addedIn = none.Try(subject.PutIn(bare), subject.Stem, catalogue, null, isWhole ? all.Stem(subject.Stem) : null, how.CancellationToken);
         Step();
         return new KeptRow(
             NameOf(subject), OwnState(subject), songState, leftOut, addedIn, allCurve.LouderThan(leftOut), -noneCurve.LouderThan(addedIn));

@@ -10,7 +10,7 @@ namespace LiveStems.Analysis.Headroom;
 internal sealed class LimiterTrial
 {
     // The deepest reduction of every such stretch is what time is counted in.
-    private const int StretchFrames = 64;
+    private const int StretchFrames = 256;
 
     private readonly Processor limiter;
     private readonly LoudnessMeter loudness;

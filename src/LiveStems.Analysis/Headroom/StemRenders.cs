@@ -20,6 +20,9 @@ internal sealed class StemRenders
         Sum = sum;
     }
 
+    /// <summary>The file with what one stem adds.</summary>
+    public string Stem(int index) => stems[index];
+
     /// <summary>The file with the sum of all stems.</summary>
     public string Sum { get; }
 
@@ -46,8 +49,9 @@ internal sealed class StemRenders
     /// <param name="stem">The stem that differs, or −1.</param>
     /// <param name="catalogue">Where processors come from.</param>
     /// <param name="beforeLimiter">Takes what reaches the limiter; may be null.</param>
+    /// <param name="kept">Where the changed stem is kept, if it is; else it is rendered.</param>
     /// <param name="cancellation">Stops between two blocks.</param>
-    public HeadroomFigures Try(Song changed, int stem, ProcessorCatalogue catalogue, IRenderSink? beforeLimiter, CancellationToken cancellation)
+    public HeadroomFigures Try(Song changed, int stem, ProcessorCatalogue catalogue, IRenderSink? beforeLimiter, string? kept, CancellationToken cancellation)
     {
         BusTrial trial = new(changed.Bus, catalogue, song.SampleRate!.Value, beforeLimiter);
         Dictionary<string, StoredSound> keys = trial.Keys.ToDictionary(name => name, name => Open(store.Get(AsDelivered(song, name), cancellation)));
@@ -56,7 +60,12 @@ internal sealed class StemRenders
             using StoredSound sum = Open(Sum);
             using StoredSound? old = stem < 0 ? null : Open(stems[stem]);
             ChangedStemSink sink = new(trial, sum, old, keys);
-            if (stem >= 0)
+            if (kept is not null)
+            {
+                using StoredSound there = Open(kept);
+                PassOn(there, sink, cancellation);
+            }
+            else if (stem >= 0)
             {
                 store.Render(Alone(changed, stem), sink, cancellation);
             }
@@ -116,6 +125,17 @@ internal sealed class StemRenders
         }
 
         sounds.ForEach(sound => sound.Dispose());
+    }
+
+    private static void PassOn(StoredSound sound, IRenderSink sink, CancellationToken cancellation)
+    {
+        for (long left = sound.Frames; left > 0; left -= BusTrial.BlockFrames)
+        {
+            cancellation.ThrowIfCancellationRequested();
+            int frames = (int)Math.Min(left, BusTrial.BlockFrames);
+            sound.Read(frames);
+            sink.Write(sound.Left.AsSpan(0, frames), sound.Right.AsSpan(0, frames));
+        }
     }
 
     private static StoredSound Open(string path) => new(path, BusTrial.BlockFrames);

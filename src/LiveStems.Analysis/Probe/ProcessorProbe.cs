@@ -3,33 +3,36 @@ using LiveStems.Processing.Contract;
 
 namespace LiveStems.Analysis.Probe;
 
-/// <summary>
-/// Measures what a processor does by sending tones through it: each lasts a whole number of periods, so that a discrete
-/// Fourier transform at one bin separates it exactly from its own harmonics.
-/// </summary>
+/// <summary>Measures what a processor or a chain does, by sending tones, steps, silence and noise through it.</summary>
 public sealed class ProcessorProbe
 {
-    private const int BlockFrames = 512;
-    private const double WindowSeconds = 0.25;
     private const double ResponseSettleSeconds = 0.25;
     private const double LevelSettleSeconds = 1;
+    private const double LevelFrequency = 1000;
+    private const int Harmonics = 9;
 
-    private readonly Processor processor;
+    private readonly IProbed probed;
     private readonly int sampleRate;
-    private readonly float[] left = new float[BlockFrames];
-    private readonly float[] right = new float[BlockFrames];
+    private readonly ToneMeter tones;
 
-    /// <summary>Prepares a processor, whose parameters are set, for a rate of 8 000 to 384 000 Hz.</summary>
-    public ProcessorProbe(Processor processor, int sampleRate)
+    /// <summary>Prepares what is probed for a rate of 8 000 to 384 000 Hz.</summary>
+    public ProcessorProbe(IProbed probed, int sampleRate)
     {
-        this.processor = processor;
+        this.probed = probed;
         this.sampleRate = sampleRate;
-        processor.Prepare(new ProcessingFormat(sampleRate, BlockFrames));
+        tones = new ToneMeter(probed, sampleRate);
+        probed.Prepare(new ProcessingFormat(sampleRate, ToneMeter.BlockFrames));
+    }
+
+    /// <summary>Probes one processor, whose parameters are set.</summary>
+    public ProcessorProbe(Processor processor, int sampleRate)
+        : this(new ProbedProcessor(processor), sampleRate)
+    {
     }
 
     /// <summary>
-    /// Response from 20 Hz to 20 kHz (or just below half the rate) in sixths of an octave, at a peak level in dBFS; and the
-    /// level curve at 1 kHz from −80 to 0 dBFS in steps of 2 dB.
+    /// Response from 20 Hz to 20 kHz (or just below half the rate) in sixths of an octave, at a peak level in dBFS; the
+    /// level curve and harmonics at 1 kHz from −80 to 0 dBFS in steps of 2 dB; the gain over a step; noise; cost.
     /// </summary>
     public ProbeReport Measure(double responseLevelDbfs, CancellationToken cancellation)
     {
@@ -37,19 +40,32 @@ public sealed class ProcessorProbe
         foreach (double frequency in Frequencies())
         {
             cancellation.ThrowIfCancellationRequested();
-            (double gain, double phase, _) = Tone(frequency, responseLevelDbfs, ResponseSettleSeconds);
-            response.Add(new ResponsePoint(frequency, gain, phase));
+            response.Add(RespondAt(frequency, responseLevelDbfs));
         }
 
-        const double LevelFrequency = 1000;
         List<LevelPoint> levels = [];
+        int harmonics = (int)Math.Clamp(0.49 * sampleRate / LevelFrequency, 1, Harmonics);
         for (double level = -80; level <= 0; level += 2)
         {
             cancellation.ThrowIfCancellationRequested();
-            levels.Add(new LevelPoint(level, Tone(LevelFrequency, level, LevelSettleSeconds).OutputDbfs));
+            ToneResult tone = tones.Measure(LevelFrequency, level, LevelSettleSeconds, harmonics);
+            levels.Add(new LevelPoint(level, tone.OutputDbfs, [.. tone.Harmonics[1..].Select(each => Decibels.FromAmplitude(each / tone.Harmonics[0]))]));
         }
 
-        return new ProbeReport(sampleRate, processor.LatencyFrames, responseLevelDbfs, response, LevelFrequency, levels);
+        return new ProbeReport(
+            sampleRate, probed.LatencyFrames, responseLevelDbfs, response, LevelFrequency, levels,
+            StepProbe.Measure(probed, sampleRate), NoiseFloorDbfs(), CostProbe.Measure(probed, sampleRate, ToneMeter.BlockFrames), CostProbe.Measure(probed, sampleRate, 64));
+    }
+
+    // Group delay is the slope of the phase between two tones as near as the window tells apart.
+    private ResponsePoint RespondAt(double frequency, double levelDbfs)
+    {
+        ToneResult tone = tones.Measure(frequency, levelDbfs, ResponseSettleSeconds, 1);
+        double beside = frequency + 1 / ToneMeter.WindowSeconds;
+        double turned = tones.Measure(beside, levelDbfs, ResponseSettleSeconds, 1).PhaseDegrees - tone.PhaseDegrees;
+        turned -= 360 * Math.Round(turned / 360);
+        double gain = Decibels.FromAmplitude(tone.Harmonics[0]) - levelDbfs;
+        return new ResponsePoint(frequency, gain, tone.PhaseDegrees, -turned / 360 / (beside - frequency) * 1000);
     }
 
     private IEnumerable<double> Frequencies()
@@ -57,7 +73,7 @@ public sealed class ProcessorProbe
         double highest = Math.Min(20_000, 0.49 * sampleRate);
         for (int sixth = 0; ; sixth++)
         {
-            double frequency = Math.Round(20 * Math.Pow(2, sixth / 6.0) * WindowSeconds) / WindowSeconds;
+            double frequency = tones.Nearest(20 * Math.Pow(2, sixth / 6.0));
             if (frequency > highest)
             {
                 yield break;
@@ -67,38 +83,24 @@ public sealed class ProcessorProbe
         }
     }
 
-    private (double GainDb, double PhaseDegrees, double OutputDbfs) Tone(double frequency, double levelDbfs, double settleSeconds)
+    private double NoiseFloorDbfs()
     {
-        processor.Reset();
-        int window = (int)Math.Round(WindowSeconds * sampleRate);
-        int start = (int)Math.Round(settleSeconds * sampleRate) + processor.LatencyFrames;
-        double amplitude = Decibels.ToAmplitude(levelDbfs);
-        double step = Math.Round(frequency * window / sampleRate) / window;
-        double cosine = 0;
-        double sine = 0;
+        probed.Reset();
+        float[] left = new float[ToneMeter.BlockFrames];
+        float[] right = new float[ToneMeter.BlockFrames];
         double power = 0;
-        for (int frame = 0; frame < start + window; frame += BlockFrames)
+        int blocks = sampleRate / ToneMeter.BlockFrames;
+        for (int block = 0; block < 2 * blocks; block++)
         {
-            int count = Math.Min(BlockFrames, start + window - frame);
-            for (int i = 0; i < count; i++)
+            Array.Clear(left);
+            Array.Clear(right);
+            probed.Process(left, right);
+            for (int i = 0; block >= blocks && i < left.Length; i++)
             {
-                left[i] = right[i] = (float)(amplitude * Math.Sin(2 * Math.PI * Fraction(step * (frame + i))));
-            }
-
-            processor.Process(new StereoBlock(left.AsSpan(0, count), right.AsSpan(0, count)));
-            for (int i = Math.Max(0, start - frame); i < count; i++)
-            {
-                double angle = 2 * Math.PI * Fraction(step * (frame + i - processor.LatencyFrames));
-                cosine += left[i] * Math.Cos(angle);
-                sine += left[i] * Math.Sin(angle);
-                power += (double)left[i] * left[i];
+                power += ((double)left[i] * left[i] + (double)right[i] * right[i]) / 2;
             }
         }
 
-        double gain = 2 * Math.Sqrt(cosine * cosine + sine * sine) / window / amplitude;
-        double phase = Math.Atan2(cosine, sine) * 180 / Math.PI;
-        return (Decibels.FromAmplitude(gain), phase, Decibels.FromPower(2 * power / window));
+        return Decibels.FromPower(power / (blocks * (double)ToneMeter.BlockFrames));
     }
-
-    private static double Fraction(double turns) => turns - Math.Floor(turns);
 }

@@ -1,10 +1,11 @@
 using System.CommandLine;
 using System.Text.Json.Nodes;
+using LiveStems.Albums.Storage;
 using LiveStems.Analysis.Probe;
 using LiveStems.App.Terminal;
 using LiveStems.Processing.Catalogue;
 using LiveStems.Processing.Contract;
-using LiveStems.View.Plots;
+using LiveStems.View.Pictures;
 
 namespace LiveStems.App.Verbs;
 
@@ -19,22 +20,33 @@ internal static class ProbeVerb
         Option<string[]> set = new("--set") { Description = "A parameter as name=value, as often as wanted.", AllowMultipleArgumentsPerToken = true };
         Option<int> rate = new("--rate") { Description = "Sample rate in Hz.", DefaultValueFactory = _ => 48_000 };
         Option<double> level = new("--level") { Description = "Peak level of the response's tones in dBFS.", DefaultValueFactory = _ => -20 };
+        Option<string?> album = new("--album") { Description = "Probe a chain of this album; --at says which." };
+        Option<string?> at = new("--at") { Description = "The chain: Song/Stem, Song/bus, or Song/Stem/parallel:Name for a parallel summed with its stem." };
+        Option<string?> picture = new("--picture") { Description = "Draw the findings into a PNG file." };
         Option<bool> json = CommonOptions.Json();
-        Command verb = new("probe", "Shows what a processor does: parameters, measured response, level curve, latency. Without a name, lists the processors.")
+        Command verb = new("probe", "Shows what a processor or a chain does: response, phase, delay, level curve, harmonics, gain over a step, noise, latency, cost. Without a name, lists the processors.")
         {
-            id, set, rate, level, json,
+            id, set, rate, level, album, at, picture, json,
         };
         verb.AddExamples(
             "livestems probe",
             "livestems probe equaliser --set band2.on=on --set band2.shape=bell --set \"band2.frequencyHz=2.5 kHz\" --set \"band2.gainDb=-3 dB\"",
-            "livestems probe compressor --set thresholdDb=-30 --set ratio=4:1 --json");
+            "livestems probe compressor --set thresholdDb=-30 --set ratio=4:1 --json",
+            "livestems probe --album Album --at \"1/Lead voice\" --picture voice.png");
         verb.SetAction(parsed =>
         {
             TextWriter output = parsed.InvocationConfiguration.Output;
-            if (parsed.GetValue(id) is not { } name)
+            string? name = parsed.GetValue(id);
+            (string? albumPath, string? place) = (parsed.GetValue(album), parsed.GetValue(at));
+            if (name is null && albumPath is null && place is null)
             {
                 List(output, parsed.GetValue(json));
                 return 0;
+            }
+
+            if (name is null ? albumPath is null || place is null : albumPath is not null || place is not null)
+            {
+                throw new UsageException("probe takes a processor's id, or --album with --at for a chain");
             }
 
             int sampleRate = parsed.GetValue(rate);
@@ -49,15 +61,23 @@ internal static class ProbeVerb
                 throw new UsageException($"--level goes from −120 to 24 dBFS, not {levelDbfs}");
             }
 
-            Processor processor = Configure(name, parsed.GetValue(set) ?? []);
-            ProbeReport report = new ProcessorProbe(processor, sampleRate).Measure(levelDbfs, interruption);
+            Processor? processor = name is null ? null : Configure(name, parsed.GetValue(set) ?? []);
+            (IProbed probed, string words) = processor is null
+                ? ChainPlace.Find(AlbumFile.Load(albumPath!, BuiltInProcessors.Catalogue), place!)
+                : (new ProbedProcessor(processor), processor.Description.Name);
+            ProbeReport report = new ProcessorProbe(probed, sampleRate).Measure(levelDbfs, interruption);
+            if (parsed.GetValue(picture) is { } file)
+            {
+                ProbePicture.Draw(words, report).Save(file);
+            }
+
             if (parsed.GetValue(json))
             {
-                JsonOutput.Write(output, ToJson(processor, report));
+                JsonOutput.Write(output, ToJson(processor, words, report));
             }
             else
             {
-                Write(output, processor, report);
+                Write(output, processor, words, report);
             }
 
             return 0;
@@ -128,53 +148,42 @@ internal static class ProbeVerb
         })),
     };
 
-    private static JsonObject ToJson(Processor processor, ProbeReport report)
+    private static JsonObject ToJson(Processor? processor, string words, ProbeReport report)
     {
-        JsonObject result = Describe(processor.Description);
-        JsonObject settings = [];
-        for (int i = 0; i < processor.Description.Parameters.Count; i++)
+        JsonObject result = processor is null ? new JsonObject { ["chain"] = words } : Describe(processor.Description);
+        if (processor is not null)
         {
-            settings[processor.Description.Parameters[i].Id] = processor.GetParameter(i);
+            JsonObject settings = [];
+            for (int i = 0; i < processor.Description.Parameters.Count; i++)
+            {
+                settings[processor.Description.Parameters[i].Id] = processor.GetParameter(i);
+            }
+
+            result["settings"] = settings;
         }
 
-        result["settings"] = settings;
-        result["sampleRateHz"] = report.SampleRate;
-        result["latencyFrames"] = report.LatencyFrames;
-        result["responseLevelDbfs"] = report.ResponseLevelDbfs;
-        result["response"] = JsonOutput.Array(report.Response.Select(point => new JsonObject
-        {
-            ["frequencyHz"] = point.FrequencyHz,
-            ["gainDb"] = Numbers.Json(point.GainDb, 4),
-            ["phaseDegrees"] = Numbers.Json(point.PhaseDegrees, 3),
-        }));
-        result["levelFrequencyHz"] = report.LevelFrequencyHz;
-        result["levels"] = JsonOutput.Array(report.Levels.Select(point => new JsonObject
-        {
-            ["inputDbfs"] = point.InputDbfs,
-            ["outputDbfs"] = Numbers.Json(point.OutputDbfs, 4),
-        }));
+        ProbeText.AddTo(result, report);
         return result;
     }
 
-    private static void Write(TextWriter output, Processor processor, ProbeReport report)
+    private static void Write(TextWriter output, Processor? processor, string words, ProbeReport report)
     {
-        ProcessorDescription description = processor.Description;
-        output.WriteLine($"{description.Name}: {description.Purpose}");
+        output.WriteLine(processor is null ? words : $"{words}: {processor.Description.Purpose}");
         output.WriteLine($"at {report.SampleRate} Hz, latency {report.LatencyFrames} samples ({1000.0 * report.LatencyFrames / report.SampleRate:0.##} ms)");
         output.WriteLine();
-        TextTable table = new("parameter", "value", "range", "what it does");
-        for (int i = 0; i < description.Parameters.Count; i++)
+        if (processor is not null)
         {
-            ParameterSpec spec = description.Parameters[i];
-            table.Add(spec.Id, ParameterText.Format(spec, processor.GetParameter(i)), ParameterText.FormatRange(spec), spec.Description);
+            TextTable table = new("parameter", "value", "range", "what it does");
+            for (int i = 0; i < processor.Description.Parameters.Count; i++)
+            {
+                ParameterSpec spec = processor.Description.Parameters[i];
+                table.Add(spec.Id, ParameterText.Format(spec, processor.GetParameter(i)), ParameterText.FormatRange(spec), spec.Description);
+            }
+
+            table.WriteTo(output);
+            output.WriteLine();
         }
 
-        table.WriteTo(output);
-        output.WriteLine();
-        output.WriteLine($"Gain in dB over frequency, tones of {Numbers.Text(report.ResponseLevelDbfs, 0)} dBFS");
-        output.Write(TerminalPlot.Response([.. report.Response.Select(point => (point.FrequencyHz, point.GainDb))]));
-        output.WriteLine();
-        output.WriteLine($"Output in dBFS over input, tone of {report.LevelFrequencyHz:0} Hz");
-        output.Write(TerminalPlot.Levels([.. report.Levels.Select(point => (point.InputDbfs, point.OutputDbfs))]));
+        ProbeText.Write(output, report);
     }
 }

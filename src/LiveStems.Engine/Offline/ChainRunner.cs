@@ -34,10 +34,7 @@ public sealed class ChainRunner
         }
 
         LatencyFrames = new ChainBuilder(catalogue, format, isLive: false, sources).Append(chain, "chain", buffer, 0, steps, []);
-        foreach (PlanStep step in steps)
-        {
-            step.Reset();
-        }
+        Reset();
     }
 
     /// <summary>Frames between input and output.</summary>
@@ -51,6 +48,15 @@ public sealed class ChainRunner
     {
         left.CopyTo(keys[stem].Left);
         right.CopyTo(keys[stem].Right);
+    }
+
+    /// <summary>State as if from silence.</summary>
+    public void Reset()
+    {
+        foreach (PlanStep step in steps)
+        {
+            step.Reset();
+        }
     }
 
     /// <summary>Processes a block of 1 to the format's longest block of frames in place.</summary>

@@ -42,6 +42,7 @@ public sealed class Picture
             chart.Title(words, 15);
         }
 
+        chart.HideLegend();
         chart.Legend.BackgroundColor = Color.FromHex(PicturePalette.Paper);
         chart.Legend.OutlineColor = Color.FromHex(PicturePalette.Grid);
         chart.Legend.FontColor = Color.FromHex(PicturePalette.Ink);
@@ -83,7 +84,10 @@ public sealed class Picture
         ScottPlot.Plottables.Scatter line = chart.Add.ScatterLine(across.ToArray(), up.ToArray(), Color.FromHex(PicturePalette.Line(colour)));
         line.LineWidth = 1.6f;
         line.LegendText = words;
-        chart.Legend.IsVisible = chart.Legend.IsVisible && words.Length > 0;
+        if (words.Length > 0)
+        {
+            chart.ShowLegend();
+        }
     }
 
     /// <summary>Saves the sheet as PNG: written beside and renamed, so that no half picture stands under the name.</summary>
