@@ -82,6 +82,8 @@ internal sealed class StemTree(ProcessorCatalogue catalogue)
                 FieldMaker.Text("name", parallel.Name, name => place.Put(parallel with { Name = name })),
                 FieldMaker.Switch("afterChain", parallel.AfterChain, value => place.Put(parallel with { AfterChain = value })),
                 FieldMaker.Number(AlbumFields.BlendDb, parallel.BlendDb, value => place.Put(parallel with { BlendDb = value })),
+                FieldMaker.Number(AlbumFields.AlignSamples, parallel.AlignSamples, value => place.Put(parallel with { AlignSamples = value })),
+                FieldMaker.Switch("equaliserLinked", parallel.IsEqualiserLinked, isOn => place.Put(parallel with { IsEqualiserLinked = isOn })),
                 FieldMaker.Switch("muted", parallel.Muted, value => place.Put(parallel with { Muted = value })),
                 ChainTree.Bypass("chain.bypassed", chain),
             ],

@@ -17,6 +17,10 @@ public static class AlbumFields
     /// <summary>Level of a parallel on the song bus.</summary>
     public static AlbumField BlendDb { get; } = Linear("blendDb", "Blend", ParameterUnit.Decibels, -60, 12, 0, "Level of the parallel relative to its stem.");
 
+    /// <summary>Fine delay of a parallel at the song's rate.</summary>
+    public static AlbumField AlignSamples { get; } =
+        Linear("alignSamples", "Alignment", ParameterUnit.Samples, -4800, 4800, 0, "Delay of the parallel against its stem, fractions too; negative is earlier.");
+
     /// <summary>Processed share of a processor's output.</summary>
     public static AlbumField MixPercent { get; } = Linear("mixPercent", "Mix", ParameterUnit.Percent, 0, 100, 100, "Processed share: 0 is dry, 100 wet.");
 

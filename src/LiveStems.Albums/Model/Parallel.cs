@@ -8,6 +8,18 @@ namespace LiveStems.Albums.Model;
 /// <param name="Chain">The processors of the path.</param>
 public sealed record Parallel(string Name, bool AfterChain, double BlendDb, bool Muted, Chain Chain)
 {
+    /// <summary>
+    /// Frames at the song's rate, fractions too, by which the path comes later than its latency alone would have it, −4800
+    /// to +4800; negative is earlier. On top of all latencies, which are made up for anyway.
+    /// </summary>
+    public double AlignSamples { get; init; }
+
+    /// <summary>
+    /// True when the equalisers of the stem's chain, as they are set there, come first in the path; for a path that is fed
+    /// before the stem's chain.
+    /// </summary>
+    public bool IsEqualiserLinked { get; init; }
+
     /// <summary>Fields of the file that this program does not know, kept for a round trip.</summary>
     public UnknownFields Unknown { get; init; } = UnknownFields.None;
 }

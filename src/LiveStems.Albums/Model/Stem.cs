@@ -21,6 +21,9 @@ public sealed record Stem(
     ImmutableArray<Parallel> Parallels,
     ImmutableArray<Note> Notes)
 {
+    /// <summary>True while only the parallels of the stem are heard; for listening, never stored.</summary>
+    public bool IsDryOut { get; init; }
+
     /// <summary>Fields of the file that this program does not know, kept for a round trip.</summary>
     public UnknownFields Unknown { get; init; } = UnknownFields.None;
 }

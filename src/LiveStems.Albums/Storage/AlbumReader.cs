@@ -44,7 +44,12 @@ internal sealed class AlbumReader(ProcessorCatalogue catalogue)
         fields.Switch("afterChain", false),
         fields.Number("blendDb", AlbumFields.BlendDb.Spec.Default),
         fields.Switch("muted", false),
-        fields.Object("chain", Model.Chain.Empty, Chain)) { Unknown = fields.Rest() };
+        fields.Object("chain", Model.Chain.Empty, Chain))
+        {
+            AlignSamples = fields.Number("alignSamples", AlbumFields.AlignSamples.Spec.Default),
+            IsEqualiserLinked = fields.Switch("equaliserLinked", false),
+            Unknown = fields.Rest(),
+        };
 
     private Chain Chain(ObjectReader fields) =>
         new(fields.Switch("bypassed", false), fields.List("slots", slots.Read)) { Unknown = fields.Rest() };

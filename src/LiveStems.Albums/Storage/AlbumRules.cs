@@ -116,6 +116,7 @@ public sealed class AlbumRules
             Parallel parallel = stem.Parallels[i];
             Report(parallels.Item(i), "name", NameRules.FaultOfName(parallel.Name));
             Range(parallels.Item(i), AlbumFields.BlendDb, parallel.BlendDb);
+            Range(parallels.Item(i), AlbumFields.AlignSamples, parallel.AlignSamples);
             Chain(parallels.Item(i).Field("chain"), parallel.Chain, stemNames);
         }
 

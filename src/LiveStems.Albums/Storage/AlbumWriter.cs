@@ -95,6 +95,16 @@ internal sealed class AlbumWriter
         json.WriteBoolean("afterChain", parallel.AfterChain);
         json.WriteNumber("blendDb", parallel.BlendDb);
         json.WriteBoolean("muted", parallel.Muted);
+        if (parallel.AlignSamples != 0)
+        {
+            json.WriteNumber("alignSamples", parallel.AlignSamples);
+        }
+
+        if (parallel.IsEqualiserLinked)
+        {
+            json.WriteBoolean("equaliserLinked", true);
+        }
+
         Chain("chain", parallel.Chain);
         End(parallel.Unknown);
     }

@@ -1,5 +1,6 @@
 using LiveStems.Albums.Model;
 using LiveStems.Dsp;
+using LiveStems.Engine.Comparing;
 using LiveStems.Engine.Devices;
 using LiveStems.Engine.Monitor;
 using LiveStems.Engine.Planning;
@@ -29,7 +30,9 @@ public sealed partial class LivePlayer : IDisposable
     private readonly float[] warmRight;
     private Loaded? playing;
     private Loaded? arriving;
-    private (Song Song, string Folder)? wanted;
+    private SongRequest? wanted;
+    private LoopRegion? loop;
+    private string? dropped;
 
     /// <summary>Starts a device; songs run at its rate.</summary>
     /// <param name="device">Where the sound goes; it stays the caller's to dispose of.</param>
@@ -45,6 +48,7 @@ public sealed partial class LivePlayer : IDisposable
         warmLeft = new float[maximumFrames];
         warmRight = new float[maximumFrames];
         options = new PlanOptions(maximumFrames, (int)(LookAheadSeconds * SampleRate), SampleRate) { IsLive = true };
+        Comparing = new LiveComparison(Compare);
         int fade = PlanTiming.RampFrames(SampleRate);
         renderer = new LiveRenderer(SampleRate, maximumFrames, new SongSwitch(maximumFrames, fade, (int)(SettleSeconds * SampleRate)));
         IAudioRenderer source = tap is null ? renderer : tap(renderer);
@@ -61,7 +65,10 @@ public sealed partial class LivePlayer : IDisposable
     public int SampleRate { get; }
 
     /// <summary>The song as it plays or is about to.</summary>
-    public Song? Song => wanted?.Song ?? arriving?.Plan.Song ?? playing?.Current;
+    public Song? Song => Latest?.Song;
+
+    /// <summary>What is compared, and which side of it is heard.</summary>
+    public LiveComparison Comparing { get; }
 
     /// <summary>What the listener should know about the song.</summary>
     public IReadOnlyList<string> Remarks => (arriving ?? playing)?.Plan.Remarks ?? [];
@@ -71,20 +78,25 @@ public sealed partial class LivePlayer : IDisposable
 
     /// <summary>
     /// Plays a song, or the same song changed: values glide, chains are cross-faded, other stems are opened. Of several
-    /// changes in quick succession the last one counts.
+    /// changes in quick succession the last one counts. A comparison goes on with the changed song; where that has nothing
+    /// to compare any more, it ends, and <see cref="Update"/> says so.
     /// </summary>
     /// <exception cref="Files.AudioFileException">A stem cannot be opened; what played goes on.</exception>
     public void Show(Song song, string albumFolder)
     {
-        Loaded? now = arriving is null && wanted is null ? playing : null;
-        if (now is not null && now.Folder == albumFolder && PlanUpdate.HasSameSources(now.Plan.Song, song) && PlanUpdate.TryPost(now.Plan, song))
+        SongRequest request;
+        try
         {
-            now.Current = song;
-            return;
+            request = SongRequest.For(song, albumFolder, Comparing.Chosen);
+        }
+        catch (ComparisonException exception)
+        {
+            dropped = $"the comparison has ended: {exception.Message}";
+            Comparing.Drop();
+            request = SongRequest.For(song, albumFolder, null);
         }
 
-        wanted = (song, albumFolder);
-        Update();
+        Show(request);
     }
 
     /// <summary>Starts to play from where it stands.</summary>
@@ -111,6 +123,7 @@ public sealed partial class LivePlayer : IDisposable
             frame = Math.Min(frame, region.EndFrame - 1);
         }
 
+        this.loop = region;
         loaded.Streamer.JumpTo(frame, region);
     }
 
@@ -127,8 +140,10 @@ public sealed partial class LivePlayer : IDisposable
         if (wanted is { } next && renderer.Songs.IsReady)
         {
             wanted = null;
-            Bring(next.Song, next.Folder);
+            Bring(next);
         }
+
+        Comparing.Update(loop is null ? null : (double)loop.Frames / SampleRate);
 
         return [.. Troubles()];
     }
@@ -170,30 +185,72 @@ public sealed partial class LivePlayer : IDisposable
         }
     }
 
-    private void Bring(Song song, string folder)
-    {
-        if (playing is not null && playing.Folder == folder && PlanUpdate.HasSameSources(playing.Plan.Song, song))
-        {
-            if (PlanUpdate.TryPost(playing.Plan, song))
-            {
-                playing.Current = song;
-                return;
-            }
+    private SongRequest? Latest => wanted ?? arriving?.Request ?? playing?.Request;
 
-            SongPlan plan = SongCompiler.Compile(song, playing.Plan.Sources, catalogue, options);
-            arriving = new Loaded(plan, playing.Streamer, folder);
+    private void Compare(Comparison? comparison)
+    {
+        if (Latest is { } latest)
+        {
+            Show(SongRequest.For(latest.Song, latest.Folder, comparison));
+        }
+    }
+
+    private void Show(SongRequest request)
+    {
+        if (arriving is null && wanted is null && playing is not null && TryPost(playing, request))
+        {
+            return;
+        }
+
+        wanted = request;
+        Update();
+    }
+
+    private static bool TryPost(Loaded loaded, SongRequest request)
+    {
+        if (!loaded.CanPlay(request) || !PlanUpdate.TryPost(loaded.Plan, request.Songs))
+        {
+            return false;
+        }
+
+        loaded.Request = request;
+        return true;
+    }
+
+    private void Bring(SongRequest request)
+    {
+        if (playing is not null && TryPost(playing, request))
+        {
+            return;
+        }
+
+        SongPlan plan;
+        StemStreamer streamer;
+        if (playing is not null && playing.CanPlay(request))
+        {
+            plan = SongCompiler.Compile(request.Songs, playing.Plan.Sources, catalogue, options);
+            streamer = playing.Streamer;
         }
         else
         {
-            SongSources sources = SongSources.Open(song, folder, options);
-            SongPlan plan = SongCompiler.Compile(song, sources, catalogue, options);
+            SongSources sources = SongSources.Open(request.Songs, request.Folder, options);
+            plan = SongCompiler.Compile(request.Songs, sources, catalogue, options);
+            bool goesOn = playing is not null && playing.Request.IsSameSong(request);
+            loop = goesOn ? loop : null;
             sources.Head.ShouldPlay = playing?.Plan.Sources.Head.ShouldPlay ?? false;
-            arriving = new Loaded(plan, new StemStreamer(sources, 0), folder);
+            streamer = new StemStreamer(sources, goesOn ? Math.Min(playing!.Plan.Sources.Head.Position, sources.Frames) : 0, loop);
         }
 
-        WarmUp((left, _) => arriving.Plan.Plan.Run(left.Length));
-        arriving.Plan.Plan.Reset();
-        renderer.Songs.Offer(new PlayingSong(arriving.Plan.Plan, arriving.Plan.Sources.Head, [.. arriving.Plan.Sources.Pumps.Select(pump => pump.Feed)]));
+        arriving = new Loaded(plan, streamer, request);
+        WarmUp((left, _) => plan.Plan.Run(left.Length));
+        plan.Plan.Reset();
+        SideMix? sides = plan.Plan.InOutput is null ? null : Comparing.Bring(SampleRate, options.MaximumFrames);
+        if (sides is null)
+        {
+            Comparing.Leave();
+        }
+
+        renderer.Songs.Offer(new PlayingSong(plan.Plan, plan.Sources.Head, [.. plan.Sources.Pumps.Select(pump => pump.Feed)], sides));
     }
 
     // Everything the audio thread will run is compiled by the runtime here and not there.
@@ -219,6 +276,12 @@ public sealed partial class LivePlayer : IDisposable
 
     private IEnumerable<string> Troubles()
     {
+        if (dropped is { } reason)
+        {
+            dropped = null;
+            yield return reason;
+        }
+
         if (playing is null)
         {
             yield break;
@@ -244,22 +307,28 @@ public sealed partial class LivePlayer : IDisposable
         loaded.Plan.Sources.Dispose();
     }
 
-    private sealed class Loaded(SongPlan plan, StemStreamer streamer, string folder)
+    private sealed class Loaded(SongPlan plan, StemStreamer streamer, SongRequest request)
     {
         public SongPlan Plan { get; } = plan;
 
         public StemStreamer Streamer { get; } = streamer;
 
-        public string Folder { get; } = folder;
-
-        public Song Current { get; set; } = plan.Song;
+        public SongRequest Request { get; set; } = request;
 
         public HashSet<PlannedSlot> Told { get; } = [];
 
-        public IEnumerable<(string Place, PlannedSlot Slot)> Slots() =>
-            Plan.Stems
+        /// <summary>True when the open stems are those that the request needs.</summary>
+        public bool CanPlay(SongRequest wanted) =>
+            Request.Folder == wanted.Folder
+            && PlanUpdate.HasSameSources(Plan.Song, wanted.Song)
+            && Plan.Sources.HoldBeside(wanted.Songs);
+
+        public IEnumerable<(string Place, PlannedSlot Slot)> Slots() => SlotsOf(Plan.Side).Concat(Plan.InSide is null ? [] : SlotsOf(Plan.InSide)).Distinct();
+
+        private static IEnumerable<(string Place, PlannedSlot Slot)> SlotsOf(SongSide side) =>
+            side.Stems
                 .SelectMany(stem => stem.Slots.Select(slot => (stem.Stem.Name, slot))
                     .Concat(stem.Parallels.SelectMany(parallel => parallel.Slots.Select(slot => ($"{stem.Stem.Name}, {parallel.Parallel.Name}", slot)))))
-                .Concat(Plan.BusSlots.Select(slot => ("song bus", slot)));
+                .Concat(side.BusSlots.Select(slot => ("song bus", slot)));
     }
 }

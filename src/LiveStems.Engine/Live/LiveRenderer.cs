@@ -32,13 +32,14 @@ internal sealed class LiveRenderer : IAudioRenderer
         for (int done = 0; done < left.Length; done += maximumFrames)
         {
             int frames = Math.Min(maximumFrames, left.Length - done);
-            StereoBuffer master = Songs.Run(frames);
+            StereoBuffer heard = Songs.Run(frames);
             Span<float> blockLeft = left.Slice(done, frames);
             Span<float> blockRight = right.Slice(done, frames);
-            master.Left.AsSpan(0, frames).CopyTo(blockLeft);
-            master.Right.AsSpan(0, frames).CopyTo(blockRight);
-            meters.Add(blockLeft, blockRight);
-            Taps.Master.Write(blockLeft, blockRight);
+            heard.Left.AsSpan(0, frames).CopyTo(blockLeft);
+            heard.Right.AsSpan(0, frames).CopyTo(blockRight);
+            StereoBuffer master = Songs.Master;
+            meters.Add(master.Left.AsSpan(0, frames), master.Right.AsSpan(0, frames));
+            Taps.Master.Write(master.Left.AsSpan(0, frames), master.Right.AsSpan(0, frames));
             Monitor.Process(blockLeft, blockRight);
             Taps.Heard.Write(blockLeft, blockRight);
         }

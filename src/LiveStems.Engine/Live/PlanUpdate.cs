@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using LiveStems.Albums.Model;
+using LiveStems.Engine.Comparing;
 using LiveStems.Engine.Planning;
 using LiveStems.Processing.Contract;
 
@@ -18,45 +19,74 @@ internal static class PlanUpdate
         && old.Stems.Zip(changed.Stems).All(pair =>
             pair.First.File == pair.Second.File && pair.First.Placement.DelayFrames == pair.Second.Placement.DelayFrames);
 
-    /// <summary>Posts every value of the changed song to the plan; false, with nothing posted, when that is not enough.</summary>
-    public static bool TryPost(SongPlan plan, Song changed)
+    /// <summary>
+    /// Posts every value of the changed song, or of both sides of a comparison, to the plan; false, with nothing posted, when
+    /// that is not enough.
+    /// </summary>
+    public static bool TryPost(SongPlan plan, ComparedSongs changed)
     {
-        List<(Chain Chain, Chain Changed, IReadOnlyList<PlannedSlot> Slots)> chains = [(plan.Song.Bus, changed.Bus, plan.BusSlots)];
-        for (int i = 0; i < plan.Stems.Count; i++)
+        Song song = LinkedEqualisers.Resolve(changed.Out);
+        Song? other = changed.In is null ? null : LinkedEqualisers.Resolve(changed.In);
+        bool hasOther = plan.Plan.InOutput is not null;
+        if (hasOther != (changed.In is not null || changed.InFile is not null) || plan.InSide is null != other is null)
         {
-            StemPath path = plan.Stems[i];
-            Stem stem = changed.Stems[i];
-            if (path.Stem.Name != stem.Name
-                || path.Stem.Placement.Polarity != stem.Placement.Polarity
-                || path.Parallels.Count != stem.Parallels.Length)
-            {
-                return false;
-            }
-
-            chains.Add((path.Stem.Chain, stem.Chain, path.Slots));
-            for (int j = 0; j < path.Parallels.Count; j++)
-            {
-                if (path.Parallels[j].Parallel.AfterChain != stem.Parallels[j].AfterChain)
-                {
-                    return false;
-                }
-
-                chains.Add((path.Parallels[j].Parallel.Chain, stem.Parallels[j].Chain, path.Parallels[j].Slots));
-            }
+            return false;
         }
 
-        if (!chains.TrueForAll(entry => HasSameStructure(entry.Chain.Slots, entry.Changed.Slots, entry.Slots)))
+        List<RunningChain> chains = [];
+        if (!Collect(plan.Side, song, chains)
+            || (other is not null && (!Collect(plan.InSide!, other, chains) || !Sharing.Between(other, song).Equals(plan.InSide!.Sharing)))
+            || !chains.TrueForAll(entry => HasSameStructure(entry.Chain.Slots, entry.Changed, entry.Slots)))
         {
             return false;
         }
 
         chains.ForEach(entry => PostChain(entry.Changed, entry.Slots));
-        PostGains(plan, changed);
+        PostGains(plan.Side, song);
+        if (other is not null)
+        {
+            PostGains(plan.InSide!, other);
+        }
+
         return true;
     }
 
-    private static bool HasSameStructure(ImmutableArray<ChainSlot> old, ImmutableArray<ChainSlot> changed, IReadOnlyList<PlannedSlot> planned)
+    private static bool Collect(SongSide side, Song changed, List<RunningChain> chains)
     {
+        if (side.Stems.Count != changed.Stems.Length)
+        {
+            return false;
+        }
+
+        chains.Add(new RunningChain(side.Song.Bus, changed.Bus, side.BusSlots));
+        for (int i = 0; i < side.Stems.Count; i++)
+        {
+            StemPath path = side.Stems[i];
+            Stem stem = changed.Stems[i];
+            if (path.Stem.Name != stem.Name
+                || path.Stem.Placement.Polarity != stem.Placement.Polarity
+                || path.Parallels.Count != stem.Parallels.Length
+                || !path.Parallels.Zip(stem.Parallels).All(pair => IsFedAlike(pair.First, pair.Second)))
+            {
+                return false;
+            }
+
+            chains.Add(new RunningChain(path.Stem.Chain, stem.Chain, path.Slots));
+            chains.AddRange(path.Parallels.Zip(stem.Parallels).Select(pair => new RunningChain(pair.First.Parallel.Chain, pair.Second.Chain, pair.First.Slots)));
+        }
+
+        return true;
+    }
+
+    // A parallel that was left out because it is muted cannot come in.
+    private static bool IsFedAlike(ParallelPath path, Albums.Model.Parallel changed) =>
+        path.Parallel.AfterChain == changed.AfterChain
+        && path.Parallel.AlignSamples == changed.AlignSamples
+        && (path.Output is not null || changed.Muted);
+
+    private static bool HasSameStructure(ImmutableArray<ChainSlot> old, Chain changedChain, IReadOnlyList<PlannedSlot> planned)
+    {
+        ImmutableArray<ChainSlot> changed = changedChain.Slots;
         if (old.Length != changed.Length)
         {
             return false;
@@ -70,7 +100,13 @@ internal static class PlanUpdate
             }
         }
 
-        return planned.All(slot => slot.Step is null || !ChangesStructure(slot, changed.First(each => each.Id == slot.Slot.Id)));
+        return planned.All(slot =>
+        {
+            ChainSlot now = changed.First(each => each.Id == slot.Slot.Id);
+            return slot.Step is null
+                ? changedChain.Bypassed || now.Bypassed || now.MixPercent == 0
+                : !ChangesStructure(slot, now);
+        });
     }
 
     private static bool ChangesStructure(PlannedSlot planned, ChainSlot changed)
@@ -111,18 +147,21 @@ internal static class PlanUpdate
         }
     }
 
-    private static void PostGains(SongPlan plan, Song changed)
+    private static void PostGains(SongSide side, Song changed)
     {
-        for (int i = 0; i < plan.Stems.Count; i++)
+        for (int i = 0; i < side.Stems.Count; i++)
         {
-            StemPath path = plan.Stems[i];
+            StemPath path = side.Stems[i];
             MixGains.Pair gains = MixGains.OfStem(changed, changed.Stems[i], path.IsMono, isLive: true);
-            path.Output.Gain.Post(gains.Left, gains.Right);
+            MixGains.Pair dry = MixGains.OfDry(gains, changed.Stems[i]);
+            path.Output.Gain.Post(dry.Left, dry.Right);
             for (int j = 0; j < path.Parallels.Count; j++)
             {
                 MixGains.Pair parallel = MixGains.OfParallel(gains, changed.Stems[i].Parallels[j]);
-                path.Parallels[j].Output.Gain.Post(parallel.Left, parallel.Right);
+                path.Parallels[j].Output?.Gain.Post(parallel.Left, parallel.Right);
             }
         }
     }
+
+    private sealed record RunningChain(Chain Chain, Chain Changed, IReadOnlyList<PlannedSlot> Slots);
 }

@@ -7,7 +7,7 @@ using LiveStems.Processing.Contract;
 namespace LiveStems.Engine.Planning;
 
 /// <summary>Turns a chain into steps over one buffer and adds up its latency.</summary>
-internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingFormat format, bool isLive, KeySources keys)
+internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingFormat format, bool isLive, bool keepsBypassed, KeySources keys)
 {
     /// <summary>The ends of the chain that was appended last; null in plans that nobody looks at.</summary>
     public ChainTaps? LastTaps { get; private set; }
@@ -17,39 +17,29 @@ internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingForma
 
     /// <summary>
     /// Appends the chain's steps, and returns its latency in frames. <paramref name="startLatency"/> is what lies between
-    /// the stems and the chain's input, which keys from other stems must wait for.
+    /// the stems and the chain's input, which keys from other stems must wait for; <paramref name="firstSlot"/> is the first
+    /// processor that is not already in the buffer.
     /// </summary>
-    public int Append(Chain chain, string place, StereoBuffer buffer, int startLatency, List<PlanStep> steps, List<PlannedSlot> slots)
+    public int Append(
+        Chain chain,
+        string place,
+        StereoBuffer buffer,
+        int startLatency,
+        List<PlanStep> steps,
+        List<PlannedSlot> slots,
+        int firstSlot = 0,
+        ChainSplit? split = null)
     {
         int latency = 0;
         TapPoint? input = AddTap(buffer, steps);
         TapPoint? before = input;
-        foreach (ChainSlot slot in chain.Slots)
+        for (int i = firstSlot; i < chain.Slots.Length; i++)
         {
-            Processor? processor = Create(slot, place);
-            if (processor is null)
-            {
-                continue;
-            }
-
-            bool isBypassed = chain.Bypassed || slot.Bypassed;
-            float wet = isBypassed ? 0 : (float)(slot.MixPercent / 100);
-            if (wet == 0 && !isLive)
-            {
-                // Nothing can switch it on again: its latency goes with it.
-                slots.Add(new PlannedSlot(slot, null));
-                continue;
-            }
-
-            StereoBuffer? key = slot.KeyStem is null ? null : keys.Aligned(slot.KeyStem, startLatency + latency, steps);
-            ProcessorStep step = new(processor, buffer, key, slot.Scope, wet, format, isLive);
-            steps.Add(step);
-            TapPoint? after = AddTap(buffer, steps);
-            slots.Add(new PlannedSlot(slot, step) { Taps = Ends(before, after) });
-            before = after;
-            latency += processor.LatencyFrames;
+            Split(split, i, buffer, latency, steps);
+            latency += Append(chain, chain.Slots[i], place, buffer, startLatency + latency, steps, slots, ref before);
         }
 
+        Split(split, chain.Slots.Length, buffer, latency, steps);
         LastTaps = Ends(input, ReferenceEquals(input, before) ? AddTap(buffer, steps) : before);
         return latency;
     }
@@ -58,7 +48,7 @@ internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingForma
 
     private TapPoint? AddTap(StereoBuffer buffer, List<PlanStep> steps)
     {
-        if (!isLive)
+        if (!isLive || !keepsBypassed)
         {
             return null;
         }
@@ -66,6 +56,49 @@ internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingForma
         TapPoint point = new();
         steps.Add(new TapStep(buffer, point));
         return point;
+    }
+
+    private static void Split(ChainSplit? split, int slot, StereoBuffer buffer, int latency, List<PlanStep> steps)
+    {
+        if (split?.Slots == slot)
+        {
+            steps.Add(new CopyStep(buffer, split.Buffer, 0));
+            split.LatencyFrames = latency;
+        }
+    }
+
+    private int Append(
+        Chain chain,
+        ChainSlot slot,
+        string place,
+        StereoBuffer buffer,
+        int latency,
+        List<PlanStep> steps,
+        List<PlannedSlot> slots,
+        ref TapPoint? before)
+    {
+        Processor? processor = Create(slot, place);
+        if (processor is null)
+        {
+            return 0;
+        }
+
+        bool isBypassed = chain.Bypassed || slot.Bypassed;
+        float wet = isBypassed ? 0 : (float)(slot.MixPercent / 100);
+        if (wet == 0 && !keepsBypassed)
+        {
+            // Nothing can switch it on again: its latency goes with it.
+            slots.Add(new PlannedSlot(slot, null));
+            return 0;
+        }
+
+        StereoBuffer? key = slot.KeyStem is null ? null : keys.Aligned(slot.KeyStem, latency, steps);
+        ProcessorStep step = new(processor, buffer, key, slot.Scope, wet, format, isLive);
+        steps.Add(step);
+        TapPoint? after = AddTap(buffer, steps);
+        slots.Add(new PlannedSlot(slot, step) { Taps = Ends(before, after) });
+        before = after;
+        return processor.LatencyFrames;
     }
 
     private Processor? Create(ChainSlot slot, string place)

@@ -23,6 +23,9 @@ internal static class MixGains
         return new Pair(left, right);
     }
 
+    /// <summary>Gains of a stem's own sound: none while only its parallels are heard.</summary>
+    public static Pair OfDry(Pair stem, Stem settings) => settings.IsDryOut ? new Pair(0, 0) : stem;
+
     /// <summary>Gains of a parallel: those of its stem, times its blend.</summary>
     public static Pair OfParallel(Pair stem, Parallel parallel)
     {

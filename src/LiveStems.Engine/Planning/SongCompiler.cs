@@ -1,34 +1,39 @@
 using LiveStems.Albums.Model;
+using LiveStems.Engine.Comparing;
 using LiveStems.Engine.RealTime;
 using LiveStems.Engine.RealTime.Steps;
 using LiveStems.Engine.Streaming;
 using LiveStems.Processing.Catalogue;
-using LiveStems.Processing.Contract;
-using Parallel = LiveStems.Albums.Model.Parallel;
 
 namespace LiveStems.Engine.Planning;
 
 /// <summary>
 /// Compiles a song into a plan: prepares its processors, and delays every path so that all meet on the song bus aligned
-/// to the sample.
+/// to the sample. Two sides of a comparison become one plan with two outputs, aligned with each other, in which what they
+/// have in common is computed once.
 /// </summary>
 public sealed class SongCompiler
 {
     private readonly Song song;
+    private readonly Song? other;
     private readonly SongSources sources;
     private readonly PlanOptions options;
-    private readonly KeySources keys;
-    private readonly ChainBuilder chains;
-    private readonly List<PlanStep> head = [];
-    private readonly List<PathUnderWay> paths = [];
+    private readonly SideBuilder side;
+    private readonly SideBuilder? otherSide;
+    private readonly Sharing? sharing;
 
-    private SongCompiler(Song song, SongSources sources, ProcessorCatalogue catalogue, PlanOptions options)
+    private SongCompiler(Song song, Song? other, SongSources sources, ProcessorCatalogue catalogue, PlanOptions options)
     {
         this.song = song;
+        this.other = other;
         this.sources = sources;
         this.options = options;
-        keys = new KeySources(options.MaximumFrames);
-        chains = new ChainBuilder(catalogue, new ProcessingFormat(sources.SampleRate, options.MaximumFrames), options.IsLive, keys);
+        side = new SideBuilder(song, sources, catalogue, options, options.IsLive);
+        if (other is not null)
+        {
+            sharing = Sharing.Between(other, song);
+            otherSide = new SideBuilder(other, sources, catalogue, options, keepsBypassed: false);
+        }
     }
 
     /// <summary>Compiles a song over its open stems.</summary>
@@ -37,108 +42,99 @@ public sealed class SongCompiler
     /// <param name="catalogue">Where processors come from.</param>
     /// <param name="options">What it is compiled for.</param>
     public static SongPlan Compile(Song song, SongSources sources, ProcessorCatalogue catalogue, PlanOptions options) =>
-        new SongCompiler(song, sources, catalogue, options).Compile();
+        Compile(ComparedSongs.Only(song), sources, catalogue, options);
 
-    private SongPlan Compile()
+    /// <summary>Compiles both sides of a comparison into one plan.</summary>
+    /// <param name="songs">The sides.</param>
+    /// <param name="sources">What both play, opened with the same options.</param>
+    /// <param name="catalogue">Where processors come from.</param>
+    /// <param name="options">What it is compiled for.</param>
+    internal static SongPlan Compile(ComparedSongs songs, SongSources sources, ProcessorCatalogue catalogue, PlanOptions options)
     {
-        List<StereoBuffer> inputs = [];
-        List<List<PlanStep>> branches = [];
-        for (int i = 0; i < song.Stems.Length; i++)
-        {
-            branches.Add(BringIn(i, inputs));
-        }
+        Song? other = songs.In is null ? null : LinkedEqualisers.Resolve(songs.In);
+        return new SongCompiler(LinkedEqualisers.Resolve(songs.Out), other, sources, catalogue, options).Compile(songs.InFile);
+    }
 
-        List<StemPath> stems = [];
-        for (int i = 0; i < branches.Count; i++)
-        {
-            stems.Add(BuildStem(song.Stems[i], IsMono(i), inputs[i], branches[i]));
-        }
+    private SongPlan Compile(ComparedFile? file)
+    {
+        ChainSplit?[] splits = Splits();
+        side.BuildAll(splits);
+        otherSide?.BuildBeside(side, sharing!, splits);
 
+        List<PathUnderWay> paths = [.. side.Paths, .. otherSide?.Paths ?? []];
         int longest = paths.Max(path => path.LatencyFrames);
         foreach (PathUnderWay path in paths)
         {
             path.Steps.Add(new BranchOutputStep(path.Buffer, path.Output, longest - path.LatencyFrames));
         }
 
+        List<PlanStep> tail = [];
+        ChainSplit? busSplit = sharing is { HasSameMix: true } ? new ChainSplit(sharing.BusSlots, new StereoBuffer(options.MaximumFrames)) : null;
+        (StereoBuffer master, int busLatency, List<PlannedSlot> busSlots) = BuildBus(side, song, longest, tail, busSplit);
+        ChainTaps? busTaps = side.Chains.LastTaps;
+        StereoBuffer? inMaster = null;
+        SongSide? inSide = null;
+        int latency = longest + busLatency;
+        if (other is not null)
+        {
+            (inMaster, int otherLatency, List<PlannedSlot> slots) = BuildOtherBus(longest, tail, busSplit);
+            inSide = new SongSide(other, otherSide!.Stems, slots, sharing!);
+            latency = longest + Math.Max(busLatency, otherLatency);
+            Align(tail, master, latency - longest - busLatency);
+            Align(tail, inMaster, latency - longest - otherLatency);
+        }
+        else if (file is not null)
+        {
+            inMaster = new StereoBuffer(options.MaximumFrames);
+            tail.Add(new CopyStep(sources.Pumps[sources.IndexOf(file.Path, file.DelayFrames)].Feed.Input, inMaster, latency));
+        }
+
+        PlanStep[][] branches = [.. side.Branches.Concat(otherSide?.Branches ?? []).Select(branch => branch.ToArray())];
+        Plan plan = new([.. side.Head, .. otherSide?.Head ?? []], branches, [.. tail], master, inMaster, latency);
+        return new SongPlan(new SongSide(song, side.Stems, busSlots, null), inSide, sources, plan, [.. Remarks()]) { BusTaps = busTaps };
+    }
+
+    // Where the other song's chains leave those of this one.
+    private ChainSplit?[] Splits()
+    {
+        ChainSplit?[] splits = new ChainSplit?[song.Stems.Length];
+        foreach (StemSharing common in sharing?.Stems.Where(each => each is { Index: >= 0, IsWhole: false }) ?? [])
+        {
+            splits[common.Index] ??= new ChainSplit(common.Slots, new StereoBuffer(options.MaximumFrames));
+        }
+
+        return splits;
+    }
+
+    private (StereoBuffer Master, int LatencyFrames, List<PlannedSlot> Slots) BuildBus(
+        SideBuilder builder, Song from, int latency, List<PlanStep> tail, ChainSplit? split)
+    {
         StereoBuffer master = new(options.MaximumFrames);
-        List<PlanStep> tail = [new MixStep([.. paths.Select(path => path.Output)], master)];
-        List<PlannedSlot> busSlots = [];
-        int busLatency = chains.Append(song.Bus, "song bus", master, longest, tail, busSlots);
-        Plan plan = new([.. head], [.. branches.Select(branch => branch.ToArray())], [.. tail], master, longest + busLatency);
-        return new SongPlan(song, sources, plan, stems, busSlots, [.. Remarks()]) { BusTaps = chains.LastTaps };
-    }
-
-    private bool IsMono(int stem) => sources.Files[stem].Channels == 1;
-
-    private List<PlanStep> BringIn(int index, List<StereoBuffer> inputs)
-    {
-        Stem stem = song.Stems[index];
-        StereoBuffer input = new(options.MaximumFrames);
-        inputs.Add(input);
-        float centre = IsMono(index) ? PanLaw.MonoCentre : 1;
-        Polarity polarity = stem.Placement.Polarity;
-        ReadStemStep read = new(
-            sources.Pumps[index].Feed.Input,
-            input,
-            polarity is Polarity.Inverted or Polarity.LeftInverted ? -centre : centre,
-            polarity is Polarity.Inverted or Polarity.RightInverted ? -centre : centre);
-        if (!IsListenedTo(stem))
-        {
-            return [read];
-        }
-
-        head.Add(read);
-        keys.Add(stem.Name, input, head);
-        return [];
-    }
-
-    private bool IsListenedTo(Stem stem) =>
-        song.Stems
-            .SelectMany(other => other.Parallels.Select(parallel => parallel.Chain).Append(other.Chain))
-            .Append(song.Bus)
-            .SelectMany(chain => chain.Slots)
-            .Any(slot => slot.KeyStem == stem.Name);
-
-    private StemPath BuildStem(Stem stem, bool isMono, StereoBuffer buffer, List<PlanStep> steps)
-    {
-        List<ParallelFeed> feeds = [];
-        FeedParallels(stem, false, buffer, 0, steps, feeds);
+        tail.Add(new MixStep([.. builder.Outputs], master));
         List<PlannedSlot> slots = [];
-        int latency = chains.Append(stem.Chain, stem.Name, buffer, 0, steps, slots);
-        ChainTaps? taps = chains.LastTaps;
-        FeedParallels(stem, true, buffer, latency, steps, feeds);
-
-        MixGains.Pair gains = MixGains.OfStem(song, stem, isMono, options.IsLive);
-        BranchOutput output = AddPath(buffer, latency, gains, steps);
-        List<ParallelPath> parallels = [];
-        foreach (Parallel parallel in stem.Parallels)
-        {
-            ParallelFeed feed = feeds.Find(each => ReferenceEquals(each.Parallel, parallel))!;
-            List<PlannedSlot> parallelSlots = [];
-            int own = chains.Append(parallel.Chain, $"{stem.Name}, {parallel.Name}", feed.Buffer, feed.LatencyFrames, steps, parallelSlots);
-            BranchOutput parallelOutput = AddPath(feed.Buffer, feed.LatencyFrames + own, MixGains.OfParallel(gains, parallel), steps);
-            parallels.Add(new ParallelPath(parallel, parallelSlots, parallelOutput) { Taps = chains.LastTaps });
-        }
-
-        return new StemPath(stem, isMono, slots, output, parallels) { Taps = taps };
+        int busLatency = builder.Chains.Append(from.Bus, "song bus", master, latency, tail, slots, split: split);
+        return (master, busLatency, slots);
     }
 
-    private void FeedParallels(Stem stem, bool afterChain, StereoBuffer source, int latency, List<PlanStep> steps, List<ParallelFeed> feeds)
+    private (StereoBuffer Master, int LatencyFrames, List<PlannedSlot> Slots) BuildOtherBus(int latency, List<PlanStep> tail, ChainSplit? split)
     {
-        foreach (Parallel parallel in stem.Parallels.Where(parallel => parallel.AfterChain == afterChain))
+        if (split is null)
         {
-            StereoBuffer feed = new(options.MaximumFrames);
-            steps.Add(new CopyStep(source, feed, 0));
-            feeds.Add(new ParallelFeed(parallel, feed, latency));
+            return BuildBus(otherSide!, other!, latency, tail, null);
         }
+
+        List<PlannedSlot> slots = [];
+        int start = split.LatencyFrames;
+        int own = otherSide!.Chains.Append(other!.Bus, "song bus", split.Buffer, latency + start, tail, slots, split.Slots);
+        return (split.Buffer, start + own, slots);
     }
 
-    private BranchOutput AddPath(StereoBuffer buffer, int latency, MixGains.Pair gains, List<PlanStep> steps)
+    private static void Align(List<PlanStep> tail, StereoBuffer buffer, int frames)
     {
-        RampedStereoGain gain = new(PlanTiming.RampFrames(sources.SampleRate), gains.Left, gains.Right);
-        BranchOutput output = new(options.MaximumFrames, gain);
-        paths.Add(new PathUnderWay(buffer, latency, output, steps));
-        return output;
+        if (frames > 0)
+        {
+            tail.Add(new DelayStep(buffer, frames));
+        }
     }
 
     private IEnumerable<string> Remarks()
@@ -151,13 +147,9 @@ public sealed class SongCompiler
             }
         }
 
-        foreach (string missing in chains.MissingProcessors)
+        foreach (string missing in side.Chains.MissingProcessors.Concat(otherSide?.Chains.MissingProcessors ?? []).Distinct())
         {
             yield return missing;
         }
     }
-
-    private sealed record ParallelFeed(Parallel Parallel, StereoBuffer Buffer, int LatencyFrames);
-
-    private sealed record PathUnderWay(StereoBuffer Buffer, int LatencyFrames, BranchOutput Output, List<PlanStep> Steps);
 }

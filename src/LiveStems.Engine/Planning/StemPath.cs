@@ -24,8 +24,8 @@ internal sealed record StemPath(
 /// <summary>What the control side knows of a parallel's place in a running plan.</summary>
 /// <param name="Parallel">The settings it was compiled from.</param>
 /// <param name="Slots">The slots of its chain.</param>
-/// <param name="Output">Its output on the song bus.</param>
-internal sealed record ParallelPath(Parallel Parallel, IReadOnlyList<PlannedSlot> Slots, BranchOutput Output)
+/// <param name="Output">Its output on the song bus; null when it was muted for good by a plan that left it out.</param>
+internal sealed record ParallelPath(Parallel Parallel, IReadOnlyList<PlannedSlot> Slots, BranchOutput? Output)
 {
     /// <summary>The ends of its chain; null in plans that nobody looks at.</summary>
     public ChainTaps? Taps { get; init; }

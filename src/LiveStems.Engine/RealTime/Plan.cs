@@ -9,7 +9,8 @@ namespace LiveStems.Engine.RealTime;
 /// parallels each, independent of each other), and the tail (sum and song bus). Offline, several threads may walk the
 /// branches; the sum is always taken in the same order, so the result is the same bits.
 /// </remarks>
-internal sealed class Plan(PlanStep[] head, PlanStep[][] branches, PlanStep[] tail, StereoBuffer output, int latencyFrames)
+internal sealed class Plan(
+    PlanStep[] head, PlanStep[][] branches, PlanStep[] tail, StereoBuffer output, StereoBuffer? inOutput, int latencyFrames)
 {
     /// <summary>Frames between the stems and the output.</summary>
     public int LatencyFrames { get; } = latencyFrames;
@@ -22,6 +23,9 @@ internal sealed class Plan(PlanStep[] head, PlanStep[][] branches, PlanStep[] ta
 
     /// <summary>Where the tail leaves the master.</summary>
     public StereoBuffer Output { get; } = output;
+
+    /// <summary>Where the tail leaves the other side of a comparison, aligned with the master; null without a comparison.</summary>
+    public StereoBuffer? InOutput { get; } = inOutput;
 
     /// <summary>The whole list, on one thread.</summary>
     public void Run(int frames)

@@ -1,7 +1,7 @@
 namespace LiveStems.Engine.RealTime;
 
 /// <summary>A plan and the stems it plays, as the audio thread holds them.</summary>
-internal sealed class PlayingSong(Plan plan, PlayHead head, StemFeed[] feeds)
+internal sealed class PlayingSong(Plan plan, PlayHead head, StemFeed[] feeds, SideMix? sides = null)
 {
     public Plan Plan { get; } = plan;
 
@@ -20,5 +20,12 @@ internal sealed class PlayingSong(Plan plan, PlayHead head, StemFeed[] feeds)
         }
 
         Head.EndBlock(window);
+    }
+
+    /// <summary>Runs the plan over the stems taken, and gives what is heard of it.</summary>
+    public StereoBuffer Run(int frames)
+    {
+        Plan.Run(frames);
+        return sides is null || Plan.InOutput is null ? Plan.Output : sides.Run(Plan.InOutput, Plan.Output, frames);
     }
 }

@@ -13,9 +13,13 @@ internal sealed class SongSwitch(int maximumFrames, int fadeFrames, int settleFr
     private PlayingSong? next;
     private int nextFrames;
     private readonly StereoBuffer mixed = new(maximumFrames);
+    private StereoBuffer last = new(maximumFrames);
 
     /// <summary>Control thread: true when a new song can be offered: the last one has arrived and its forerunner is taken back.</summary>
     public bool IsReady => Volatile.Read(ref offered) is null && Volatile.Read(ref next) is null && Volatile.Read(ref retired) is null;
+
+    /// <summary>Audio thread: the master of the block that <see cref="Run"/> gave last, whatever is heard of a comparison.</summary>
+    public StereoBuffer Master => current?.Plan.InOutput is null ? last : current.Plan.Output;
 
     /// <summary>Control thread: offers a song; only while <see cref="IsReady"/>.</summary>
     public void Offer(PlayingSong song) => Volatile.Write(ref offered, song);
@@ -24,7 +28,9 @@ internal sealed class SongSwitch(int maximumFrames, int fadeFrames, int settleFr
     public PlayingSong? TakeRetired() => Interlocked.Exchange(ref retired, null);
 
     /// <summary>Audio thread: the next frames of whatever plays.</summary>
-    public StereoBuffer Run(int frames)
+    public StereoBuffer Run(int frames) => last = RunNext(frames);
+
+    private StereoBuffer RunNext(int frames)
     {
         if (next is null && Volatile.Read(ref offered) is { } song)
         {
@@ -52,8 +58,7 @@ internal sealed class SongSwitch(int maximumFrames, int fadeFrames, int settleFr
         }
 
         current.TakeStems(frames);
-        current.Plan.Run(frames);
-        return current.Plan.Output;
+        return current.Run(frames);
     }
 
     private StereoBuffer RunBoth(PlayingSong arriving, int frames)
@@ -64,13 +69,13 @@ internal sealed class SongSwitch(int maximumFrames, int fadeFrames, int settleFr
             arriving.TakeStems(frames);
         }
 
-        arriving.Plan.Run(frames);
+        StereoBuffer heard = arriving.Run(frames);
         int settle = arriving.Plan.LatencyFrames + settleFrames;
         for (int i = 0; i < frames; i++)
         {
             float share = Math.Clamp((float)(nextFrames + i + 1 - settle) / fadeFrames, 0, 1);
-            mixed.Left[i] = leaving.Left[i] + share * (arriving.Plan.Output.Left[i] - leaving.Left[i]);
-            mixed.Right[i] = leaving.Right[i] + share * (arriving.Plan.Output.Right[i] - leaving.Right[i]);
+            mixed.Left[i] = leaving.Left[i] + share * (heard.Left[i] - leaving.Left[i]);
+            mixed.Right[i] = leaving.Right[i] + share * (heard.Right[i] - leaving.Right[i]);
         }
 
         nextFrames += frames;

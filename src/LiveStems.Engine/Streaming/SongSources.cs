@@ -1,4 +1,6 @@
 using LiveStems.Albums.Model;
+using LiveStems.Albums.Storage;
+using LiveStems.Engine.Comparing;
 using LiveStems.Engine.Planning;
 using LiveStems.Engine.RealTime;
 using LiveStems.Files;
@@ -12,13 +14,17 @@ namespace LiveStems.Engine.Streaming;
 /// </summary>
 public sealed class SongSources : IDisposable
 {
-    private SongSources(int sampleRate, IReadOnlyList<StemPump> pumps, IReadOnlyList<AudioFileInfo> files)
+    private readonly IReadOnlyList<ComparedFile> tracks;
+
+    private SongSources(
+        int sampleRate, int stems, IReadOnlyList<ComparedFile> tracks, IReadOnlyList<StemPump> pumps, IReadOnlyList<AudioFileInfo> files)
     {
         SampleRate = sampleRate;
+        this.tracks = tracks;
         Pumps = pumps;
         Files = files;
         Head = new PlayHead(PlanTiming.RampFrames(sampleRate));
-        Frames = pumps.Max(pump => pump.EndFrame);
+        Frames = pumps.Take(stems).Max(pump => pump.EndFrame);
     }
 
     /// <summary>Frames per second the song runs at.</summary>
@@ -27,7 +33,7 @@ public sealed class SongSources : IDisposable
     /// <summary>Frames from the start of the song to the end of its longest stem.</summary>
     public long Frames { get; }
 
-    /// <summary>What the stems' files are, in the order of the stems.</summary>
+    /// <summary>What the files are: those of the stems, in their order, then those of what the song is compared with.</summary>
     public IReadOnlyList<AudioFileInfo> Files { get; }
 
     internal IReadOnlyList<StemPump> Pumps { get; }
@@ -39,19 +45,34 @@ public sealed class SongSources : IDisposable
     /// <param name="albumFolder">The folder that stem paths are relative to.</param>
     /// <param name="options">Look-ahead, longest block, and the rate asked for.</param>
     /// <exception cref="AudioFileException">A stem cannot be opened, or the song has none.</exception>
-    public static SongSources Open(Song song, string albumFolder, PlanOptions options)
+    public static SongSources Open(Song song, string albumFolder, PlanOptions options) => Open(ComparedSongs.Only(song), albumFolder, options);
+
+    /// <summary>
+    /// Opens what both sides of a comparison play; a live song's rough mix is opened with it, where it is there, so that
+    /// going over to it is a matter of one callback.
+    /// </summary>
+    /// <exception cref="AudioFileException">A file cannot be opened, or the song has no stems.</exception>
+    internal static SongSources Open(ComparedSongs songs, string albumFolder, PlanOptions options)
     {
+        Song song = songs.Out;
         if (song.Stems.IsEmpty)
         {
             throw new AudioFileException($"the song '{song.Title}' has no stems; import some");
         }
 
+        List<ComparedFile> tracks = [.. song.Stems.Select(TrackOf)];
+        tracks.AddRange(Beside(songs).Where(track => !tracks.Contains(track)).Distinct());
         List<IAudioReader> readers = [];
         try
         {
-            foreach (Stem stem in song.Stems)
+            foreach (ComparedFile track in tracks)
             {
-                readers.Add(AudioFile.Open(Path.Combine(albumFolder, stem.File)));
+                readers.Add(AudioFile.Open(AlbumPath.OnDisk(albumFolder, track.Path)));
+            }
+
+            if (options.IsLive && song.RoughMix is { } path && new ComparedFile(path, 0) is { } roughMix && !tracks.Contains(roughMix))
+            {
+                AddIfReadable(roughMix, albumFolder, tracks, readers);
             }
         }
         catch
@@ -60,14 +81,54 @@ public sealed class SongSources : IDisposable
             throw;
         }
 
-        int sampleRate = RateChoice.For(song, readers.Select(reader => reader.Info.SampleRate), options.SampleRate);
+        int sampleRate = RateChoice.For(song, readers.Take(song.Stems.Length).Select(reader => reader.Info.SampleRate), options.SampleRate);
         IEnumerable<StemPump> pumps = readers.Select((reader, index) => new StemPump(
             reader.Info.SampleRate == sampleRate ? reader : new ResampledReader(reader, sampleRate),
             new StemFeed(options.IsLive ? 2 : 1, options.LookAheadFrames, options.MaximumFrames),
-            song.Stems[index].Placement.DelayFrames,
+            tracks[index].DelayFrames,
             PlanTiming.RampFrames(sampleRate)));
-        return new SongSources(sampleRate, [.. pumps], [.. readers.Select(reader => reader.Info)]);
+        return new SongSources(sampleRate, song.Stems.Length, tracks, [.. pumps], [.. readers.Select(reader => reader.Info)]);
     }
+
+    /// <summary>True when everything that is compared with the song is open here.</summary>
+    internal bool HoldBeside(ComparedSongs songs) => Beside(songs).All(track => IndexOf(track.Path, track.DelayFrames) >= 0);
+
+    /// <summary>Which of the files a path and a delay mean; −1 for none.</summary>
+    internal int IndexOf(string path, int delayFrames)
+    {
+        ComparedFile wanted = new(path, delayFrames);
+        for (int i = 0; i < tracks.Count; i++)
+        {
+            if (tracks[i] == wanted)
+            {
+                return i;
+            }
+        }
+
+        return -1;
+    }
+
+    // Nobody has asked for it yet, so that one which cannot be read is no reason not to play.
+    private static void AddIfReadable(ComparedFile track, string albumFolder, List<ComparedFile> tracks, List<IAudioReader> readers)
+    {
+        try
+        {
+            readers.Add(AudioFile.Open(AlbumPath.OnDisk(albumFolder, track.Path)));
+            tracks.Add(track);
+        }
+        catch (AudioFileException)
+        {
+            // It is opened again, and the fault told, when it is to be heard.
+        }
+    }
+
+    private static IEnumerable<ComparedFile> Beside(ComparedSongs songs)
+    {
+        IEnumerable<ComparedFile> stems = songs.In?.Stems.Select(TrackOf) ?? [];
+        return songs.InFile is { } file ? stems.Append(file) : stems;
+    }
+
+    private static ComparedFile TrackOf(Stem stem) => new(stem.File, stem.Placement.DelayFrames);
 
     /// <summary>Closes the stems.</summary>
     public void Dispose()

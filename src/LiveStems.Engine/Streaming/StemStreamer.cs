@@ -19,17 +19,17 @@ internal sealed class StemStreamer : IDisposable
     private volatile bool isStopping;
     private Exception? failure;
 
-    /// <summary>Starts to read from a frame of the song.</summary>
-    public StemStreamer(SongSources sources, long startFrame)
+    /// <summary>Starts to read from a frame of the song, in a loop or not.</summary>
+    public StemStreamer(SongSources sources, long startFrame, LoopRegion? loop = null)
     {
         this.sources = sources;
         foreach (StemPump pump in sources.Pumps)
         {
-            pump.Start(0, startFrame, null);
+            pump.Start(0, startFrame, loop);
             pump.FillTo((int)(PrefillSeconds * sources.SampleRate));
         }
 
-        sources.Head.RequestSwitch(new RingStart(0, startFrame, null));
+        sources.Head.RequestSwitch(new RingStart(0, startFrame, loop));
         thread = new Thread(Run) { IsBackground = true, Name = "stem reader", Priority = ThreadPriority.AboveNormal };
         thread.Start();
     }
