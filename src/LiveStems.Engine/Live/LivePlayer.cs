@@ -132,6 +132,12 @@ public sealed partial class LivePlayer : IDisposable
     /// </summary>
     public IReadOnlyList<string> Update()
     {
+        GoOn();
+        return [.. Troubles()];
+    }
+
+    private void GoOn()
+    {
         if (renderer.Songs.TakeRetired() is not null || (arriving is not null && playing is null))
         {
             FinishArrival();
@@ -144,8 +150,6 @@ public sealed partial class LivePlayer : IDisposable
         }
 
         Comparing.Update(loop is null ? null : (double)loop.Frames / SampleRate);
-
-        return [.. Troubles()];
     }
 
     /// <summary>What to show now; peaks start afresh.</summary>
@@ -203,7 +207,7 @@ public sealed partial class LivePlayer : IDisposable
         }
 
         wanted = request;
-        Update();
+        GoOn();
     }
 
     private static bool TryPost(Loaded loaded, SongRequest request)

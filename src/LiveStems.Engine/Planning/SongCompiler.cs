@@ -86,7 +86,10 @@ public sealed class SongCompiler
         else if (file is not null)
         {
             inMaster = new StereoBuffer(options.MaximumFrames);
-            tail.Add(new CopyStep(sources.Pumps[sources.IndexOf(file.Path, file.DelayFrames)].Feed.Input, inMaster, latency));
+            int track = sources.IndexOf(file.Path, file.DelayFrames);
+            float centre = sources.Files[track].Channels == 1 ? PanLaw.MonoCentre : 1;
+            tail.Add(new ReadStemStep(sources.Pumps[track].Feed.Input, inMaster, centre, centre));
+            Align(tail, inMaster, latency);
         }
 
         PlanStep[][] branches = [.. side.Branches.Concat(otherSide?.Branches ?? []).Select(branch => branch.ToArray())];
