@@ -3,6 +3,7 @@ using LiveStems.Albums;
 using LiveStems.Analysis.Delivery;
 using LiveStems.App.Terminal;
 using LiveStems.App.Verbs;
+using LiveStems.Engine.Comparing;
 using LiveStems.Engine.Devices;
 using LiveStems.Files;
 using LiveStems.View.Pictures;
@@ -42,7 +43,7 @@ public static class Program
         {
             return parsed.Invoke(new InvocationConfiguration { Output = output, Error = errors, EnableDefaultExceptionHandler = false });
         }
-        catch (Exception exception) when (exception is UsageException or AlbumException or AudioFileException or DeliveryException or AudioDeviceException or PictureException)
+        catch (Exception exception) when (exception is UsageException or AlbumException or AudioFileException or DeliveryException or AudioDeviceException or ComparisonException or PictureException)
         {
             return Fail(errors, exception.Message);
         }

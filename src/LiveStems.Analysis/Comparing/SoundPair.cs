@@ -43,15 +43,29 @@ internal sealed class SoundPair : IDisposable
         ComparedSongs songs, string albumFolder, ProcessorCatalogue catalogue, IProgress<double>? progress, CancellationToken cancellation) =>
         Of(songs.In ?? AsSong(songs.InFile!), songs.Out, albumFolder, catalogue, progress, cancellation);
 
-    /// <summary>Renders two songs at the rate of the second.</summary>
+    /// <summary>Renders two songs at a rate, or at that of the second.</summary>
     public static SoundPair Of(
-        Song first, Song second, string albumFolder, ProcessorCatalogue catalogue, IProgress<double>? progress, CancellationToken cancellation)
+        Song first,
+        Song second,
+        string albumFolder,
+        ProcessorCatalogue catalogue,
+        IProgress<double>? progress,
+        CancellationToken cancellation,
+        int? sampleRate = null)
     {
         string folder = Directory.CreateTempSubdirectory("livestems-").FullName;
         try
         {
-            int rate = Render(second, albumFolder, catalogue, null, Path.Combine(folder, "second.wav"), Half(progress, 0), cancellation);
-            Render(first, albumFolder, catalogue, rate, Path.Combine(folder, "first.wav"), Half(progress, 0.5), cancellation);
+            int rate = Render(second, albumFolder, catalogue, sampleRate, Path.Combine(folder, "second.wav"), Half(progress, 0), cancellation);
+            if (ReferenceEquals(first, second))
+            {
+                File.Copy(Path.Combine(folder, "second.wav"), Path.Combine(folder, "first.wav"));
+            }
+            else
+            {
+                Render(first, albumFolder, catalogue, rate, Path.Combine(folder, "first.wav"), Half(progress, 0.5), cancellation);
+            }
+
             return new SoundPair(folder, rate);
         }
         catch
@@ -109,6 +123,7 @@ internal sealed class SoundPair : IDisposable
         Song song, string albumFolder, ProcessorCatalogue catalogue, int? rate, string path, IProgress<double>? progress, CancellationToken cancellation)
     {
         PlanOptions options = PlanOptions.Offline with { SampleRate = rate };
+        song = HeardStems.Of(song);
         using SongSources sources = SongSources.Open(song, albumFolder, options);
         SongPlan plan = SongCompiler.Compile(song, sources, catalogue, options);
         using WavWriter writer = new(path, new WavFormat(sources.SampleRate, 32, IsFloat: true));

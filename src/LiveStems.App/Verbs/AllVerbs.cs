@@ -16,6 +16,8 @@ internal static class AllVerbs
             SetVerb.Create(interruption),
             CheckVerb.Create(interruption),
             MeasureVerb.Create(interruption),
+            CompareVerb.Create(interruption),
+            ParallelVerb.Create(interruption),
             AccountVerb.Create(interruption),
             RenderVerb.Create(interruption),
             PlayVerb.Create(interruption),
