@@ -108,7 +108,7 @@ public sealed class ComparedPlanTests : IDisposable
         // Bells of 0 dB and a gain of 0 dB: what they round is all there is.
         song.Song = song.Song with
         {
-            Stems = song.Song.Stems.SetItem(2, song.Song.Stems[2] with { Chain = TestSong.Chain(TestSong.Slot("equaliser", ("band2.on", 1)), TestSong.Slot("gain", ("dcBlock", 0))) }),
+            Stems = song.Song.Stems.SetItem(2, song.Song.Stems[2] with { Chain = TestSong.Chain(TestSong.Slot("equaliser", ("band1.on", 0), ("band2.on", 1)), TestSong.Slot("gain")) }),
         };
         (float[] inLeft, float[] outLeft) = RunBoth(new Comparison(new ChainScope(new ChainPlace("Voice")), false).Of(song.Song));
         double worst = inLeft.Zip(outLeft).Max(pair => Math.Abs((double)pair.First - pair.Second));
