@@ -26,4 +26,10 @@ if (args is ["account", ..])
     return;
 }
 
+if (args is ["planted-faults", ..])
+{
+    PlantedFaults.Run(args[1..]);
+    return;
+}
+
 BenchmarkSwitcher.FromAssembly(System.Reflection.Assembly.GetExecutingAssembly()).Run(args);

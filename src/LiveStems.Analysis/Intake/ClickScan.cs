@@ -11,24 +11,29 @@ namespace LiveStems.Analysis.Intake;
 /// </summary>
 /// <remarks>
 /// A drum stroke, a plucked string or a consonant surprises the prediction too, but it leaves sound behind: the error stays
-/// raised, or the level does. So the error is held against the larger of its medians over 128 samples on either side, and
-/// a place where the level rises at once by more than 6 dB is taken for the start of a note.
+/// raised, or the level does; and the pulses of a voice or a reed come again and again. So the error must stand 18 dB above
+/// the larger of its medians over 128 samples on either side and 6 dB above its largest value within 512 samples (or 36 dB
+/// above the medians, where clicks come in showers); and a place where the level rises at once by more than 6 dB is taken
+/// for the start of a note. These thresholds were set on noise and synthetic tones.
 /// </remarks>
 internal sealed class ClickScan
 {
     private const int Order = 24;
-    private const int Stretch = 2048;
-    private const int Step = 1024;
+    private const int Stretch = 4096;
+    private const int Step = 2048;
     private const int Margin = (Stretch - Step) / 2;
     private const int Group = 64;
-    private const int Around = 2 * Group + Guard;
+    private const int Around = 9 * Group;
 
     // Samples to either side that may belong to the click itself.
     private const int Guard = 24;
     private const int Beside = 128;
+    private const int Neighbourhood = 512;
 
     private const float Suspicion = 8;
-    private const float Threshold = 20;
+    private const float LeastRatio = 8;
+    private const float RatioToPeaks = 2;
+    private const float RatioThatStandsAlone = 60;
     private const double RiseOfNote = 4;
     private const float LeastShareOfLevel = 0.02f;
     private const float FloorOfError = 1e-6f;
@@ -168,10 +173,22 @@ internal sealed class ClickScan
         double energyBefore = Energy(inSound - Guard - Beside);
         double energyAfter = Energy(inSound + Guard + 1);
         double level = Math.Sqrt(Math.Max(energyBefore, energyAfter) / Beside);
-        if (size >= Threshold * beside && size >= LeastShareOfLevel * level && energyAfter <= RiseOfNote * energyBefore + LeastError * LeastError)
+        if (StandsOut(at, size, beside) && size >= LeastShareOfLevel * level && energyAfter <= RiseOfNote * energyBefore + LeastError * LeastError)
         {
             Take(new SoundEvent(start + inSound, 1, channel, Decibels.FromAmplitude(size)));
         }
+    }
+
+    private bool StandsOut(int at, float size, float beside)
+    {
+        if (size >= RatioThatStandsAlone * beside)
+        {
+            return true;
+        }
+
+        float peak = Magnitude.Largest(error.AsSpan(at - Guard - Neighbourhood, Neighbourhood));
+        peak = Magnitude.Largest(error.AsSpan(at + Guard + 1, Neighbourhood), peak);
+        return size >= LeastRatio * beside && size >= RatioToPeaks * peak;
     }
 
     private double Energy(int from)
