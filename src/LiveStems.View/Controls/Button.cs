@@ -28,6 +28,9 @@ internal sealed class Button(string text, Action pressed) : Control
     /// <summary>Surface while on.</summary>
     public Tone OnTone { get; init; } = Tone.Chosen;
 
+    /// <summary>True for smaller words.</summary>
+    public bool IsSmall { get; init; }
+
     /// <summary>True to draw no surface while it is off and not under the pointer.</summary>
     public bool IsFlat { get; init; }
 
@@ -46,7 +49,7 @@ internal sealed class Button(string text, Action pressed) : Control
             painter.Fill(Bounds, surface, isDown ? 0.8f : 1, radius: 3);
         }
 
-        painter.Text(text, Bounds.Inset(3, 0), isOn ? Tone.OnChosen : Tone.Text, isOn ? Lettering.Strong : Lettering.Plain, Side.Centre, IsEnabled ? 1 : 0.45f);
+        painter.Text(text, Bounds.Inset(3, 0), isOn ? Tone.OnChosen : Tone.Text, IsSmall ? Lettering.Small : isOn ? Lettering.Strong : Lettering.Plain, Side.Centre, IsEnabled ? 1 : 0.45f);
         if (HasFocus)
         {
             painter.Frame(Bounds, Tone.Focus, 1.5f, 3);

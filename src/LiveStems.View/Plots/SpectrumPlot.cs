@@ -49,6 +49,7 @@ internal sealed class SpectrumPlot(int points) : IPlot
         uniform float scale;
         uniform float gridUnit;
         uniform float gridStart;
+        uniform float gainZero;
         uniform vec3 band;
         uniform vec3 outputTone;
         uniform vec3 inputTone;
@@ -88,8 +89,8 @@ internal sealed class SpectrumPlot(int points) : IPlot
             over(gainTone, 0.36 * under.y * (1.0 - under.x));
             over(inputTone, 0.85 * lines.y);
             over(outputTone, lines.x);
-            float hang = step(second.z, size.y - 0.6);
-            over(gainTone, hang * max(0.30 * (1.0 - below.z), others.z));
+            float hang = step(second.z, gainZero - 0.6);
+            over(gainTone, hang * max(0.30 * (1.0 - below.z) * step(y, gainZero), others.z));
             if (band.z > 0.5 && (place.x < band.x || place.x > band.y)) { colour *= 0.35; }
         }
         """;
@@ -122,6 +123,9 @@ internal sealed class SpectrumPlot(int points) : IPlot
 
     /// <summary>Share of the plot's height that a decibel of gain takes.</summary>
     public double GainShareOfDb { get; set; } = 1.0 / 72;
+
+    /// <summary>Where 0 dB of gain stands, as a share of the height from above.</summary>
+    public double GainZeroShare { get; set; }
 
     /// <summary>Decibels between two lines of the grid.</summary>
     public double GridDb { get; set; } = 12;
@@ -165,6 +169,7 @@ internal sealed class SpectrumPlot(int points) : IPlot
             .Set("data", 0)
             .Set("size", (float)frame.Width, (float)frame.Height)
             .Set("scale", frame.Scale)
+            .Set("gainZero", (float)((1 - GainZeroShare) * frame.Height))
             .Set("gridUnit", (float)(pixelsPerDb * GridDb))
             .Set("gridStart", (float)(pixelsPerDb * (RangeDb.Top - Math.Floor(RangeDb.Top / GridDb) * GridDb)))
             .Set("band", (float)(Band?.Lower ?? 0), (float)(Band?.Upper ?? 1), Band is null ? 0 : 1)
@@ -192,7 +197,7 @@ internal sealed class SpectrumPlot(int points) : IPlot
         float[] values = curves[curve];
         bool isGain = curve == (int)SpectrumCurve.Gain;
         float unit = (float)(isGain ? GainShareOfDb * height : height / (RangeDb.Top - RangeDb.Bottom));
-        float zero = (float)(isGain ? height : -RangeDb.Bottom * unit);
+        float zero = (float)(isGain ? (1 - GainZeroShare) * height : -RangeDb.Bottom * unit);
         double perPixel = (Span.To - Span.From) * (points - 1) / Math.Max(1, width - 1);
         double start = Span.From * (points - 1);
         for (int x = 0; x < width; x++)

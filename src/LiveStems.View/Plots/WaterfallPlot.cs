@@ -11,6 +11,7 @@ internal sealed class WaterfallPlot(int points, int rows) : IPlot
         uniform sampler2D data;
         uniform float newest;
         uniform vec2 range;
+        uniform vec2 span;
         uniform vec3 low;
         uniform vec3 middle;
         uniform vec3 high;
@@ -18,7 +19,7 @@ internal sealed class WaterfallPlot(int points, int rows) : IPlot
             ivec2 count = textureSize(data, 0);
             float back = place.y * float(count.y - 1);
             int row = (int(newest) - int(back) + count.y) % count.y;
-            float column = clamp(place.x * float(count.x) - 0.5, 0.0, float(count.x - 1));
+            float column = clamp(mix(span.x, span.y, place.x) * float(count.x) - 0.5, 0.0, float(count.x - 1));
             int left = int(column);
             float value = mix(texelFetch(data, ivec2(left, row), 0).r, texelFetch(data, ivec2(min(left + 1, count.x - 1), row), 0).r, column - float(left));
             float share = clamp((value - range.x) / (range.y - range.x), 0.0, 1.0);
@@ -36,6 +37,9 @@ internal sealed class WaterfallPlot(int points, int rows) : IPlot
 
     /// <summary>Levels of the faintest and the strongest colour in dB.</summary>
     public (double Bottom, double Top) RangeDb { get; set; } = (-90, -12);
+
+    /// <summary>The part of the points that is shown, 0 to 1.</summary>
+    public (double From, double To) Span { get; set; } = (0, 1);
 
     /// <summary>The next row; to be drawn before the one after it comes.</summary>
     public void Add(ReadOnlySpan<float> decibels)
@@ -67,6 +71,7 @@ internal sealed class WaterfallPlot(int points, int rows) : IPlot
             .Set("data", 0)
             .Set("newest", (float)newest)
             .Set("range", (float)RangeDb.Bottom, (float)RangeDb.Top)
+            .Set("span", (float)Span.From, (float)Span.To)
             .Set("low", frame.Theme, Tone.Well)
             .Set("middle", frame.Theme, Tone.Input)
             .Set("high", frame.Theme, Tone.Output)

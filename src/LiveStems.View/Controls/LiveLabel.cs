@@ -1,0 +1,74 @@
+namespace LiveStems.View.Controls;
+
+/// <summary>Words that are asked for whenever it is drawn.</summary>
+internal sealed class LiveLabel(Func<string> words, Tone tone, Lettering lettering = Lettering.Plain, Side side = Side.Left) : Control
+{
+    private string shown = string.Empty;
+
+    /// <summary>The tone, where it depends on what is said.</summary>
+    public Func<Tone>? ToneOf { get; init; }
+
+    /// <summary>Asks whether the words are others, and has them drawn if so.</summary>
+    public void Follow()
+    {
+        if (words() != shown)
+        {
+            Redraw();
+        }
+    }
+
+    public override Extent Measure(ITextRuler ruler) => new(ruler.Width(words(), lettering), ruler.LineHeight(lettering));
+
+    public override void Draw(Painter painter)
+    {
+        shown = words();
+        painter.Text(shown, Bounds, ToneOf?.Invoke() ?? tone, lettering, side);
+    }
+}
+
+/// <summary>A button whose words are asked for whenever it is drawn.</summary>
+internal sealed class TextButton(Func<string> words, Action pressed) : Control
+{
+    private readonly Func<string> words = words;
+
+    public override bool CanFocus => true;
+
+    public override PointerShape PointerShape => PointerShape.Hand;
+
+    public Side Side { get; init; } = Side.Centre;
+
+    public override Extent Measure(ITextRuler ruler) => new(ruler.Width(words(), Lettering.Plain) + 18, 22);
+
+    public override void Draw(Painter painter)
+    {
+        painter.Fill(Bounds, IsHovered && IsEnabled ? Tone.Lifted : Tone.Raised, radius: 3);
+        painter.Text(words(), Bounds.Inset(7, 0), Tone.Text, side: Side, alpha: IsEnabled ? 1 : 0.45f);
+        if (HasFocus)
+        {
+            painter.Frame(Bounds, Tone.Focus, 1.5f, 3);
+        }
+    }
+
+    public override bool Press(in PointerEvent pointer) => pointer.Button == PointerButton.Left;
+
+    public override void Release(in PointerEvent pointer)
+    {
+        if (Bounds.Contains(pointer.X, pointer.Y))
+        {
+            pressed();
+            Redraw();
+        }
+    }
+
+    public override bool KeyDown(Key key, Modifiers modifiers)
+    {
+        if (modifiers != Modifiers.None || key is not (Key.Enter or Key.PadEnter))
+        {
+            return false;
+        }
+
+        pressed();
+        Redraw();
+        return true;
+    }
+}

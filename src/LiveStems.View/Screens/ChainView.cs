@@ -1,0 +1,208 @@
+using LiveStems.Albums.Model;
+using LiveStems.View.Controls;
+using LiveStems.View.Desk;
+
+namespace LiveStems.View.Screens;
+
+/// <summary>The chain of what is chosen: its processors in order, and the values of the one that is chosen.</summary>
+internal sealed class ChainView : Control
+{
+    private readonly AlbumDesk desk;
+    private readonly Stack head = Stack.Column(3);
+    private readonly Stack lines = Stack.Column(2);
+    private readonly Stack values = Stack.Column(2);
+    private readonly Scroll scroll;
+    private readonly ProcessorPicture picture;
+    private readonly List<ProcessorLine> shown = [];
+    private readonly Dictionary<string, string> groups = [];
+    private readonly Action addProcessor;
+    private readonly Action addPreset;
+    private object? built;
+    private string? builtSlot;
+    private float? dropY;
+
+    public ChainView(AlbumDesk desk, Action addProcessor, Action addPreset)
+    {
+        this.desk = desk;
+        this.addProcessor = addProcessor;
+        this.addPreset = addPreset;
+        Add(head);
+        Add(lines);
+        picture = Add(new ProcessorPicture(desk));
+        scroll = Add(new Scroll(values));
+    }
+
+    public void Update(double seconds)
+    {
+        if (!ReferenceEquals(built, desk.Chain.Processors) || builtSlot != $"{desk.Selection}")
+        {
+            built = desk.Chain.Processors;
+            builtSlot = $"{desk.Selection}";
+            Build();
+        }
+
+        shown.ForEach(line => line.Follow());
+        picture.Update(seconds);
+    }
+
+    public override void Draw(Painter painter)
+    {
+        painter.Fill(Bounds, Tone.Panel, radius: 4);
+        if (shown.Count == 0)
+        {
+            painter.Text("no processor yet: the sound goes through as it came", new(Bounds.X + 10, lines.Bounds.Y, Bounds.Width - 20, 22), Tone.Quiet);
+        }
+    }
+
+    public override void DrawOver(Painter painter)
+    {
+        if (dropY is { } y)
+        {
+            painter.Line(Bounds.X + 8, y, Bounds.Right - 8, y, Tone.Focus, 2);
+        }
+    }
+
+    protected override void ArrangeChildren(ITextRuler ruler)
+    {
+        Box inner = Bounds.Inset(8, 5);
+        float y = inner.Y;
+        float height = head.Measure(ruler).Height;
+        head.Arrange(new(inner.X, y, inner.Width, height), ruler);
+        y += height + 4;
+        height = Math.Max(22, lines.Measure(ruler).Height);
+        lines.Arrange(new(inner.X, y, inner.Width, height), ruler);
+        y += height + 5;
+        height = picture.IsVisible ? Math.Min(84, Math.Max(0, inner.Bottom - y - 120)) : 0;
+        picture.Arrange(new(inner.X, y, inner.Width, height), ruler);
+        y += height > 0 ? height + 5 : 0;
+        scroll.Arrange(Box.Between(inner.X, y, inner.Right, inner.Bottom), ruler);
+    }
+
+    private void Build()
+    {
+        BuildHead();
+        lines.Clear();
+        shown.Clear();
+        foreach (ProcessorModel processor in desk.Chain.Processors)
+        {
+            shown.Add(lines.Add(new ProcessorLine(desk, processor, OnDragged, OnDropped) { Tip = processor.Purpose }, Length.Of(26)));
+        }
+
+        values.Clear();
+        picture.Show(desk.Chain.Selected);
+        if (desk.Chain.Selected is { } selected)
+        {
+            BuildValues(selected);
+        }
+        else if (desk.SelectedStem is { } stem && desk.Selection.Parallel < 0)
+        {
+            AddValue(stem.Gain);
+            AddValue(stem.Pan);
+            AddValue(stem.Delay);
+            values.Add(new TextButton(() => $"polarity: {stem.Polarity switch { Polarity.Normal => "as delivered", Polarity.Inverted => "turned over", Polarity.LeftInverted => "left turned over", _ => "right turned over" }}", () => stem.NextPolarity()) { Side = Side.Left }, Length.Of(21));
+        }
+
+        Host?.MarkLayout();
+    }
+
+    private void BuildHead()
+    {
+        head.Clear();
+        Stack row = head.Add(Stack.Row(5), Length.Of(22));
+        row.Add(new Label(desk.Chain.Name, Tone.Text, Lettering.Strong), Length.Rest());
+        row.Add(new Button("chain", () => desk.Chain.ToggleBypass()) { IsOn = () => !desk.Chain.IsBypassed, IsFlat = true, Tip = "The whole chain, in or passed by." }, Length.Fit);
+        row.Add(new Button("add", addProcessor) { Tip = "Adds a processor to the chain." }, Length.Fit);
+        row.Add(new Button("preset", addPreset) { Tip = "Adds a chain made for a purpose." }, Length.Fit);
+    }
+
+    private void BuildValues(ProcessorModel selected)
+    {
+        Stack row = values.Add(Stack.Row(4), Length.Of(21));
+        row.Add(new TextButton(() => selected.Scope switch { StereoScope.Mid => "mid", StereoScope.Side => "side", _ => "stereo" }, () => selected.SetScope((StereoScope)(((int)selected.Scope + 1) % 3))) { Tip = "The part of the sound it works on." }, Length.Of(60));
+        row.Add(new ValueBox(new DeskValue(desk, selected.Mix, "mix")), Length.Rest());
+        row.Add(new Button("remove", () => selected.Remove()) { IsFlat = true, Tip = "Takes the processor out of the chain." }, Length.Fit);
+        if (selected.ListensToKey)
+        {
+            values.Add(new TextButton(() => $"listens to: {selected.KeyStem ?? "its own sound"}", () => NextKey(selected)) { Side = Side.Left, Tip = "The stem that its detectors listen to." }, Length.Of(21));
+        }
+
+        string[] names = [.. selected.Parameters.Select(GroupOf).Where(group => group.Length > 0).Distinct()];
+        foreach (ValueField parameter in selected.Parameters.Where(each => GroupOf(each).Length == 0))
+        {
+            AddValue(parameter);
+        }
+
+        if (names.Length == 0)
+        {
+            return;
+        }
+
+        string chosen = groups.GetValueOrDefault(selected.Id, selected.Parameters.FirstOrDefault(each => each.Spec.Id.EndsWith(".on", StringComparison.Ordinal) && each.Value >= 0.5) is { } on ? GroupOf(on) : names[0]);
+        Stack tabs = Stack.Row(2);
+        foreach (string name in names)
+        {
+            bool isOn = selected.Parameter($"{name}.on") is { Value: >= 0.5 };
+            tabs.Add(
+                new Button(name.Replace("band", string.Empty, StringComparison.Ordinal), () => ChooseGroup(selected, name))
+                {
+                    IsOn = () => chosen == name,
+                    OnTone = isOn ? Tone.Reduction : Tone.Chosen,
+                    IsFlat = !isOn,
+                    IsSmall = true,
+                    Tip = $"The values of {name.Replace("band", "band ", StringComparison.Ordinal)}.",
+                },
+                Length.Rest());
+        }
+
+        values.Add(tabs, Length.Of(20));
+        foreach (ValueField parameter in selected.Parameters.Where(each => GroupOf(each) == chosen))
+        {
+            string plain = parameter.Name;
+            int second = plain.IndexOf(' ', plain.IndexOf(' ', StringComparison.Ordinal) + 1);
+            AddValue(parameter, second > 0 ? plain[(second + 1)..] : plain);
+        }
+    }
+
+    private void ChooseGroup(ProcessorModel selected, string name)
+    {
+        groups[selected.Id] = name;
+        built = null;
+    }
+
+    private void NextKey(ProcessorModel selected)
+    {
+        string?[] names = [null, .. desk.Song.Stems.Select(stem => stem.Name).Where(name => name != desk.SelectedStem?.Name)];
+        selected.SetKey(names[(Array.IndexOf(names, selected.KeyStem) + 1) % names.Length]);
+    }
+
+    private void AddValue(ValueField source, string? name = null) => values.Add(new ValueBox(new DeskValue(desk, source, name)), Length.Of(21));
+
+    private static string GroupOf(ValueField parameter)
+    {
+        int dot = parameter.Spec.Id.IndexOf('.', StringComparison.Ordinal);
+        return dot < 0 ? string.Empty : parameter.Spec.Id[..dot];
+    }
+
+    private void OnDragged(ProcessorLine line, float y)
+    {
+        int place = PlaceAt(y);
+        dropY = place < shown.Count ? shown[place].Bounds.Y - 1 : shown[^1].Bounds.Bottom + 1;
+        Redraw();
+    }
+
+    private void OnDropped(ProcessorLine line)
+    {
+        if (dropY is { } y)
+        {
+            int place = PlaceAt(y + 1);
+            dropY = null;
+            line.Processor.MoveTo(place > line.Processor.Index ? place - 1 : place);
+        }
+    }
+
+    private int PlaceAt(float y)
+    {
+        int place = shown.FindIndex(each => y < each.Bounds.CentreY);
+        return place < 0 ? shown.Count : place;
+    }
+}

@@ -1,0 +1,78 @@
+using LiveStems.Albums.Editing;
+using LiveStems.Processing.Contract;
+using LiveStems.View.Controls;
+using LiveStems.View.Desk;
+
+namespace LiveStems.View.Screens;
+
+/// <summary>Lists to choose from.</summary>
+internal enum ChooserKind
+{
+    Command,
+    Processor,
+    Preset,
+    CompareScope,
+}
+
+/// <summary>Makes the lists.</summary>
+internal static class Choosers
+{
+    private const string PresetFolder = "presets";
+
+    /// <param name="kind">Which list.</param>
+    /// <param name="desk">The album.</param>
+    /// <param name="tell">Takes what was refused, or null.</param>
+    public static Chooser Create(ChooserKind kind, AlbumDesk desk, Action<string?> tell) => kind switch
+    {
+        ChooserKind.Processor => Processors(desk, tell),
+        ChooserKind.Preset => Presets(desk, tell),
+        ChooserKind.CompareScope => Scopes(desk),
+        _ => Commands(desk, tell),
+    };
+
+    private static Chooser Commands(AlbumDesk desk, Action<string?> tell)
+    {
+        IReadOnlyList<DeskCommand> found = [];
+        return new Chooser(
+            "commands",
+            "what do you want to do?",
+            typed => [.. (found = desk.Commands.Search(typed)).Select(command => new ChoiceLine($"{command.Group}: {command.Words}", command.KeyText))],
+            index => tell(found[index].CanRun() ? found[index].Run() : "that cannot be done now"));
+    }
+
+    private static Chooser Processors(AlbumDesk desk, Action<string?> tell)
+    {
+        IReadOnlyList<ProcessorDescription> found = [];
+        return new Chooser(
+            $"add to {desk.Chain.Name}",
+            "a processor, or what it should do",
+            typed => [.. (found = [.. desk.Chain.Kinds.Where(kind => Fits($"{kind.Name} {kind.Id} {kind.Purpose}", typed))]).Select(kind => new ChoiceLine($"{kind.Name}: {kind.Purpose}", string.Empty))],
+            index => tell(desk.Chain.Add(found[index].Id)));
+    }
+
+    private static Chooser Presets(AlbumDesk desk, Action<string?> tell)
+    {
+        string folder = Path.Combine(AppContext.BaseDirectory, PresetFolder);
+        ChainPreset[] all = Directory.Exists(folder) ? [.. Directory.EnumerateFiles(folder, "*.json").Order().Select(ChainPreset.Load)] : [];
+        IReadOnlyList<ChainPreset> found = [];
+        return new Chooser(
+            $"add to {desk.Chain.Name}",
+            "a purpose, an instrument, a word of what you hear",
+            typed => [.. (found = [.. all.Where(preset => Fits($"{preset.Name} {preset.Role} {preset.Purpose}", typed))]).Select(preset => new ChoiceLine(preset.Name, $"{preset.Role}"))],
+            index => tell(desk.Chain.AddPreset(found[index])));
+    }
+
+    private static Chooser Scopes(AlbumDesk desk)
+    {
+        CompareScope[] all = [CompareScope.Processor, CompareScope.Chain, CompareScope.Stem, CompareScope.Parallel, CompareScope.AllStems, CompareScope.SongBus];
+        CompareScope[] found = all;
+        return new Chooser(
+            "compare",
+            "what is compared",
+            typed => [.. (found = [.. all.Where(scope => Fits(CompareStrip.WordsOf(scope), typed))]).Select(scope => new ChoiceLine(CompareStrip.WordsOf(scope), string.Empty))],
+            index => desk.Compare.Choose(found[index]));
+    }
+
+    private static bool Fits(string text, string typed) =>
+        typed.Split(' ', StringSplitOptions.RemoveEmptyEntries).All(word => text.Contains(word, StringComparison.OrdinalIgnoreCase));
+}

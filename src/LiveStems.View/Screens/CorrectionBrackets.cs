@@ -1,0 +1,193 @@
+using LiveStems.View.Controls;
+using LiveStems.View.Desk;
+
+namespace LiveStems.View.Screens;
+
+/// <summary>The corrections of the chain on the spectrum: drawn as brackets, taken by edges, top or middle.</summary>
+internal sealed class CorrectionBrackets(AlbumDesk desk)
+{
+    /// <summary>Share of the plot's height that a decibel of correction takes.</summary>
+    public const double ShareOfDb = 1.0 / 64;
+
+    /// <summary>Where 0 dB of correction stands, as a share of the height from above.</summary>
+    public const double ZeroShare = 0.22;
+
+    private const float GrabUnits = 6;
+    private const float StubUnits = 7;
+
+    private (string Id, string Prefix)? chosen;
+    private Part part;
+    private double grabOffset;
+
+    private enum Part
+    {
+        None,
+        Middle,
+        Top,
+        Lower,
+        Upper,
+    }
+
+    /// <summary>The look of the pointer over what would be taken, or null.</summary>
+    public PointerShape? Pointer { get; private set; }
+
+    public void Draw(Painter painter, SpectrumControl plot)
+    {
+        float zero = ZeroOf(plot);
+        painter.Line(plot.Bounds.X, zero, plot.Bounds.Right, zero, Tone.Edge, 1, 0.8f);
+        foreach (CorrectionBracket bracket in All())
+        {
+            bool isChosen = chosen == (bracket.Processor.Id, bracket.Prefix);
+            bool isSelected = bracket.Processor.IsSelected;
+            Tone tone = bracket.TopDb > 0 ? Tone.Good : Tone.Reduction;
+            float alpha = isChosen ? 1 : isSelected ? 0.85f : 0.5f;
+            float left = Math.Max(plot.X(bracket.LowerHz), plot.Bounds.X);
+            float right = Math.Min(plot.X(bracket.UpperHz), plot.Bounds.Right);
+            float top = TopOf(plot, bracket);
+            float width = isChosen ? 2.2f : 1.6f;
+            if (isChosen || isSelected)
+            {
+                painter.Fill(Box.Between(left, Math.Min(top, zero), right, Math.Max(top, zero)), tone, isChosen ? 0.16f : 0.08f);
+            }
+
+            DrawEdge(painter, left, zero, top, tone, width, alpha);
+            DrawEdge(painter, right, zero, top, tone, width, alpha);
+            painter.Line(left, top, right, top, tone, width, alpha);
+            if (bracket.NowDb is < -0.1 and { } now)
+            {
+                float y = zero - (float)(now * ShareOfDb) * plot.Bounds.Height;
+                painter.Line(left, y, right, y, tone, 3, 0.9f);
+            }
+
+            float label = bracket.TopDb > 0 ? top - 14 : top + 2;
+            painter.Text(bracket.Name, new((left + right) / 2 - 70, label, 140, 13), tone, Lettering.Small, Side.Centre, alpha);
+        }
+    }
+
+    public bool Find(SpectrumControl plot, float x, float y) => Locate(plot, x, y).Part != Part.None;
+
+    /// <summary>True when what is marked is another.</summary>
+    public bool Hover(SpectrumControl plot, in PointerEvent pointer)
+    {
+        (CorrectionBracket? bracket, Part found) = Locate(plot, pointer.X, pointer.Y);
+        (string, string)? now = bracket is null ? null : (bracket.Processor.Id, bracket.Prefix);
+        Pointer = found switch
+        {
+            Part.Top => PointerShape.UpDown,
+            Part.Lower or Part.Upper => PointerShape.LeftRight,
+            Part.Middle => PointerShape.Hand,
+            _ => null,
+        };
+        bool isOther = now != chosen;
+        chosen = now;
+        return isOther;
+    }
+
+    public void Press(SpectrumControl plot, in PointerEvent pointer)
+    {
+        (CorrectionBracket? bracket, part) = Locate(plot, pointer.X, pointer.Y);
+        if (bracket is null)
+        {
+            return;
+        }
+
+        chosen = (bracket.Processor.Id, bracket.Prefix);
+        bracket.Processor.Select();
+        grabOffset = bracket.Centre is { } centre ? Math.Log2(centre.Value / plot.Hertz(pointer.X)) : 0;
+    }
+
+    public void Drag(SpectrumControl plot, in PointerEvent pointer)
+    {
+        if (Chosen() is not { } bracket)
+        {
+            return;
+        }
+
+        double hertz = plot.Hertz(pointer.X);
+        switch (part)
+        {
+            case Part.Top or Part.Middle:
+                if (part == Part.Middle && bracket.Centre is { } centre)
+                {
+                    Set(bracket, centre, hertz * Math.Pow(2, grabOffset));
+                }
+
+                if (part == Part.Top && bracket.Height is { } height)
+                {
+                    double level = (ZeroOf(plot) - pointer.Y) / plot.Bounds.Height / ShareOfDb;
+                    Set(bracket, height, Math.Round(bracket.IsDownward ? -level : level, 1));
+                }
+
+                break;
+            case Part.Lower when bracket.Lower is { } lower:
+                Set(bracket, lower, hertz);
+                break;
+            case Part.Upper when bracket.Upper is { } upper:
+                Set(bracket, upper, hertz);
+                break;
+            case Part.Lower or Part.Upper when bracket is { Q: { } q, Centre: { } middle }:
+                double octaves = 2 * Math.Abs(Math.Log2(hertz / middle.Value));
+                Set(bracket, q, CorrectionBracket.QOfOctaves(Math.Clamp(octaves, 0.03, 8)));
+                break;
+        }
+    }
+
+    /// <summary>The wheel over a bracket makes it narrower or wider.</summary>
+    public bool Wheel(SpectrumControl plot, in PointerEvent pointer, float notches)
+    {
+        if (Locate(plot, pointer.X, pointer.Y).Bracket is not { Q: { } q })
+        {
+            return false;
+        }
+
+        q.Set(q.Value * Math.Pow(1.08, -notches), q.Id);
+        return true;
+    }
+
+    private static void Set(CorrectionBracket bracket, ValueField target, double value) => target.Set(target.Spec.Clamp(value), $"bracket {bracket.Processor.Id}{target.Id}");
+
+    private static float ZeroOf(SpectrumControl plot) => plot.Bounds.Y + (float)ZeroShare * plot.Bounds.Height;
+
+    private static float TopOf(SpectrumControl plot, CorrectionBracket bracket)
+    {
+        // A bracket of no gain keeps a height that can be seen and taken.
+        float height = (float)(bracket.TopDb * ShareOfDb) * plot.Bounds.Height;
+        return ZeroOf(plot) - (Math.Abs(height) < StubUnits ? (height < 0 ? -StubUnits : StubUnits) : height);
+    }
+
+    private static void DrawEdge(Painter painter, float x, float zero, float top, Tone tone, float width, float alpha) =>
+        painter.Line(x, zero, x, top, tone, width, alpha);
+
+    private IEnumerable<CorrectionBracket> All() => desk.Spectrum.ShowsSong ? [] : desk.Chain.Processors.SelectMany(CorrectionBracket.Of);
+
+    private CorrectionBracket? Chosen() => All().FirstOrDefault(each => chosen == (each.Processor.Id, each.Prefix));
+
+    private (CorrectionBracket? Bracket, Part Part) Locate(SpectrumControl plot, float x, float y)
+    {
+        float zero = ZeroOf(plot);
+        foreach (CorrectionBracket bracket in All().OrderBy(each => each.Processor.IsSelected ? 0 : 1).ThenBy(each => each.UpperHz / each.LowerHz))
+        {
+            float left = plot.X(bracket.LowerHz);
+            float right = plot.X(bracket.UpperHz);
+            float top = TopOf(plot, bracket);
+            if (x < left - GrabUnits || x > right + GrabUnits || y < Math.Min(top, zero) - GrabUnits || y > Math.Max(top, zero) + GrabUnits)
+            {
+                continue;
+            }
+
+            bool canMoveEdges = bracket.Q is not null;
+            float edge = Math.Min(GrabUnits, (right - left) / 4 + 2);
+            Part found = Math.Abs(x - left) < edge && (canMoveEdges || bracket.Lower is not null) ? Part.Lower
+                : Math.Abs(x - right) < edge && (canMoveEdges || bracket.Upper is not null) ? Part.Upper
+                : Math.Abs(y - top) < GrabUnits && bracket.Height is not null ? Part.Top
+                : bracket.Centre is not null && (canMoveEdges || bracket.Height is null) ? Part.Middle
+                : bracket.Height is not null ? Part.Top : Part.None;
+            if (found != Part.None)
+            {
+                return (bracket, found);
+            }
+        }
+
+        return (null, Part.None);
+    }
+}

@@ -1,0 +1,56 @@
+using System.Text.Json;
+using LiveStems.View.Controls;
+using LiveStems.View.Desk;
+using LiveStems.View.Window;
+
+namespace LiveStems.View.Screens;
+
+/// <summary>Writes the state of the desk as a line of JSON whenever it is another: what tests from outside look at.</summary>
+internal sealed class DeskTrace(AlbumDesk desk, TextWriter writer)
+{
+    private static readonly JsonSerializerOptions Form = new() { PropertyNamingPolicy = JsonNamingPolicy.CamelCase };
+
+    private string written = string.Empty;
+    private double lastAt;
+
+    /// <summary>Writes a line if there is news, at most twenty times a second.</summary>
+    public void Write(WindowLoop loop, MainScreen screen)
+    {
+        double now = Environment.TickCount64 / 1000.0;
+        if (now - lastAt < 0.05)
+        {
+            return;
+        }
+
+        lastAt = now;
+        Box spectrum = screen.Spectrum.Spectrum.Bounds;
+        string line = JsonSerializer.Serialize(
+            new
+            {
+                Song = desk.Song.Title,
+                desk.Transport.IsPlaying,
+                PositionSeconds = Math.Round(desk.Transport.PositionSeconds, 1),
+                desk.Monitor.BandListen,
+                BandCentreHz = Math.Round(desk.Monitor.Settings.BandCentreHz, 2),
+                BandWidthOctaves = Math.Round(desk.Monitor.Settings.BandWidthOctaves, 3),
+                Compare = $"{desk.Compare.Side}",
+                Selection = $"{desk.Chain.Name}",
+                Slot = desk.Selection.Slot,
+                Undo = desk.UndoWords,
+                Redo = desk.RedoWords,
+                Soloed = desk.Stems.Where(stem => stem.IsSoloed).Select(stem => stem.Name),
+                GainsDb = desk.Stems.Select(stem => stem.Gain.Value),
+                Spectrum = new[] { spectrum.X, spectrum.Y, spectrum.Width, spectrum.Height },
+                Focus = loop.Host.Focus is { } focus ? new[] { focus.Bounds.X, focus.Bounds.Y, focus.Bounds.Width, focus.Bounds.Height } : null,
+                Overlays = loop.Host.Overlays.Count,
+                desk.Device.Statistics.Underruns,
+            },
+            Form);
+        if (line != written)
+        {
+            written = line;
+            writer.WriteLine(line);
+            writer.Flush();
+        }
+    }
+}

@@ -1,0 +1,236 @@
+using LiveStems.View.Controls;
+using LiveStems.View.Desk;
+using LiveStems.View.Plots;
+using LiveStems.View.Window;
+
+namespace LiveStems.View.Screens;
+
+/// <summary>The song's stems as lanes over one time axis, parallels under their stems, the song bus last.</summary>
+internal sealed class LaneView : Control
+{
+    private const float HeadUnits = 300;
+    private const float RulerUnits = 20;
+    private const float LaneUnits = 26;
+    private const int MarkEvery = 90;
+
+    private static readonly double[] MarkSeconds = [0.1, 0.2, 0.5, 1, 2, 5, 10, 15, 30, 60, 120, 300];
+
+    private readonly AlbumDesk desk;
+    private readonly LanePlotControl plot;
+    private readonly List<LaneRow> rows = [];
+    private readonly List<StemHead> heads = [];
+    private LaneSet? shown;
+    private (int Song, int Rows) built = (-1, -1);
+    private int shownSecond = -1;
+
+    public LaneView(AlbumDesk desk)
+    {
+        this.desk = desk;
+        plot = Add(new LanePlotControl(this, desk));
+        Tip = string.Empty;
+    }
+
+    public override bool ClipsChildren => true;
+
+    /// <summary>What stands in each lane.</summary>
+    public IReadOnlyList<LaneRow> Rows => rows;
+
+    /// <summary>Where the lanes are, right of the heads.</summary>
+    public Box PlotBox => plot.Bounds;
+
+    public float ScrollUnits { get; private set; }
+
+    private LanePlot Lanes => plot.Lanes;
+
+    /// <summary>Scrolls; false when everything is in sight.</summary>
+    public bool ScrollBy(float units)
+    {
+        float most = Math.Max(0, rows.Count * LaneUnits - plot.Bounds.Height);
+        float wanted = Math.Clamp(ScrollUnits + units, 0, most);
+        bool hasMoved = wanted != ScrollUnits;
+        ScrollUnits = wanted;
+        if (hasMoved)
+        {
+            Host?.MarkLayout();
+        }
+
+        return most > 0;
+    }
+
+    /// <summary>Shows more or less of the song, around a place from 0 to 1.</summary>
+    public void Zoom(double factor, double around)
+    {
+        (double from, double to) = Lanes.Span;
+        double length = Math.Clamp((to - from) * factor, Math.Min(1, 2 / Math.Max(2, desk.Transport.LengthSeconds)), 1);
+        double share = (around - from) / (to - from);
+        double start = Math.Clamp(around - share * length, 0, 1 - length);
+        Lanes.Span = (start, start + length);
+        Redraw();
+    }
+
+    public void ShowAll()
+    {
+        Lanes.Span = (0, 1);
+        Redraw();
+    }
+
+    /// <summary>Takes in what is new.</summary>
+    public void Update()
+    {
+        int count = desk.Stems.Sum(stem => 1 + stem.Parallels.Count) + 1;
+        if (built != (desk.SongIndex, count))
+        {
+            built = (desk.SongIndex, count);
+            Build();
+        }
+
+        if (!ReferenceEquals(shown, desk.Lanes.Lanes))
+        {
+            shown = desk.Lanes.Lanes;
+            ShowLevels(shown);
+        }
+
+        double length = Math.Max(0.001, desk.Transport.LengthSeconds);
+        Lanes.Now = desk.Transport.PositionSeconds / length;
+        Lanes.Loop = desk.Transport.Loop is { } loop ? (loop.Start / length, loop.End / length) : null;
+        Lanes.Chosen = rows.FindIndex(row => row.Place == desk.Selection.Chain);
+        Follow();
+        for (int i = 0; i < rows.Count; i++)
+        {
+            LaneRow row = rows[i];
+            row.Hold(row.LevelDbfs(desk));
+            Lanes.SetMeter(i, row.LevelDbfs(desk), row.HeldDbfs, row.IsHeard);
+        }
+
+        plot.IsMoving = true;
+        int second = (int)desk.Transport.LengthSeconds;
+        if (second != shownSecond)
+        {
+            shownSecond = second;
+            Redraw();
+        }
+    }
+
+    public override void Draw(Painter painter)
+    {
+        painter.Fill(Bounds, Tone.Ground);
+        Box ruler = new(plot.Bounds.X, Bounds.Y, plot.Bounds.Width - Lanes.MeterUnits, RulerUnits);
+        double length = desk.Transport.LengthSeconds;
+        (double from, double to) = Lanes.Span;
+        if (length > 0)
+        {
+            double perMark = (to - from) * length / Math.Max(1, ruler.Width) * MarkEvery;
+            double step = MarkSeconds.FirstOrDefault(each => each >= perMark, 600);
+            for (double at = Math.Ceiling(from * length / step) * step; at <= to * length; at += step)
+            {
+                float x = ruler.X + (float)((at / length - from) / (to - from)) * ruler.Width;
+                painter.Line(x + 0.5f, ruler.Bottom - 5, x + 0.5f, ruler.Bottom, Tone.Edge);
+                painter.Text(TimeText.Of(at, step < 1), new(x + 4, ruler.Y, 60, ruler.Height), Tone.Quiet, Lettering.Small);
+            }
+
+            foreach ((double seconds, string name) in desk.Transport.Markers)
+            {
+                float x = ruler.X + (float)((seconds / length - from) / (to - from)) * ruler.Width;
+                if (x >= ruler.X && x < ruler.Right)
+                {
+                    painter.Fill(new(x, ruler.Y + 3, 2, ruler.Height - 3), Tone.Trouble);
+                    painter.Text(name, new(x + 5, ruler.Y - 1, 120, ruler.Height), Tone.Trouble, Lettering.Small);
+                }
+            }
+        }
+
+        painter.Text(desk.Lanes.IsComputing ? "listening through the song …" : "stems", new(Bounds.X + 9, Bounds.Y, HeadUnits, RulerUnits), Tone.Quiet, Lettering.Small);
+        painter.Text("level", Box.Between(plot.Bounds.Right - Lanes.MeterUnits + 5, Bounds.Y, plot.Bounds.Right, Bounds.Y + RulerUnits), Tone.Quiet, Lettering.Small);
+    }
+
+    public override bool Press(in PointerEvent pointer)
+    {
+        if (pointer.X < plot.Bounds.X || pointer.Y > Bounds.Y + RulerUnits)
+        {
+            return false;
+        }
+
+        return plot.Press(pointer);
+    }
+
+    public override void Drag(in PointerEvent pointer) => plot.Drag(pointer);
+
+    public override void Release(in PointerEvent pointer) => plot.Release(pointer);
+
+    protected override void ArrangeChildren(ITextRuler ruler)
+    {
+        plot.Arrange(Box.Between(Bounds.X + HeadUnits, Bounds.Y + RulerUnits, Bounds.Right, Bounds.Bottom), ruler);
+        ScrollUnits = Math.Clamp(ScrollUnits, 0, Math.Max(0, rows.Count * LaneUnits - plot.Bounds.Height));
+        Lanes.ScrollUnits = ScrollUnits;
+        for (int i = 0; i < heads.Count; i++)
+        {
+            float y = plot.Bounds.Y + i * LaneUnits - ScrollUnits;
+            // What would cover the ruler is taken out of sight.
+            heads[i].Arrange(y < plot.Bounds.Y - LaneUnits * 0.6f || y > Bounds.Bottom ? new(Bounds.X, Bounds.Bottom, 0, 0) : new(Bounds.X, y, HeadUnits, LaneUnits - 2), ruler);
+        }
+    }
+
+    private void Build()
+    {
+        heads.ForEach(Remove);
+        heads.Clear();
+        rows.Clear();
+        foreach (StemRow stem in desk.Stems)
+        {
+            rows.Add(new LaneRow(stem, null));
+            rows.AddRange(stem.Parallels.Select(parallel => new LaneRow(stem, parallel)));
+        }
+
+        rows.Add(new LaneRow(null, null));
+        foreach (LaneRow row in rows)
+        {
+            heads.Add(Add(new StemHead(desk, row.Parallel is null ? row.Stem : null, row.Parallel)));
+        }
+
+        Lanes.Lanes = Math.Min(rows.Count, LanePlot.MostLanes);
+        Lanes.LaneUnits = LaneUnits;
+        Lanes.Span = (0, 1);
+        shown = null;
+        Host?.MarkLayout();
+    }
+
+    private void ShowLevels(LaneSet lanes)
+    {
+        double whole = Math.Max(1, desk.Transport.LengthSeconds / lanes.ColumnSeconds);
+        for (int i = 0; i < rows.Count; i++)
+        {
+            Lane? lane = rows[i].Parallel is null ? lanes.Of(rows[i].Stem?.Name ?? string.Empty) : null;
+            if (lane is null)
+            {
+                Lanes.Set(i, [], [], [], 1);
+                continue;
+            }
+
+            float[] reduction = new float[lane.OutputPeakDbfs.Length];
+            foreach (float[] one in lane.Reductions.Values)
+            {
+                for (int column = 0; column < Math.Min(one.Length, reduction.Length); column++)
+                {
+                    reduction[column] += one[column];
+                }
+            }
+
+            Lanes.Set(i, lane.OutputPeakDbfs, lane.OutputRmsDbfs, reduction, whole);
+        }
+
+        Redraw();
+    }
+
+    // While it plays, the place is kept in sight.
+    private void Follow()
+    {
+        (double from, double to) = Lanes.Span;
+        if (desk.Transport.IsPlaying && to - from < 1 && Lanes.Now > to && Lanes.Now - to < (to - from))
+        {
+            double length = to - from;
+            double start = Math.Min(Lanes.Now, 1 - length);
+            Lanes.Span = (start, start + length);
+            Redraw();
+        }
+    }
+}

@@ -1,0 +1,150 @@
+using LiveStems.View.Controls;
+using LiveStems.View.Desk;
+using LiveStems.View.Window;
+
+namespace LiveStems.View.Screens;
+
+/// <summary>The window of an album: songs, lanes, spectrum, chain, meters, comparing, playing.</summary>
+internal sealed class MainScreen : IScreen
+{
+    private const float MeterUnits = 196;
+    private const float ChainUnits = 330;
+    private const float SmallestScale = 1;
+    private const float LargestScale = 3;
+    private const float ScaleStep = 0.125f;
+
+    private static readonly HashSet<string> Repeating =
+    [
+        "back", "on", "marker-back", "marker-on", "louder", "softer", "band-down", "band-up", "band-narrower", "band-wider",
+        "stem-back", "stem-on", "gain-up", "gain-down", "undo", "redo", "zoom-in", "zoom-out", "scale-up", "scale-down",
+    ];
+
+    private readonly AlbumDesk desk;
+    private readonly Stack root = Stack.Column(6, 8);
+    private readonly LaneView lanes;
+    private readonly SpectrumView spectrum;
+    private readonly ChainView chain;
+    private readonly MeterPanel meters;
+    private readonly TransportView transport;
+    private readonly StatusBar status;
+    private ControlHost host = null!;
+    private object shown = new();
+
+    public MainScreen(AlbumDesk desk, WindowState state)
+    {
+        this.desk = desk;
+        Theme = state.Shade == DeskShade.Light ? Theme.Light : Theme.Dark;
+        Scale = state.ScalePercent == 0 ? 1 : state.ScalePercent / 100f;
+        lanes = new LaneView(desk);
+        spectrum = new SpectrumView(desk);
+        chain = new ChainView(desk, () => Choose(ChooserKind.Processor), () => Choose(ChooserKind.Preset));
+        meters = new MeterPanel(desk);
+        transport = new TransportView(desk);
+        status = new StatusBar(desk);
+        WindowCommands.AddTo(desk.Commands, this);
+        Build();
+    }
+
+    public Control Root => root;
+
+    public string Title => $"{desk.Song.Title} – {desk.Album.Title} – LiveStems";
+
+    public Theme Theme { get; private set; }
+
+    public float Scale { get; private set; }
+
+    public bool IsQuiet => !desk.Transport.IsPlaying && !desk.Jobs.IsBusy;
+
+    public bool WantsToClose { get; private set; }
+
+    public AlbumDesk Desk => desk;
+
+    public LaneView Lanes => lanes;
+
+    public SpectrumView Spectrum => spectrum;
+
+    public void Attach(ControlHost attached) => host = attached;
+
+    public void Update(double seconds)
+    {
+        desk.Update();
+        object now = (desk.Revision, desk.Monitor.Settings, desk.Compare.Scope, desk.Compare.Side, desk.Compare.IsFair, desk.Compare.FairGainDb,
+            desk.Transport.IsPlaying, desk.Transport.Loop);
+        if (!now.Equals(shown))
+        {
+            shown = now;
+            host.MarkDirty(root.Bounds);
+        }
+
+        lanes.Update();
+        spectrum.Update(seconds);
+        chain.Update(seconds);
+        meters.Update(seconds);
+        transport.Update();
+        status.Update(seconds);
+    }
+
+    public bool Press(string key, Modifiers modifiers, bool isRepeat)
+    {
+        KeyChord chord = new(key, modifiers.HasFlag(Modifiers.Control) || modifiers.HasFlag(Modifiers.System), modifiers.HasFlag(Modifiers.Shift), modifiers.HasFlag(Modifiers.Alt));
+        if (isRepeat && desk.Commands.Find(chord) is { } command && !Repeating.Contains(command.Id))
+        {
+            return true;
+        }
+
+        bool isDone = desk.Commands.Press(chord, out string? fault);
+        Tell(fault);
+        return isDone;
+    }
+
+    public void ShowKeys() => host.Open(new KeyOverlay(
+        [.. desk.Commands.All.Where(command => command.Keys.Count > 0).Select(command => new KeyLine(command.Group, command.KeyText, command.Words))]));
+
+    public void SwitchTheme()
+    {
+        Theme = Theme.IsDark ? Theme.Light : Theme.Dark;
+        host.MarkLayout();
+    }
+
+    public void ChangeScale(int steps) => Scale = steps == 0 ? 1 : Math.Clamp(Scale + steps * ScaleStep, SmallestScale, LargestScale);
+
+    public void Close() => WantsToClose = true;
+
+    /// <summary>What is to be remembered of the window.</summary>
+    public WindowState Remember(WindowState before) => before with
+    {
+        ScalePercent = Scale == 1 ? 0 : (int)MathF.Round(Scale * 100),
+        Shade = Theme.IsDark ? DeskShade.Dark : DeskShade.Light,
+    };
+
+    /// <summary>Opens a list to choose from.</summary>
+    public void Choose(ChooserKind kind) => host.Open(Choosers.Create(kind, desk, Tell));
+
+    private void Tell(string? fault)
+    {
+        if (!string.IsNullOrEmpty(fault) && (desk.Messages.Count == 0 || desk.Messages[^1].Text != fault))
+        {
+            desk.Say(MessageKind.Refusal, fault);
+        }
+    }
+
+    private void Build()
+    {
+        root.Surface = Tone.Ground;
+        Stack header = root.Add(Stack.Row(12), Length.Of(40));
+        Stack names = header.Add(Stack.Column(0), Length.Of(190));
+        names.Add(new LiveLabel(() => desk.Album.Title, Tone.Text, Lettering.Large), Length.Of(23));
+        names.Add(new LiveLabel(() => desk.Album.Artist, Tone.Quiet), Length.Of(15));
+        header.Add(new SongStrip(desk), Length.Rest());
+        header.Add(transport, Length.Fit);
+
+        Stack bottom = Stack.Row(6);
+        bottom.Add(spectrum, Length.Rest());
+        bottom.Add(chain, Length.Of(ChainUnits));
+        Stack middle = root.Add(Stack.Row(6), Length.Rest());
+        middle.Add(new Splitter(false, lanes, bottom, 0.46f), Length.Rest());
+        middle.Add(meters, Length.Of(MeterUnits));
+        root.Add(new CompareStrip(desk, () => Choose(ChooserKind.CompareScope)), Length.Of(30));
+        root.Add(status, Length.Of(18));
+    }
+}

@@ -1,0 +1,119 @@
+using LiveStems.View.Controls;
+using LiveStems.View.Desk;
+using LiveStems.View.Plots;
+using LiveStems.View.Window;
+
+namespace LiveStems.View.Screens;
+
+/// <summary>The spectrum with what belongs to it: the row of choices, the picture of how it went by, the frequency axis.</summary>
+internal sealed class SpectrumView : Control
+{
+    private const float RowUnits = 24;
+    private const float AxisUnits = 18;
+    private const float WaterfallUnits = 58;
+    private const int Rows = 128;
+
+    private static readonly double[] Tilts = [0, 3, 4.5];
+
+    private readonly AlbumDesk desk;
+    private readonly Stack row = Stack.Row(4);
+    private readonly WaterfallControl waterfall = new();
+    private long shownFrame = -1;
+
+    public SpectrumView(AlbumDesk desk)
+    {
+        this.desk = desk;
+        Spectrum = Add(new SpectrumControl(desk));
+        Add(waterfall);
+        Add(row);
+        row.Add(new Label("spectrum", Tone.Quiet, Lettering.Small), Length.Of(56));
+        row.Add(new LiveLabel(() => desk.Spectrum.ShowsSong ? "of the song" : $"of {desk.Chain.Name}{(desk.Chain.Selected is { } slot ? $", {slot.Name}" : string.Empty)}", Tone.Text), Length.Rest());
+        AddToggle("song", () => desk.Spectrum.ShowsSong, () => desk.Spectrum.ShowsSong = !desk.Spectrum.ShowsSong, "Shows the whole song, whatever is chosen.");
+        AddToggle("peaks", () => Spectrum.ShowsPeaks, () => Spectrum.ShowsPeaks = !Spectrum.ShowsPeaks, "The highest that every frequency has reached.");
+        AddToggle("long-term", () => Spectrum.ShowsLongTerm, () => Spectrum.ShowsLongTerm = !Spectrum.ShowsLongTerm, "The mean since it was cleared: what the whole stretch sounds like.");
+        AddToggle("spread", () => Spectrum.ShowsSpread, () => Spectrum.ShowsSpread = !Spectrum.ShowsSpread, "Between these levels the sound stays eight tenths of the time.");
+        AddToggle("past", () => waterfall.IsVisible, () => waterfall.IsVisible = !waterfall.IsVisible, "How the spectrum went by, the newest at the lower edge.");
+        AddToggle("hold", () => desk.Spectrum.IsFrozen, () => desk.Spectrum.IsFrozen = !desk.Spectrum.IsFrozen, "Freezes the picture; the sound goes on.");
+        row.Add(new Button("clear", StartAnew) { IsFlat = true, Tip = "Starts peaks, long-term mean and spread anew." }, Length.Fit);
+        row.Add(new TextButton(() => desk.Spectrum.TiltDbPerOctave == 0 ? "level" : $"+{desk.Spectrum.TiltDbPerOctave:0.#} dB/oct", NextTilt) { Tip = "Slope added for the eye; at level, pink noise is a flat line." }, Length.Of(74));
+    }
+
+    public SpectrumControl Spectrum { get; }
+
+    public void ToggleWaterfall() => waterfall.IsVisible = !waterfall.IsVisible;
+
+    public void NextTilt() => desk.Spectrum.TiltDbPerOctave = Tilts[(Array.IndexOf(Tilts, desk.Spectrum.TiltDbPerOctave) + 1) % Tilts.Length];
+
+    public void Update(double seconds)
+    {
+        Spectrum.Update(seconds);
+        SpectrumFrame frame = desk.Spectrum.Frame;
+        waterfall.IsMoving = waterfall.IsVisible && desk.Transport.IsPlaying && frame.Number != shownFrame;
+        if (waterfall.IsMoving)
+        {
+            waterfall.Past.Add(frame.Output.Live);
+        }
+
+        shownFrame = frame.Number;
+    }
+
+    public override void Draw(Painter painter)
+    {
+        painter.Fill(Bounds, Tone.Panel, radius: 4);
+        Box plot = Spectrum.Bounds;
+        painter.Fill(plot.Around(waterfall.IsVisible ? waterfall.Bounds : plot), Tone.Well);
+        foreach (double mark in SpectrumControl.Axis.Marks())
+        {
+            string label = LogFrequencyAxis.Label(mark);
+            float x = Math.Clamp(Spectrum.X(mark), plot.X + 10, plot.Right - 12);
+            painter.Text(label, new(x - 24, plot.Bottom + 1, 48, 15), Tone.Quiet, Lettering.Small, Side.Centre);
+        }
+
+        for (int octave = 1; octave <= 9; octave++)
+        {
+            float x = Spectrum.X(NoteName.OfC(octave));
+            painter.Line(x, plot.Bottom, x, plot.Bottom + 3, Tone.Input);
+            if (plot.Width > 620)
+            {
+                painter.Text($"C{octave}", new(x + 2, plot.Bottom - 12, 20, 12), Tone.Input, Lettering.Small, alpha: 0.8f);
+            }
+        }
+    }
+
+    protected override void ArrangeChildren(ITextRuler ruler)
+    {
+        Box inner = Bounds.Inset(8, 3);
+        row.Arrange(new(inner.X, inner.Y, inner.Width, RowUnits - 3), ruler);
+        float top = inner.Y + RowUnits;
+        if (waterfall.IsVisible)
+        {
+            waterfall.Arrange(new(inner.X, top, inner.Width, WaterfallUnits), ruler);
+            top += WaterfallUnits + 2;
+        }
+
+        Spectrum.Arrange(Box.Between(inner.X, top, inner.Right, inner.Bottom - AxisUnits), ruler);
+    }
+
+    private void StartAnew()
+    {
+        desk.Spectrum.ClearPeaks();
+        desk.Spectrum.ClearLongTerm();
+    }
+
+    private void AddToggle(string text, Func<bool> isOn, Action press, string tip) =>
+        row.Add(new Button(text, press) { IsOn = isOn, IsFlat = true, Tip = tip }, Length.Fit);
+
+    private sealed class WaterfallControl : PlotControl
+    {
+        public WaterfallControl()
+        {
+            Past.Span = (
+                Math.Log(SpectrumControl.Axis.LowestHz / SpectrumModel.LowestHz) / Math.Log(SpectrumModel.HighestHz / SpectrumModel.LowestHz),
+                Math.Log(SpectrumControl.Axis.HighestHz / SpectrumModel.LowestHz) / Math.Log(SpectrumModel.HighestHz / SpectrumModel.LowestHz));
+        }
+
+        public WaterfallPlot Past { get; } = new(SpectrumModel.Points, Rows);
+
+        public override IPlot Plot => Past;
+    }
+}

@@ -1,0 +1,94 @@
+using LiveStems.View.Controls;
+using LiveStems.View.Desk;
+
+namespace LiveStems.View.Screens;
+
+/// <summary>Playing: where it stands, how long it is, play, loop, dim and level of the monitor.</summary>
+internal sealed class TransportView : Control
+{
+    private const float TimeUnits = 118;
+
+    private readonly AlbumDesk desk;
+    private readonly Stack row = Stack.Row(4);
+    private string shownTime = string.Empty;
+
+    public TransportView(AlbumDesk desk)
+    {
+        this.desk = desk;
+        Add(row);
+        row.Add(new TextButton(() => desk.Transport.IsPlaying ? "stop" : "play", desk.Transport.Toggle) { Tip = "Plays, or stops where it is. Space." }, Length.Of(52));
+        row.Add(new TextButton(() => desk.Transport.Loop is { } loop ? $"loop {TimeText.Of(loop.Start)}–{TimeText.Of(loop.End)}" : "no loop", desk.Transport.ClearLoop) { Tip = "Drag along the lanes to loop a stretch; press here to play on." }, Length.Of(104));
+        row.Add(new Button("dim", desk.Monitor.ToggleDim) { IsOn = () => desk.Monitor.Settings.IsDimmed, OnTone = Tone.Reduction, Tip = $"Turns the monitor down by {-desk.Monitor.Settings.DimDb:0} dB. It starts dimmed: set your listening level low first." }, Length.Of(44));
+        row.Add(new ValueBox(new MonitorLevel(desk.Monitor)) { IsNameless = true }, Length.Of(66));
+    }
+
+    private string Time => $"{TimeText.Of(desk.Transport.PositionSeconds, withTenths: true)}";
+
+    private Box TimeBox => new(Bounds.X, Bounds.Y, TimeUnits, Bounds.Height);
+
+    public void Update()
+    {
+        if (Time != shownTime)
+        {
+            Host?.MarkDirty(TimeBox);
+        }
+    }
+
+    public override Extent Measure(ITextRuler ruler) => new(TimeUnits + 282, 30);
+
+    public override void Draw(Painter painter)
+    {
+        shownTime = Time;
+        painter.Text(shownTime, new(Bounds.X, Bounds.Y, 66, Bounds.Height), Tone.Text, Lettering.Large, Side.Right);
+        painter.Text($"/ {TimeText.Of(desk.Transport.LengthSeconds)}", new(Bounds.X + 72, Bounds.Y + 1, 46, Bounds.Height), Tone.Quiet);
+    }
+
+    protected override void ArrangeChildren(ITextRuler ruler) =>
+        row.Arrange(new(Bounds.X + TimeUnits, Bounds.CentreY - 12, Bounds.Width - TimeUnits, 24), ruler);
+
+    /// <summary>Level of the monitor, −60 to 0 dB.</summary>
+    private sealed class MonitorLevel(MonitorModel monitor) : IValueModel
+    {
+        private const double Lowest = -60;
+
+        public string Name => "level";
+
+        public string Description => "Level of the monitor; never part of a render.";
+
+        public string Text => FrequencyText.OfDb(monitor.Settings.LevelDb);
+
+        public double Travel => 1 - monitor.Settings.LevelDb / Lowest;
+
+        public double DefaultTravel => 1;
+
+        public bool IsStepped => false;
+
+        public string? SetText(string text)
+        {
+            string number = text.Replace("dB", string.Empty, StringComparison.OrdinalIgnoreCase).Replace('−', '-').Trim();
+            if (!double.TryParse(number, out double level) || level is < Lowest or > 0)
+            {
+                return "the level goes from −60 to 0 dB";
+            }
+
+            Set(level);
+            return null;
+        }
+
+        public void Drag(double travel) => Set(Math.Round((1 - travel) * Lowest, 1));
+
+        public void EndDrag()
+        {
+        }
+
+        public void Step(int steps, bool isFine) => monitor.ChangeLevel(steps * (isFine ? 0.1 : 1));
+
+        public void Next()
+        {
+        }
+
+        public void Reset() => Set(0);
+
+        private void Set(double level) => monitor.Change(settings => settings with { LevelDb = level });
+    }
+}
