@@ -7,6 +7,7 @@ using LiveStems.Engine.Comparing;
 using LiveStems.Engine.Devices;
 using LiveStems.Files;
 using LiveStems.View.Pictures;
+using LiveStems.View.Window;
 
 namespace LiveStems.App;
 
@@ -43,7 +44,7 @@ public static class Program
         {
             return parsed.Invoke(new InvocationConfiguration { Output = output, Error = errors, EnableDefaultExceptionHandler = false });
         }
-        catch (Exception exception) when (exception is UsageException or AlbumException or AudioFileException or DeliveryException or AudioDeviceException or ComparisonException or PictureException)
+        catch (Exception exception) when (exception is UsageException or AlbumException or AudioFileException or DeliveryException or AudioDeviceException or ComparisonException or PictureException or WindowException)
         {
             return Fail(errors, exception.Message);
         }

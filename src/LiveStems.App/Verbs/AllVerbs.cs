@@ -20,6 +20,7 @@ internal static class AllVerbs
             ParallelVerb.Create(interruption),
             AccountVerb.Create(interruption),
             RenderVerb.Create(interruption),
+            OpenVerb.Create(interruption),
             PlayVerb.Create(interruption),
             DevicesVerb.Create(),
             ProbeVerb.Create(interruption),

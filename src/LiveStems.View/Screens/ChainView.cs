@@ -18,7 +18,7 @@ internal sealed class ChainView : Control
     private readonly Action addProcessor;
     private readonly Action addPreset;
     private object? built;
-    private string? builtSlot;
+    private Engine.Live.TapPlace? builtPlace;
     private float? dropY;
 
     public ChainView(AlbumDesk desk, Action addProcessor, Action addPreset)
@@ -34,10 +34,10 @@ internal sealed class ChainView : Control
 
     public void Update(double seconds)
     {
-        if (!ReferenceEquals(built, desk.Chain.Processors) || builtSlot != $"{desk.Selection}")
+        if (!ReferenceEquals(built, desk.Chain.Processors) || builtPlace != desk.Selection)
         {
             built = desk.Chain.Processors;
-            builtSlot = $"{desk.Selection}";
+            builtPlace = desk.Selection;
             Build();
         }
 
