@@ -14,6 +14,13 @@ internal sealed record AddressField(string Name, string Text, Func<string, Album
     /// <summary>What it is called in a sentence: "band 1 gain".</summary>
     public string Words { get; init; } = SpokenName.OfId(Name);
 
+    /// <summary>What it is called where only the ear matters, such as "low-pass frequency" for "band 12 frequency".</summary>
+    public string SaidWords
+    {
+        get => field ?? Words;
+        init;
+    }
+
     /// <summary>The value with all its digits; null when it is another's, and changes where that does.</summary>
     public string? Exact { get; init; } = Text;
 

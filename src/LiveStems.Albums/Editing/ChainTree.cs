@@ -71,7 +71,7 @@ internal sealed class ChainTree(ProcessorCatalogue catalogue)
                 name,
                 spec,
                 slot.Parameters.GetValueOrDefault(spec.Id, spec.Default),
-                value => place.Put(slot with { Parameters = slot.Parameters.SetItem(spec.Id, value) }));
+                value => place.Put(slot with { Parameters = slot.Parameters.SetItem(spec.Id, value) })) with { SaidWords = BandWords.Of(slot, description!, spec) };
         }
     }
 }

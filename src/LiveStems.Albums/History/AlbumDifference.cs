@@ -12,8 +12,6 @@ namespace LiveStems.Albums.History;
 /// </remarks>
 public sealed class AlbumDifference
 {
-    private const string Separator = " · ";
-
     private readonly ImmutableArray<AlbumChange>.Builder changes = ImmutableArray.CreateBuilder<AlbumChange>();
 
     private AlbumDifference()
@@ -25,11 +23,11 @@ public sealed class AlbumDifference
     {
         AlbumTree tree = new(catalogue);
         AlbumDifference difference = new();
-        difference.Compare(string.Empty, tree.Root(before), tree.Root(after));
+        difference.Compare(ChangePlace.Album, tree.Root(before), tree.Root(after));
         return difference.changes.ToImmutable();
     }
 
-    private void Compare(string place, AddressNode before, AddressNode after)
+    private void Compare(ChangePlace place, AddressNode before, AddressNode after)
     {
         if (ReferenceEquals(before.Source, after.Source))
         {
@@ -39,12 +37,15 @@ public sealed class AlbumDifference
         CompareFields(place, before, after);
         if (before.Kept != after.Kept)
         {
-            changes.Add(new AlbumChange(AlbumChangeKind.Kept, place.Length == 0 ? "album" : place, string.Empty, string.Empty));
+            Add(AlbumChangeKind.Kept, place.IsAlbum ? place.Add("album") : place, string.Empty, string.Empty);
         }
 
         if (before.Notes is { } earlier && after.Notes is { } later)
         {
-            changes.AddRange(NoteDifference.Between(Join(place, "note"), earlier.Value, later.Value));
+            foreach (AlbumChange change in NoteDifference.Between("note", earlier.Value, later.Value))
+            {
+                Add(change.Kind, place.Add(change.Place), change.Before, change.After);
+            }
         }
 
         for (int i = 0; i < before.Groups.Count; i++)
@@ -53,7 +54,7 @@ public sealed class AlbumDifference
         }
     }
 
-    private void CompareFields(string place, AddressNode before, AddressNode after)
+    private void CompareFields(ChangePlace place, AddressNode before, AddressNode after)
     {
         foreach (AddressField now in after.Fields)
         {
@@ -81,37 +82,37 @@ public sealed class AlbumDifference
         return was.Exact != now.Exact;
     }
 
-    private void CompareGroups(string place, AddressGroup before, AddressGroup after)
+    private void CompareGroups(ChangePlace place, AddressGroup before, AddressGroup after)
     {
         GroupMatch match = GroupMatch.Of(before, after);
         foreach (int index in match.Removed)
         {
-            changes.Add(new AlbumChange(AlbumChangeKind.Removed, Join(place, before.Words(index)), string.Empty, string.Empty));
+            Add(AlbumChangeKind.Removed, place.Add(before.Words(index)), string.Empty, string.Empty);
         }
 
         foreach ((int? was, int now) in match.Present)
         {
             if (was is { } old)
             {
-                Compare(Join(place, before.Words(old)), before.Open(old), after.Open(now));
+                Compare(place.Add(before.Words(old)), before.Open(old), after.Open(now));
             }
             else
             {
-                Add(Join(place, after.Words(now)), after.Open(now), isNews: true);
+                AddNew(place.Add(after.Words(now)), after.Open(now), isNews: true);
             }
         }
 
         if (match.IsReordered)
         {
-            changes.Add(new AlbumChange(AlbumChangeKind.Reordered, Join(place, $"order of {after.Kind}s"), match.NamesBefore, match.NamesAfter));
+            Add(AlbumChangeKind.Reordered, place.Add($"order of {after.Kind}s"), match.NamesBefore, match.NamesAfter);
         }
     }
 
-    private void Add(string place, AddressNode node, bool isNews)
+    private void AddNew(ChangePlace place, AddressNode node, bool isNews)
     {
         if (isNews)
         {
-            changes.Add(new AlbumChange(AlbumChangeKind.Added, place, string.Empty, string.Empty));
+            Add(AlbumChangeKind.Added, place, string.Empty, string.Empty);
         }
 
         foreach (AddressField field in node.Fields)
@@ -124,12 +125,12 @@ public sealed class AlbumDifference
         {
             for (int i = 0; i < group.Names.Count; i++)
             {
-                Add(Join(place, group.Words(i)), group.Open(i), isNews: group.Kind is not ("stem" or "song bus"));
+                AddNew(place.Add(group.Words(i)), group.Open(i), isNews: group.Kind is not ("stem" or "song bus"));
             }
         }
     }
 
-    private void AddInitial(string place, AddressField field)
+    private void AddInitial(ChangePlace place, AddressField field)
     {
         if (field.Initial is { } initial && field.Exact is not null && field.Exact != initial.Exact)
         {
@@ -137,8 +138,9 @@ public sealed class AlbumDifference
         }
     }
 
-    private void Set(string place, AddressField field, string before, string after) =>
-        changes.Add(new AlbumChange(AlbumChangeKind.Set, Join(place, field.Words), before, after));
+    private void Set(ChangePlace place, AddressField field, string before, string after) =>
+        Add(AlbumChangeKind.Set, place.Add(field.Words, field.SaidWords), before, after);
 
-    private static string Join(string place, string name) => place.Length == 0 ? name : place + Separator + name;
+    private void Add(AlbumChangeKind kind, ChangePlace place, string before, string after) =>
+        changes.Add(new AlbumChange(kind, place.Written, before, after) { Steps = place.Said });
 }

@@ -33,8 +33,22 @@ public sealed class EditHistory
     /// <summary>What led here, the latest first.</summary>
     public IEnumerable<string> Words => done.Select(step => step.Words);
 
+    /// <summary>Steps that can be taken back.</summary>
+    public int Depth { get; private init; }
+
     /// <summary>A history that begins with an album.</summary>
     public static EditHistory StartingWith(Album album) => new(album, [], [], null);
+
+    /// <summary>A history that goes on from an earlier run; its states are made when they are asked for.</summary>
+    /// <param name="album">The album as it is.</param>
+    /// <param name="done">Words of the steps that led here and the state before each, the latest first.</param>
+    /// <param name="undone">Words of the steps that were taken back and the state after each, the next first.</param>
+    public static EditHistory GoingOn(
+        Album album, IReadOnlyList<(string Words, Lazy<Album> Before)> done, IReadOnlyList<(string Words, Lazy<Album> After)> undone) => new(
+            album,
+            done.Reverse().Aggregate(ImmutableStack<Step>.Empty, (stack, step) => stack.Push(new Step(step.Before, step.Words))),
+            undone.Reverse().Aggregate(ImmutableStack<Step>.Empty, (stack, step) => stack.Push(new Step(step.After, step.Words))),
+            null) { Depth = done.Count };
 
     /// <summary>A step to another state; what had been undone is forgotten.</summary>
     /// <param name="album">The new state.</param>
@@ -47,23 +61,23 @@ public sealed class EditHistory
     {
         bool goesOn = gesture is not null && gesture == this.gesture && !done.IsEmpty;
         return goesOn
-            ? new EditHistory(album, done.Pop().Push(done.Peek() with { Words = words }), [], gesture)
-            : new EditHistory(album, done.Push(new Step(Current, words)), [], gesture);
+            ? new EditHistory(album, done.Pop().Push(done.Peek() with { Words = words }), [], gesture) { Depth = Depth }
+            : new EditHistory(album, done.Push(new Step(new Lazy<Album>(Current), words)), [], gesture) { Depth = Depth + 1 };
     }
 
     /// <summary>Ends a gesture: the next step is one of its own, whatever it is called.</summary>
-    public EditHistory EndGesture() => new(Current, done, undone, null);
+    public EditHistory EndGesture() => new(Current, done, undone, null) { Depth = Depth };
 
     /// <summary>The history with the latest step taken back; the same when there is none.</summary>
     public EditHistory Undo() => done.IsEmpty
         ? this
-        : new EditHistory(done.Peek().Other, done.Pop(), undone.Push(done.Peek() with { Other = Current }), null);
+        : new EditHistory(done.Peek().Other.Value, done.Pop(), undone.Push(done.Peek() with { Other = new Lazy<Album>(Current) }), null) { Depth = Depth - 1 };
 
     /// <summary>The history with the step that was taken back last done again; the same when there is none.</summary>
     public EditHistory Redo() => undone.IsEmpty
         ? this
-        : new EditHistory(undone.Peek().Other, done.Push(undone.Peek() with { Other = Current }), undone.Pop(), null);
+        : new EditHistory(undone.Peek().Other.Value, done.Push(undone.Peek() with { Other = new Lazy<Album>(Current) }), undone.Pop(), null) { Depth = Depth + 1 };
 
     // Among what is done, the state before the step; among what is undone, the state after it.
-    private sealed record Step(Album Other, string Words);
+    private sealed record Step(Lazy<Album> Other, string Words);
 }

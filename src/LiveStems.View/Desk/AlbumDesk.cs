@@ -35,6 +35,7 @@ public sealed class AlbumDesk : IDisposable
     private double lastUpdate;
     private double lastEdit;
     private bool isInGesture;
+    private TapPlace tapped = TapPlace.Bus;
 
     private AlbumDesk(AlbumSession session, ProcessorCatalogue catalogue, IAudioDevice device, bool ownsDevice)
     {
@@ -44,6 +45,7 @@ public sealed class AlbumDesk : IDisposable
         Device = device;
         Player = new LivePlayer(device, catalogue);
         Analysis = new DeskAnalysis(Player);
+        Exposure = new ExposureModel(this);
         Jobs = new JobList(Say);
         Transport = new TransportModel(this);
         Monitor = new MonitorModel(Player);
@@ -101,6 +103,9 @@ public sealed class AlbumDesk : IDisposable
 
     /// <summary>Levels and gain reduction over the time of the song.</summary>
     public LaneModel Lanes { get; }
+
+    /// <summary>How much sound the ears have had, once the listening level is calibrated.</summary>
+    public ExposureModel Exposure { get; }
 
     /// <summary>What the engineer wrote down.</summary>
     public NotesModel Notes { get; }
@@ -253,6 +258,7 @@ public sealed class AlbumDesk : IDisposable
 
         SongIndex = inside;
         Selection = TapPlace.Bus;
+        Analysis.AskToClearSpectra();
         Transport.OnSongChanged();
         OnAlbumChanged();
         PutTaps();
@@ -329,6 +335,7 @@ public sealed class AlbumDesk : IDisposable
         Meters.Update();
         Spectrum.Update();
         Lanes.Update();
+        Exposure.Update();
         Jobs.Update();
         if (session.TakeFailure() is { } failure)
         {
@@ -363,7 +370,16 @@ public sealed class AlbumDesk : IDisposable
         }
     }
 
-    internal void PutTaps() => Player.Tap(Spectrum.ShowsSong ? TapPlace.Bus : Selection);
+    internal void PutTaps()
+    {
+        TapPlace place = Spectrum.ShowsSong ? TapPlace.Bus : Selection;
+        if (place != tapped)
+        {
+            tapped = place;
+            Player.Tap(place);
+            Analysis.AskToClearSpectra();
+        }
+    }
 
     private static AlbumDesk Open(string albumFolderOrFile, ProcessorCatalogue catalogue, IAudioDevice device, bool ownsDevice)
     {

@@ -48,6 +48,6 @@ public sealed record DeskSettings
     /// <summary>Frames the device asks for at a time.</summary>
     public int BufferFrames { get; init; } = Engine.Devices.DeviceSettings.UsualBufferFrames;
 
-    /// <summary>Sound pressure in dB(A) that pink noise at −20 dBFS makes at the listening place with the monitor at 0 dB; null before it was measured.</summary>
-    public double? PinkNoiseDbA { get; init; }
+    /// <summary>Calibration of the listening level: <see cref="ExposureModel.FullScaleDbA"/>; null before it was measured.</summary>
+    public double? FullScaleDbA { get; init; }
 }

@@ -3,7 +3,7 @@ using LiveStems.Dsp.Loudness;
 
 namespace LiveStems.View.Desk;
 
-/// <summary>Meters of the master: takes sound in on one thread, is asked and read by another.</summary>
+/// <summary>Meters of the master: takes sound in on one thread, is read by another.</summary>
 internal sealed class MasterListener
 {
     private const int PublishPerSecond = 60;
@@ -20,9 +20,7 @@ internal sealed class MasterListener
     private double maximumTruePeak;
     private long measuredFrames;
     private int sincePublished;
-    private volatile bool isRunning = true;
-    private int resets;
-    private int doneResets;
+    private bool isRunning = true;
     private MeterReadings readings = MeterReadings.Silence;
 
     public MasterListener(int sampleRate)
@@ -38,23 +36,19 @@ internal sealed class MasterListener
     public MeterReadings Readings => Volatile.Read(ref readings);
 
     /// <summary>Starts what adds up anew.</summary>
-    public void AskToReset() => Interlocked.Increment(ref resets);
+    public void Reset()
+    {
+        integrated.Reset();
+        maximumTruePeak = 0;
+        measuredFrames = 0;
+    }
 
     /// <summary>Lets what adds up go on, or holds it.</summary>
-    public void AskToRun(bool runs) => isRunning = runs;
+    public void Run(bool runs) => isRunning = runs;
 
     /// <summary>Takes sound in.</summary>
     public void Add(ReadOnlySpan<float> left, ReadOnlySpan<float> right)
     {
-        int asked = Volatile.Read(ref resets);
-        if (asked != doneResets)
-        {
-            doneResets = asked;
-            integrated.Reset();
-            maximumTruePeak = 0;
-            measuredFrames = 0;
-        }
-
         while (left.Length > 0)
         {
             int frames = Math.Min(left.Length, publishFrames - sincePublished);

@@ -112,7 +112,7 @@ public sealed class SettingsFile
             },
             Recent = [.. read.Recent.Where(album => album is { Folder.Length: > 0 })],
             BufferFrames = Math.Clamp(read.BufferFrames, 32, 4096),
-            PinkNoiseDbA = read.PinkNoiseDbA is >= 30 and <= 120 ? read.PinkNoiseDbA : null,
+            FullScaleDbA = read.FullScaleDbA is >= 30 and <= 180 ? read.FullScaleDbA : null,
         };
     }
 

@@ -1,30 +1,44 @@
+using LiveStems.Analysis.Spectra;
+
 namespace LiveStems.View.Desk;
 
 /// <summary>The live spectrum of the chain or processor that the desk works on: input and output, 60 pictures a second.</summary>
 public sealed class SpectrumModel
 {
-    /// <summary>Number of points of every curve.</summary>
-    public const int Points = 512;
-
-    /// <summary>Frequency of the first and the last point in Hz.</summary>
-    public const double LowestHz = 16, HighestHz = 24_000;
+    /// <summary>Bands to the octave.</summary>
+    public const int BandsPerOctave = 24;
 
     private readonly AlbumDesk desk;
+    private readonly OctaveBand[] bands;
+    private readonly TripleBuffer<SpectrumFrame> buffer;
+    private readonly ReductionCurve reduction;
 
     internal SpectrumModel(AlbumDesk desk)
     {
         this.desk = desk;
-        Frame = Buffer.Latest();
+        bands = FractionalOctaves.Audible(BandsPerOctave, desk.Player.SampleRate);
+        Frequencies = [.. bands.Select(band => band.MidHz)];
+        buffer = desk.Analysis.Spectra;
+        reduction = new ReductionCurve(Frequencies, desk.Player.SampleRate);
+        Frame = buffer.Latest();
     }
 
-    /// <summary>Frequencies of the points in Hz: equal ratios apart.</summary>
-    public static IReadOnlyList<double> Frequencies { get; } =
-        [.. Enumerable.Range(0, Points).Select(point => LowestHz * Math.Pow(HighestHz / LowestHz, point / (Points - 1.0)))];
+    /// <summary>Number of points of every curve.</summary>
+    public int Points => bands.Length;
+
+    /// <summary>Middle frequencies of the points in Hz: equal ratios apart, 24 to the octave from 20 Hz to 20 kHz (IEC 61260-1).</summary>
+    public IReadOnlyList<double> Frequencies { get; }
 
     /// <summary>The newest picture; stands still until the next <see cref="AlbumDesk.Update"/>.</summary>
     public SpectrumFrame Frame { get; private set; }
 
-    /// <summary>Slope that is added for the eye in dB an octave around 1 kHz; 0 shows pink noise level.</summary>
+    /// <summary>
+    /// Gain reduction per frequency in dB, 0 or below, of the processors of the chain that publish one: those that work on
+    /// parts of the spectrum. For a selected processor, its own.
+    /// </summary>
+    public ReadOnlySpan<float> ReductionDb => reduction.Db;
+
+    /// <summary>Slope that is added for the eye in dB an octave around 1 kHz; 0 shows pink noise level, 3 white noise falling.</summary>
     public double TiltDbPerOctave { get; set; }
 
     /// <summary>True to freeze the picture.</summary>
@@ -41,26 +55,36 @@ public sealed class SpectrumModel
         }
     }
 
-    internal TripleBuffer<SpectrumFrame> Buffer { get; } = new(() => new SpectrumFrame(Points));
+    /// <summary>True to hold peaks until they are cleared, false to let them fall after two seconds.</summary>
+    public bool HoldsPeaks
+    {
+        get;
+        set
+        {
+            field = value;
+            desk.Analysis.AskToHold(value);
+        }
+    }
 
     /// <summary>A level as it is drawn, with the tilt.</summary>
     public double Tilted(double levelDb, int point) => levelDb + TiltDbPerOctave * Math.Log2(Frequencies[point] / 1000);
 
     /// <summary>The point nearest to a frequency.</summary>
-    public static int PointOf(double frequencyHz) =>
-        (int)Math.Clamp(Math.Round(Math.Log(frequencyHz / LowestHz) / Math.Log(HighestHz / LowestHz) * (Points - 1)), 0, Points - 1);
+    public int PointOf(double frequencyHz) =>
+        (int)Math.Clamp(Math.Round(Math.Log(frequencyHz / Frequencies[0]) / Math.Log(Frequencies[^1] / Frequencies[0]) * (Points - 1)), 0, Points - 1);
 
     /// <summary>Starts peak hold anew.</summary>
     public void ClearPeaks() => desk.Analysis.AskToClearPeaks();
 
-    /// <summary>Starts the long-term curve and the percentiles anew.</summary>
-    public void ClearLongTerm() => desk.Analysis.AskToClearLongTerm();
+    /// <summary>Starts every curve anew: long-term, percentiles, peaks.</summary>
+    public void Clear() => desk.Analysis.AskToClearSpectra();
 
     internal void Update()
     {
         if (!IsFrozen)
         {
-            Frame = Buffer.Latest();
+            Frame = buffer.Latest();
+            reduction.Take(desk.Chain.Processors, desk.Selection);
         }
     }
 }

@@ -1,0 +1,229 @@
+using System.Text;
+using LiveStems.Albums.Model;
+using LiveStems.Albums.Storage;
+using LiveStems.Processing.Catalogue;
+
+namespace LiveStems.Albums.Journal;
+
+/// <summary>A change on its way to the disk.</summary>
+internal sealed record JournalChange(JournalKind Kind, string Words, Album Album);
+
+/// <summary>
+/// Writes an album's changes to the journal, each within a fraction of a second, and the album itself soon after the last,
+/// on a thread of its own: whoever changes the album never waits for a disk.
+/// </summary>
+internal sealed class SessionWriter : IDisposable
+{
+    // Changes are told to the disk at most so often; the last one always is.
+    private static readonly TimeSpan BetweenFlushes = TimeSpan.FromMilliseconds(200);
+    private static readonly TimeSpan QuietBeforeSaving = TimeSpan.FromSeconds(2);
+    private static readonly TimeSpan LongestUnsaved = TimeSpan.FromSeconds(30);
+
+    private readonly Lock gate = new();
+    private readonly AutoResetEvent wake = new(false);
+    private readonly ManualResetEventSlim idle = new(true);
+    private readonly string file;
+    private readonly JournalFile journal;
+    private readonly ProcessorCatalogue catalogue;
+    private readonly Thread thread;
+    private List<JournalChange> waiting = [];
+    private string text;
+    private Album album;
+    private bool isDirty;
+    private bool isSavingAsked;
+    private bool isStopping;
+    private DateTime firstChange;
+    private DateTime lastChange;
+    private FileStamp stamp;
+    private string? failure;
+
+    /// <param name="file">The album's file.</param>
+    /// <param name="journal">Open behind its last line; becomes the writer's.</param>
+    /// <param name="album">The album as it is.</param>
+    /// <param name="text">Its text, which the journal's last state is.</param>
+    /// <param name="isDirty">True when the file does not hold it yet.</param>
+    /// <param name="catalogue">The processors there are.</param>
+    public SessionWriter(string file, JournalFile journal, Album album, string text, bool isDirty, ProcessorCatalogue catalogue)
+    {
+        this.file = file;
+        this.journal = journal;
+        this.album = album;
+        this.text = text;
+        this.isDirty = isDirty;
+        this.catalogue = catalogue;
+        stamp = FileStamp.Of(file);
+        firstChange = lastChange = DateTime.UtcNow;
+        thread = new Thread(WriteOn) { IsBackground = true, Name = "album" };
+        thread.Start();
+    }
+
+    /// <summary>Hands a change over; returns at once.</summary>
+    public void Add(JournalChange change)
+    {
+        lock (gate)
+        {
+            waiting.Add(change);
+            idle.Reset();
+        }
+
+        wake.Set();
+    }
+
+    /// <summary>Asks for the album to be saved now; returns at once.</summary>
+    public void AskToSave()
+    {
+        lock (gate)
+        {
+            isSavingAsked = true;
+            idle.Reset();
+        }
+
+        wake.Set();
+    }
+
+    /// <summary>Waits until everything handed over is on the disk, the album too.</summary>
+    public void Flush()
+    {
+        AskToSave();
+        idle.Wait();
+    }
+
+    /// <summary>What went wrong since the last call, or null.</summary>
+    public string? TakeFailure() => Interlocked.Exchange(ref failure, null);
+
+    /// <summary>Writes what waits, saves, and ends.</summary>
+    public void Dispose()
+    {
+        lock (gate)
+        {
+            isStopping = true;
+        }
+
+        wake.Set();
+        thread.Join();
+        journal.Dispose();
+        wake.Dispose();
+        idle.Dispose();
+    }
+
+    private void WriteOn()
+    {
+        while (true)
+        {
+            wake.WaitOne(isDirty ? BetweenFlushes : Timeout.InfiniteTimeSpan);
+            List<JournalChange> changes;
+            bool stops;
+            bool saves;
+            lock (gate)
+            {
+                (changes, waiting) = (waiting, []);
+                stops = isStopping;
+                saves = isSavingAsked || stops;
+                isSavingAsked = false;
+            }
+
+            Keep(changes);
+            if (isDirty && (saves || IsTimeToSave()))
+            {
+                Save();
+            }
+
+            lock (gate)
+            {
+                if (waiting.Count == 0 && !isSavingAsked)
+                {
+                    idle.Set();
+                    if (stops)
+                    {
+                        return;
+                    }
+                }
+            }
+
+            if (!stops && !saves)
+            {
+                Thread.Sleep(BetweenFlushes);
+            }
+        }
+    }
+
+    private bool IsTimeToSave() => DateTime.UtcNow - lastChange > QuietBeforeSaving || DateTime.UtcNow - firstChange > LongestUnsaved;
+
+    private void Keep(List<JournalChange> changes)
+    {
+        if (changes.Count == 0)
+        {
+            return;
+        }
+
+        lastChange = DateTime.UtcNow;
+        firstChange = isDirty ? firstChange : lastChange;
+        isDirty = true;
+        List<JournalRecord> records = [];
+        string now = text;
+        foreach (JournalChange change in Coalesced(changes))
+        {
+            string after = AlbumText.Of(change.Album, catalogue);
+            TextPatch? patch = change.Kind is JournalKind.Do or JournalKind.More ? TextPatch.Between(now, after) : null;
+            records.Add(new JournalRecord(change.Kind, change.Words, patch, JournalFile.DigestOf(after), DateTimeOffset.UtcNow));
+            now = after;
+        }
+
+        album = changes[^1].Album;
+        try
+        {
+            journal.Add(records);
+            text = now;
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            failure = $"{JournalFile.Name}: the latest changes cannot be kept: {fault.Message}";
+
+            // What could not be written is one step for the next attempt: it can be taken back as a whole.
+            lock (gate)
+            {
+                waiting.Insert(0, new JournalChange(JournalKind.Do, string.Join("; ", records.Select(record => record.Words).Distinct().Take(3)), album));
+            }
+
+            Thread.Sleep(BetweenFlushes);
+        }
+    }
+
+    // A step that went on while the disk was busy counts with its last state.
+    private static IEnumerable<JournalChange> Coalesced(List<JournalChange> changes)
+    {
+        for (int i = 0; i < changes.Count; i++)
+        {
+            JournalChange change = changes[i];
+            while (i + 1 < changes.Count && changes[i + 1].Kind == JournalKind.More && change.Kind is JournalKind.Do or JournalKind.More && changes[i + 1].Kind == JournalKind.More)
+            {
+                i++;
+                change = changes[i] with { Kind = change.Kind };
+            }
+
+            yield return change;
+        }
+    }
+
+    private void Save()
+    {
+        try
+        {
+            if (FileStamp.Of(file) != stamp && File.Exists(file))
+            {
+                string kept = Path.ChangeExtension(file, ".outside.json");
+                File.Copy(file, kept, overwrite: true);
+                failure = $"{file} was changed by something else in the meantime; what it said is kept in {Path.GetFileName(kept)}";
+            }
+
+            AlbumFile.Save(album, file, catalogue);
+            stamp = FileStamp.Of(file);
+            isDirty = false;
+        }
+        catch (Exception fault) when (fault is AlbumException or IOException or UnauthorizedAccessException)
+        {
+            failure = fault.Message;
+            lastChange = firstChange = DateTime.UtcNow;
+        }
+    }
+}
