@@ -82,7 +82,15 @@ public static class AlbumImport
         List<int> arrivals = Arrivals(files, digests, merge.Files, albumFolder, faults, cancel);
         ThrowAny(order, faults);
         arrivals.ForEach(index => intake.Place(files[index], index));
-        AlbumFile.Save(album, albumFolder, catalogue);
+        if (File.Exists(AlbumFile.FileOf(albumFolder)))
+        {
+            AlbumSession.Change(albumFolder, catalogue, _ => album, $"import {string.Join(", ", songs.Select(song => song.Title))}");
+        }
+        else
+        {
+            AlbumFile.Save(album, albumFolder, catalogue);
+        }
+
         intake.Keep();
         return new ImportResult(album, [.. merge.Files], [.. scan.Skipped]);
     }

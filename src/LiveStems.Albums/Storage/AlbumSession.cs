@@ -17,6 +17,9 @@ namespace LiveStems.Albums.Storage;
 /// </remarks>
 public sealed class AlbumSession : IDisposable
 {
+    /// <summary>Name of the journal in the album's folder.</summary>
+    public const string JournalName = JournalFile.Name;
+
     private readonly ProcessorCatalogue catalogue;
     private readonly FileStream key;
     private readonly SessionWriter writer;

@@ -45,12 +45,13 @@ internal static class DemoVerb
         Directory.CreateDirectory(folder);
         WriteStems(folder, interruption);
         File.Delete(AlbumFile.FileOf(folder));
+        File.Delete(Path.Combine(folder, AlbumSession.JournalName));
         string[] songFolders = [.. Enumerable.Range(0, DemoAlbum.Songs.Count).Select(index => Path.Combine(folder, DemoAlbumWriter.FolderName(index)))];
         ImportOrder order = new(folder, songFolders) { Title = DemoAlbum.Title, Artist = DemoAlbum.Artist };
         Album album = DemoCorrections.Apply(ImportVerb.Run(order, interruption).Album);
         int[] songs = [.. Enumerable.Range(0, album.Songs.Length)];
         album = SetVerb.MeetTargets(album, folder, songs, interruption);
-        AlbumFile.Save(album, folder, BuiltInProcessors.Catalogue);
+        AlbumSession.Change(folder, BuiltInProcessors.Catalogue, _ => album, "the demo's corrections");
         IReadOnlyList<MasterReport> masters = RenderVerb.RenderAll(
             album, folder, songs, MasterFormat.Native, RenderOptions.Default, Path.Combine(folder, MastersFolder), replace: true, interruption);
         Report(output, album, masters, folder);

@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Text.Json.Nodes;
 using LiveStems.Albums.Editing;
 using LiveStems.Albums.History;
 using LiveStems.Albums.Model;
@@ -37,7 +36,9 @@ internal static class SetVerb
         verb.SetAction(parsed =>
         {
             string path = parsed.GetRequiredValue(album);
-            Album before = AlbumFile.Load(path, BuiltInProcessors.Catalogue);
+            using AlbumSession session = AlbumSession.Open(path, BuiltInProcessors.Catalogue);
+            Remark(parsed.InvocationConfiguration.Error, session);
+            Album before = session.Album;
             Album after = before;
             foreach (string text in parsed.GetValue(addParallel) ?? [])
             {
@@ -77,8 +78,13 @@ internal static class SetVerb
                 throw new UsageException("nothing to change; see 'livestems set --help'");
             }
 
-            AlbumFile.Save(after, path, BuiltInProcessors.Catalogue);
-            Report(parsed.InvocationConfiguration.Output, AlbumDifference.Between(before, after, BuiltInProcessors.Catalogue), parsed.GetValue(json));
+            session.Do(after);
+            session.Flush();
+            ChangeText.Write(
+                parsed.InvocationConfiguration.Output,
+                AlbumDifference.Between(before, after, BuiltInProcessors.Catalogue),
+                parsed.GetValue(json),
+                "nothing changed: everything was so already");
             return 0;
         });
         return verb;
@@ -101,27 +107,11 @@ internal static class SetVerb
         return album;
     }
 
-    private static void Report(TextWriter output, IReadOnlyList<AlbumChange> changes, bool asJson)
+    private static void Remark(TextWriter errors, AlbumSession session)
     {
-        if (asJson)
+        if (session.Remark is { } remark)
         {
-            JsonOutput.Write(output, JsonOutput.Array(changes.Select(change => new JsonObject
-            {
-                ["place"] = change.Place,
-                ["before"] = change.Before,
-                ["after"] = change.After,
-            })));
-            return;
-        }
-
-        foreach (AlbumChange change in changes)
-        {
-            output.WriteLine(change);
-        }
-
-        if (changes.Count == 0)
-        {
-            output.WriteLine("nothing changed: everything was so already");
+            errors.WriteLine($"livestems: {remark}");
         }
     }
 }

@@ -47,6 +47,12 @@ internal static class ShowVerb
                 return 2;
             }
 
+            if (AlbumSession.FindUnsaved(path, BuiltInProcessors.Catalogue) is { } unsaved)
+            {
+                parsed.InvocationConfiguration.Error.WriteLine(
+                    $"livestems: {unsaved}, were not saved when a session ended and are not shown here; 'livestems recover' takes them in");
+            }
+
             if (parsed.GetValue(address) is { } place)
             {
                 ShowPlace(output, loaded, place, parsed.GetValue(json));

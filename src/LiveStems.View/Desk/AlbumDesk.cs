@@ -383,7 +383,7 @@ public sealed class AlbumDesk : IDisposable
 
     private static AlbumDesk Open(string albumFolderOrFile, ProcessorCatalogue catalogue, IAudioDevice device, bool ownsDevice)
     {
-        AlbumSession session = AlbumSession.Open(albumFolderOrFile, catalogue);
+        AlbumSession session = AlbumSession.Open(albumFolderOrFile, catalogue, Albums.Journal.Unsaved.TakeIn);
         try
         {
             if (session.Album.Songs.IsEmpty)
@@ -393,7 +393,11 @@ public sealed class AlbumDesk : IDisposable
 
             AlbumDesk desk = new(session, catalogue, device, ownsDevice);
             desk.OnAlbumChanged();
-            desk.PutTaps();
+            if (session.Remark is { } remark)
+            {
+                desk.Say(MessageKind.Remark, remark);
+            }
+
             return desk;
         }
         catch
