@@ -122,7 +122,7 @@ internal sealed class SessionWriter : IDisposable
                 isSavingAsked = false;
             }
 
-            Keep(changes);
+            bool isKept = Keep(changes);
             if (isDirty && (saves || IsTimeToSave()))
             {
                 Save();
@@ -130,13 +130,16 @@ internal sealed class SessionWriter : IDisposable
 
             lock (gate)
             {
-                if (waiting.Count == 0 && !isSavingAsked)
+                // Who waits is told of the failure instead; whoever closes cannot wait for a disk to be emptied.
+                bool isDone = waiting.Count == 0 && !isSavingAsked;
+                if (isDone || !isKept)
                 {
                     idle.Set();
-                    if (stops)
-                    {
-                        return;
-                    }
+                }
+
+                if (stops && (isDone || !isKept))
+                {
+                    return;
                 }
             }
 
@@ -149,11 +152,12 @@ internal sealed class SessionWriter : IDisposable
 
     private bool IsTimeToSave() => DateTime.UtcNow - lastChange > QuietBeforeSaving || DateTime.UtcNow - firstChange > LongestUnsaved;
 
-    private void Keep(List<JournalChange> changes)
+    // False when the changes could not be written and wait for another attempt.
+    private bool Keep(List<JournalChange> changes)
     {
         if (changes.Count == 0)
         {
-            return;
+            return true;
         }
 
         lastChange = DateTime.UtcNow;
@@ -174,6 +178,7 @@ internal sealed class SessionWriter : IDisposable
         {
             journal.Add(records);
             text = now;
+            return true;
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
@@ -185,7 +190,7 @@ internal sealed class SessionWriter : IDisposable
                 waiting.Insert(0, new JournalChange(JournalKind.Do, string.Join("; ", records.Select(record => record.Words).Distinct().Take(3)), album));
             }
 
-            Thread.Sleep(BetweenFlushes);
+            return false;
         }
     }
 
@@ -195,7 +200,7 @@ internal sealed class SessionWriter : IDisposable
         for (int i = 0; i < changes.Count; i++)
         {
             JournalChange change = changes[i];
-            while (i + 1 < changes.Count && changes[i + 1].Kind == JournalKind.More && change.Kind is JournalKind.Do or JournalKind.More && changes[i + 1].Kind == JournalKind.More)
+            while (i + 1 < changes.Count && changes[i + 1].Kind == JournalKind.More && change.Kind is JournalKind.Do or JournalKind.More)
             {
                 i++;
                 change = changes[i] with { Kind = change.Kind };

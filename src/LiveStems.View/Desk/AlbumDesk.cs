@@ -30,6 +30,7 @@ public sealed class AlbumDesk : IDisposable
     private readonly bool ownsDevice;
     private readonly List<StemRow> stems = [];
     private readonly List<DeskMessage> messages = [];
+    private readonly PathMeter busMeter;
     private readonly Stopwatch clock = Stopwatch.StartNew();
     private double lastPicture;
     private double lastUpdate;
@@ -44,9 +45,12 @@ public sealed class AlbumDesk : IDisposable
         Catalogue = catalogue;
         Device = device;
         Player = new LivePlayer(device, catalogue);
+        busMeter = new PathMeter(Player, TapPlace.Bus);
         Analysis = new DeskAnalysis(Player);
         Exposure = new ExposureModel(this);
         Jobs = new JobList(Say);
+        Slots = new SlotMeters(Player);
+        Work = new WorkModel(this);
         Transport = new TransportModel(this);
         Monitor = new MonitorModel(Player);
         Compare = new CompareModel(this);
@@ -89,6 +93,9 @@ public sealed class AlbumDesk : IDisposable
     /// <summary>Playing, places and loops.</summary>
     public TransportModel Transport { get; }
 
+    /// <summary>Levels before and after the song bus, gain reduction of its processors.</summary>
+    public PathMeter BusMeter => busMeter;
+
     /// <summary>What the ears get.</summary>
     public MonitorModel Monitor { get; }
 
@@ -112,6 +119,9 @@ public sealed class AlbumDesk : IDisposable
 
     /// <summary>Work in the background.</summary>
     public JobList Jobs { get; }
+
+    /// <summary>Check, account, target, delivery.</summary>
+    public WorkModel Work { get; }
 
     /// <summary>Everything that can be done, with its keys.</summary>
     public CommandList Commands { get; }
@@ -141,6 +151,8 @@ public sealed class AlbumDesk : IDisposable
     public IEnumerable<string> HistoryWords => session.Words;
 
     internal DeskAnalysis Analysis { get; }
+
+    internal SlotMeters Slots { get; }
 
     /// <summary>Opens an album on a sound device.</summary>
     /// <param name="albumFolderOrFile">The album.</param>
@@ -256,6 +268,7 @@ public sealed class AlbumDesk : IDisposable
             return;
         }
 
+        Compare.Stop();
         SongIndex = inside;
         Selection = TapPlace.Bus;
         Analysis.AskToClearSpectra();
@@ -270,6 +283,7 @@ public sealed class AlbumDesk : IDisposable
         Selection = ChainPlace.Nearest(Song, place);
         Revision++;
         Chain.Refresh();
+        Compare.OnSelection();
         PutTaps();
     }
 
@@ -325,11 +339,13 @@ public sealed class AlbumDesk : IDisposable
             EndGesture();
         }
 
+        Slots.Update();
         foreach (StemRow row in stems)
         {
             row.UpdateMeters(seconds);
         }
 
+        busMeter.Update(seconds);
         Chain.UpdateMeters(seconds);
         Transport.Update();
         Meters.Update();
@@ -362,7 +378,7 @@ public sealed class AlbumDesk : IDisposable
     {
         try
         {
-            Player.Show(Compare.Apply(Solo.Apply(SongIndex, Song)), Folder);
+            Player.Show(Solo.Apply(SongIndex, Song), Folder);
         }
         catch (Exception fault) when (fault is AudioFileException or IOException)
         {
@@ -468,11 +484,18 @@ public sealed class AlbumDesk : IDisposable
 
         stems.ForEach(row => row.Refresh());
         Chain.Refresh();
+        Slots.Refresh(Song);
         Lanes.OnSongChanged();
         ShowSong();
     }
 
-    private string Refuse(string line)
+    /// <summary>The levels at both ends of a chain; null where the song has none.</summary>
+    internal PathMeter? MeterOf(TapPlace chain) => chain.IsBus ? busMeter
+        : chain.Stem >= stems.Count ? null
+        : chain.Parallel < 0 ? stems[chain.Stem].Meter
+        : chain.Parallel < stems[chain.Stem].Parallels.Count ? stems[chain.Stem].Parallels[chain.Parallel].Meter : null;
+
+    internal string Refuse(string line)
     {
         Say(MessageKind.Refusal, line);
         return line;

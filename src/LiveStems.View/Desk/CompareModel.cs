@@ -1,9 +1,14 @@
+using LiveStems.Albums;
 using LiveStems.Albums.Model;
+using LiveStems.Albums.Storage;
+using LiveStems.Engine.Comparing;
+using LiveStems.Engine.Live;
+using LiveStems.Files;
 
 namespace LiveStems.View.Desk;
 
 /// <summary>What a comparison is about.</summary>
-public enum CompareScope
+public enum CompareKind
 {
     /// <summary>The selected processor.</summary>
     Processor,
@@ -11,80 +16,185 @@ public enum CompareScope
     /// <summary>The chain that the desk works on.</summary>
     Chain,
 
-    /// <summary>The selected stem: its chain and its parallels.</summary>
+    /// <summary>The selected stem: chain, parallels, gain and pan.</summary>
     Stem,
 
-    /// <summary>All stems; the song bus stays in.</summary>
+    /// <summary>All that is done to all stems.</summary>
     AllStems,
 
-    /// <summary>The selected parallel.</summary>
+    /// <summary>The selected parallel under its stem.</summary>
     Parallel,
 
-    /// <summary>The song bus; its limiter stays in.</summary>
-    SongBus,
+    /// <summary>The song chain.</summary>
+    SongChain,
 
-    /// <summary>A version of the album against the album as it is.</summary>
+    /// <summary>The song in a version of the album.</summary>
     Version,
 
-    /// <summary>The song against the mix engineer's rough mix.</summary>
+    /// <summary>The mix engineer's rough mix.</summary>
     RoughMix,
 
-    /// <summary>The song against a sound file.</summary>
+    /// <summary>A sound file.</summary>
     File,
 }
 
-/// <summary>Which side of a comparison is heard.</summary>
-public enum CompareSide
-{
-    /// <summary>With what is compared.</summary>
-    In,
-
-    /// <summary>Without it, or the other one.</summary>
-    Out,
-
-    /// <summary>In minus out, aligned.</summary>
-    Difference,
-}
-
-/// <summary>The compare strip: scope, side, fair gain.</summary>
+/// <summary>
+/// The compare strip: "in" is the sound before what is compared (or the other version, or the file), "out" the song as it
+/// is, "difference" out minus in; equally loud unless that is switched off.
+/// </summary>
 public sealed class CompareModel
 {
     private readonly AlbumDesk desk;
+    private readonly LiveComparison live;
+    private string other = string.Empty;
 
-    internal CompareModel(AlbumDesk desk) => this.desk = desk;
+    internal CompareModel(AlbumDesk desk)
+    {
+        this.desk = desk;
+        live = desk.Player.Comparing;
+        Blind = new BlindModel(desk, this);
+    }
 
-    /// <summary>What is compared.</summary>
-    public CompareScope Scope { get; private set; } = CompareScope.AllStems;
+    /// <summary>What a comparison is about, whether one is on or not.</summary>
+    public CompareKind Kind { get; private set; } = CompareKind.AllStems;
 
-    /// <summary>What is heard.</summary>
-    public CompareSide Side { get; private set; } = CompareSide.In;
+    /// <summary>True to hear what is compared inside the whole song, false to hear it alone.</summary>
+    public bool IsInSong { get; private set; } = true;
+
+    /// <summary>True while a comparison is on.</summary>
+    public bool IsOn => live.Chosen is not null;
+
+    /// <summary>What is compared: "Bass, compressor, alone"; empty while no comparison is on.</summary>
+    public string Words => live.Chosen?.Words ?? string.Empty;
+
+    /// <summary>What is heard. Must not be shown during a blind test.</summary>
+    public CompareSide Side => live.Side;
+
+    /// <summary>True once both sides run and switching is at once.</summary>
+    public bool IsReady => live.IsReady;
 
     /// <summary>True while both sides are made equally loud.</summary>
-    public bool IsFair { get; private set; } = true;
+    public bool IsFair => live.IsFair;
 
-    /// <summary>The gain that makes both sides equally loud, in dB; null before it is known.</summary>
-    public double? FairGainDb { get; internal set; }
+    /// <summary>Loudness of both sides and the gains that follow.</summary>
+    public FairGain Fair => live.Fair;
 
-    /// <summary>Chooses what is compared.</summary>
-    public void Choose(CompareScope scope)
+    /// <summary>The blind test.</summary>
+    public BlindModel Blind { get; }
+
+    /// <summary>Compares; null, or one line that says why there is nothing to compare.</summary>
+    /// <param name="kind">What it is about.</param>
+    /// <param name="of">For a version its name, for a file its path.</param>
+    public string? Choose(CompareKind kind, string? of = null)
     {
-        Scope = scope;
-        desk.ShowSong();
+        other = of ?? other;
+        try
+        {
+            live.Choose(new Comparison(ScopeOf(kind), IsInSong));
+            Kind = kind;
+            return null;
+        }
+        catch (Exception fault) when (fault is ComparisonException or AlbumException or AudioFileException or IOException)
+        {
+            return desk.Refuse(fault.Message);
+        }
     }
 
-    /// <summary>Chooses what is heard.</summary>
-    public void Hear(CompareSide side)
+    /// <summary>Ends the comparison: the song as it is.</summary>
+    public void Stop()
     {
-        Side = side;
-        desk.ShowSong();
+        Blind.Stop();
+        live.Choose(null);
     }
 
-    /// <summary>In and out in turn.</summary>
-    public void Toggle() => Hear(Side == CompareSide.In ? CompareSide.Out : CompareSide.In);
+    /// <summary>Hears a side; begins a comparison when none is on.</summary>
+    public string? Hear(CompareSide side)
+    {
+        if (!IsOn && Choose(Kind) is { } fault)
+        {
+            return fault;
+        }
+
+        live.Hear(side);
+        return null;
+    }
+
+    /// <summary>In and out in turn; begins a comparison, with "in", when none is on.</summary>
+    public string? Toggle() => Hear(IsOn && Side == CompareSide.In ? CompareSide.Out : CompareSide.In);
+
+    /// <summary>The difference and out in turn.</summary>
+    public string? ToggleDifference() => Hear(IsOn && Side == CompareSide.Difference ? CompareSide.Out : CompareSide.Difference);
 
     /// <summary>Makes both sides equally loud, or leaves them as they are.</summary>
-    public void ToggleFair() => IsFair = !IsFair;
+    public void ToggleFair() => live.IsFair = !live.IsFair;
 
-    /// <summary>The song with the compared scope taken out, as the player needs it while the other side is heard.</summary>
-    internal Song Apply(Song song) => Side == CompareSide.Out ? CompareScopes.Without(song, Scope, desk.Selection) : song;
+    /// <summary>Alone or inside the whole song.</summary>
+    public string? ToggleHearing()
+    {
+        IsInSong = !IsInSong;
+        return Again();
+    }
+
+    // A comparison that is about the selection goes on with the new one, on the same side.
+    internal void OnSelection()
+    {
+        if (IsOn && !Blind.IsRunning && Kind is CompareKind.Processor or CompareKind.Chain or CompareKind.Stem or CompareKind.Parallel)
+        {
+            _ = Again();
+        }
+    }
+
+    private string? Again()
+    {
+        if (!IsOn)
+        {
+            return null;
+        }
+
+        CompareSide side = Side;
+        if (Choose(Kind) is { } fault)
+        {
+            Stop();
+            return fault;
+        }
+
+        live.Hear(side);
+        return null;
+    }
+
+    private CompareScope ScopeOf(CompareKind kind) => kind switch
+    {
+        CompareKind.Processor => new ProcessorScope(Place(), desk.Selection.Slot ?? throw new ComparisonException("select a processor to compare it")),
+        CompareKind.Chain => new ChainScope(Place()),
+        CompareKind.Stem => new StemScope(SelectedStem().Name),
+        CompareKind.AllStems => new AllStemsScope(),
+        CompareKind.Parallel when desk.Selection.Parallel >= 0 => new ParallelScope(SelectedStem().Name, SelectedStem().Parallels[desk.Selection.Parallel].Name),
+        CompareKind.Parallel => throw new ComparisonException("select a parallel to compare it with its stem"),
+        CompareKind.SongChain => new ChainScope(Engine.Comparing.ChainPlace.SongChain),
+        CompareKind.Version => VersionOf(other),
+        CompareKind.RoughMix => FileScope.RoughMixOf(desk.Song),
+        _ => new FileScope(new ComparedFile(other, 0), Path.GetFileName(other)),
+    };
+
+    private Stem SelectedStem() => desk.SelectedStem?.Stem ?? throw new ComparisonException("select a stem to compare it");
+
+    private Engine.Comparing.ChainPlace Place()
+    {
+        if (desk.SelectedStem is not { } row)
+        {
+            return Engine.Comparing.ChainPlace.SongChain;
+        }
+
+        return new Engine.Comparing.ChainPlace(row.Name, desk.Selection.Parallel < 0 ? null : row.Parallels[desk.Selection.Parallel].Name);
+    }
+
+    private VersionScope VersionOf(string name)
+    {
+        AlbumVersion version = AlbumVersions.Find(desk.Album, name, desk.Folder, desk.Catalogue);
+        Album album = AlbumVersions.WithPresentFiles(version.Album, desk.Album);
+        Song song = album.Songs.FirstOrDefault(each => each.Title == desk.Song.Title)
+            ?? album.Songs.FirstOrDefault(each => each.Stems.Any(stem => desk.Song.Stems.Any(now => now.File == stem.File)))
+            ?? throw new ComparisonException($"version {version.Name} has no song '{desk.Song.Title}'");
+        return new VersionScope(song, version.Name);
+    }
 }

@@ -50,8 +50,15 @@ internal static class DeskCommands
         list.Add("band-up", Group, "Band a sixth of an octave up", "X", () => monitor.MoveBand(1), "frequency higher");
         list.Add("band-narrower", Group, "Band narrower", "N", () => monitor.WidenBand(0.8), "width");
         list.Add("band-wider", Group, "Band wider", "W", () => monitor.WidenBand(1.25), "width");
-        list.Add("compare", Group, "Compare: in or out", "C", desk.Compare.Toggle, "bypass a b before after");
-        list.Add("difference", Group, "Compare: hear the difference", "Shift+C", () => desk.Compare.Hear(desk.Compare.Side == CompareSide.Difference ? CompareSide.In : CompareSide.Difference), "delta");
+        list.Add("compare", Group, "Compare: in or out", "C", desk.Compare.Toggle, "bypass before after");
+        list.Add("difference", Group, "Compare: hear the difference", "Shift+C", desk.Compare.ToggleDifference, "delta");
+        list.Add("compare-off", Group, "No comparison", "Ctrl+Shift+C", desk.Compare.Stop, "end");
+        list.Add("hearing", Group, "Compare: alone or in the song", "Alt+C", desk.Compare.ToggleHearing, "solo context");
+        foreach (CompareKind kind in Enum.GetValues<CompareKind>().Where(kind => kind is not (CompareKind.Version or CompareKind.File)))
+        {
+            list.Add($"compare-{kind}".ToLowerInvariant(), Group, $"Compare: {WordsOf(kind)}", string.Empty, () => desk.Compare.Choose(kind), "before after in out");
+        }
+
         list.Add("fair", Group, "Compare at equal loudness", "G", desk.Compare.ToggleFair, "fair gain match");
         list.Add("tone", Group, "Tone of 1 kHz, to set the level by", string.Empty, () => monitor.ToggleSignal(MonitorSignal.Tone), "test sine");
         list.Add("noise", Group, "Pink noise, to set the level by", string.Empty, () => monitor.ToggleSignal(MonitorSignal.PinkNoise), "test calibrate");
@@ -102,8 +109,19 @@ internal static class DeskCommands
         const string Group = "Album";
         list.Add("undo", Group, "Undo", "Ctrl+Z", () => _ = desk.Undo(), "take back");
         list.Add("redo", Group, "Redo", "Ctrl+Y|Ctrl+Shift+Z", () => _ = desk.Redo(), "again");
+        list.Add("check", Group, "Check what arrived", string.Empty, () => _ = desk.Work.Check(), "intake faults");
+        list.Add("account", Group, "Headroom account of the song", string.Empty, () => _ = desk.Work.Account(), "limiter loudness");
+        list.Add("target", Group, "Set the limiter to the target", string.Empty, () => _ = desk.Work.MeetTarget(), "loudness lufs");
         list.Add("save", Group, "Save now", "Ctrl+S", desk.Save);
     }
+
+    private static string WordsOf(CompareKind kind) => kind switch
+    {
+        CompareKind.AllStems => "all stems",
+        CompareKind.SongChain => "the song chain",
+        CompareKind.RoughMix => "the rough mix",
+        _ => $"the selected {kind.ToString().ToLowerInvariant()}",
+    };
 
     private static void SelectProcessor(AlbumDesk desk, int step)
     {

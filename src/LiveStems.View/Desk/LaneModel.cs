@@ -1,56 +1,150 @@
+using System.Diagnostics;
+using LiveStems.Albums.Model;
+using LiveStems.Analysis.Caching;
+using LiveStems.Dsp;
+using LiveStems.Engine.Live;
+using LiveStems.Engine.Offline;
+
 namespace LiveStems.View.Desk;
 
 /// <summary>
-/// A stem over the time of its song: level before and after its treatment, and the gain reduction of each of its
-/// processors, in columns of equal length.
+/// The lanes of the song that the desk shows: from the cache at once, computed in the background where that is missing,
+/// and, while the song has been changed since, overwritten by what plays.
 /// </summary>
-/// <param name="Stem">Name of the stem; empty for the song bus.</param>
-/// <param name="InputPeakDbfs">Largest sample of every column before the chain.</param>
-/// <param name="OutputPeakDbfs">Largest sample of every column after the chain, before gain and pan.</param>
-/// <param name="OutputRmsDbfs">Root mean square of every column after the chain, both sides, in dBFS.</param>
-/// <param name="Reductions">Gain reduction of every column in dB, 0 or below, by the id of the processor.</param>
-public sealed record Lane(
-    string Stem,
-    float[] InputPeakDbfs,
-    float[] OutputPeakDbfs,
-    float[] OutputRmsDbfs,
-    IReadOnlyDictionary<string, float[]> Reductions);
-
-/// <summary>All lanes of a song.</summary>
-/// <param name="ColumnSeconds">Length of a column.</param>
-/// <param name="Lanes">The stems in order, then the song bus.</param>
-public sealed record LaneSet(double ColumnSeconds, IReadOnlyList<Lane> Lanes)
-{
-    /// <summary>Before anything is known.</summary>
-    public static LaneSet None { get; } = new(1, []);
-
-    /// <summary>The lane of a stem by its name, or null.</summary>
-    public Lane? Of(string stem) => Lanes.FirstOrDefault(lane => lane.Stem == stem);
-}
-
-/// <summary>The lanes of the song that the desk shows: from memory or disk at once, computed in the background where missing.</summary>
 public sealed class LaneModel
 {
+    /// <summary>The kind of the job that computes lanes.</summary>
+    public const string JobKind = "lanes";
+
+    // Nobody wants the song computed for every step of a drag.
+    private const double QuietSeconds = 1.5;
+
     private readonly AlbumDesk desk;
+    private readonly Stopwatch sinceChange = Stopwatch.StartNew();
+    private Song? shown;
+    private Song? computed;
+    private bool isWaiting;
+    private int column = -1;
 
     internal LaneModel(AlbumDesk desk) => this.desk = desk;
 
-    /// <summary>The lanes, as far as they are known; a new object whenever more is.</summary>
+    /// <summary>The lanes, as far as they are known. Another object when they were computed anew; while the song plays, values change in place.</summary>
     public LaneSet Lanes { get; private set; } = LaneSet.None;
 
-    /// <summary>True while they are being computed; the job of kind "lanes" says how far it is.</summary>
-    public bool IsComputing => desk.Jobs.Open("lanes") is not null;
+    /// <summary>Counts up whenever any value is another: for textures.</summary>
+    public long Revision { get; private set; }
 
-    /// <summary>True when the song has been changed since the lanes were computed: levels and reductions may be others now.</summary>
-    public bool IsStale { get; private set; } = true;
-
-    internal void OnSongChanged() => IsStale = true;
-
-    internal void Update() => IsStale |= Lanes.Lanes.Count == 0;
-
-    internal void Take(LaneSet lanes)
+    /// <summary>The columns that have changed in place since the last call, or null.</summary>
+    public (int First, int Last)? TakeChanged()
     {
-        Lanes = lanes;
-        IsStale = false;
+        (int, int)? taken = changed;
+        changed = null;
+        return taken;
     }
+
+    private (int First, int Last)? changed;
+
+    /// <summary>True while they are being computed; the job of kind "lanes" says how far it is.</summary>
+    public bool IsComputing => desk.Jobs.Open(JobKind) is not null;
+
+    /// <summary>True while the song has been changed since the lanes were computed: levels and reductions may be others now.</summary>
+    public bool IsStale => isWaiting || IsComputing;
+
+    internal void OnSongChanged()
+    {
+        Song now = desk.Song;
+        if (ReferenceEquals(now, shown))
+        {
+            return;
+        }
+
+        if (shown?.Title != now.Title)
+        {
+            Lanes = LaneSet.None;
+            Revision++;
+        }
+
+        shown = now;
+        column = -1;
+        isWaiting = true;
+        sinceChange.Restart();
+    }
+
+    internal void Update()
+    {
+        bool isQuiet = Lanes.Lanes.Count == 0 || sinceChange.Elapsed.TotalSeconds > QuietSeconds;
+        if (isWaiting && isQuiet && shown is { } song)
+        {
+            isWaiting = false;
+            Ask(song);
+        }
+
+        if (IsStale && desk.Transport.IsPlaying && Lanes.Columns > 0)
+        {
+            Follow();
+        }
+    }
+
+    private void Ask(Song song)
+    {
+        string folder = desk.Folder;
+        desk.Jobs.Start(
+            JobKind,
+            $"looking over {song.Title}",
+            (progress, cancellation) =>
+            {
+                string digest = SettingsDigest.Of(song, folder, desk.Catalogue);
+                if (LaneStore.Load(digest) is { } kept)
+                {
+                    return LaneStore.ToLanes(kept);
+                }
+
+                SongOverview overview = OverviewRenderer.Run(song, folder, desk.Catalogue, progress, cancellation);
+                LaneStore.Save(digest, overview);
+                return LaneStore.ToLanes(overview);
+            },
+            lanes =>
+            {
+                if (ReferenceEquals(shown, song))
+                {
+                    Lanes = lanes;
+                    computed = song;
+                    Revision++;
+                }
+            });
+    }
+
+    // What plays now is nearer to the truth than what was computed before the change.
+    private void Follow()
+    {
+        int now = (int)(desk.Transport.PositionSeconds / Lanes.ColumnSeconds);
+        if (now < 0 || now >= Lanes.Columns || ReferenceEquals(computed, shown))
+        {
+            return;
+        }
+
+        bool isNew = now != column;
+        column = now;
+        foreach (Lane lane in Lanes.Lanes)
+        {
+            PathMeter? meter = desk.MeterOf(lane.Place);
+            if (meter is not null)
+            {
+                Put(lane.InputPeakDbfs, now, (float)Decibels.FromAmplitude(meter.LatestInput), isNew);
+                Put(lane.OutputPeakDbfs, now, (float)Decibels.FromAmplitude(meter.LatestOutput), isNew);
+            }
+
+            foreach ((string slot, float[] reduction) in lane.Reductions)
+            {
+                float db = (float)desk.Slots.LatestDb(lane.Place with { Slot = slot });
+                reduction[now] = isNew ? db : Math.Min(reduction[now], db);
+            }
+        }
+
+        changed = changed is { } before ? (Math.Min(before.First, now), Math.Max(before.Last, now)) : (now, now);
+        Revision++;
+    }
+
+    private static void Put(float[] columns, int column, float value, bool isNew) =>
+        columns[column] = isNew ? value : Math.Max(columns[column], value);
 }

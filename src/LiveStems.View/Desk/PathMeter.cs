@@ -30,6 +30,12 @@ public sealed class PathMeter
     /// <summary>Largest right sample after the chain in dBFS.</summary>
     public double RightPeakDbfs => right.Db;
 
+    /// <summary>Largest magnitude before the chain between the last two pictures, full scale 1.</summary>
+    public double LatestInput { get; private set; }
+
+    /// <summary>Largest magnitude after the chain between the last two pictures.</summary>
+    public double LatestOutput { get; private set; }
+
     /// <summary>True once a sample after the chain has reached full scale; until <see cref="ClearOver"/>.</summary>
     public bool HasReachedFullScale { get; private set; }
 
@@ -43,6 +49,8 @@ public sealed class PathMeter
         input.Add(Math.Max(inLeft, inRight), seconds);
         left.Add(outLeft, seconds);
         right.Add(outRight, seconds);
-        HasReachedFullScale |= Math.Max(outLeft, outRight) >= 1;
+        LatestInput = Math.Max(inLeft, inRight);
+        LatestOutput = Math.Max(outLeft, outRight);
+        HasReachedFullScale |= LatestOutput >= 1;
     }
 }

@@ -133,7 +133,7 @@ public sealed class ProcessorModel
 
     internal void UpdateMeters(double seconds)
     {
-        LatestReductionDb = desk.Player.TakeReductionDb(Place);
+        LatestReductionDb = desk.Slots.LatestDb(Place);
         ReductionDb = Math.Min(LatestReductionDb, Math.Min(0, ReductionDb + FallingPeak.FallDbPerSecond * seconds));
     }
 

@@ -1,0 +1,134 @@
+using LiveStems.Albums.Model;
+using LiveStems.Albums.Storage;
+using LiveStems.Analysis.Delivery;
+using LiveStems.Analysis.Headroom;
+using LiveStems.Analysis.Intake;
+using LiveStems.Engine.Offline;
+
+namespace LiveStems.View.Desk;
+
+/// <summary>What takes more than a moment and is done in the background: check, account, meeting the target, delivery.</summary>
+public sealed class WorkModel
+{
+    private readonly AlbumDesk desk;
+
+    internal WorkModel(AlbumDesk desk) => this.desk = desk;
+
+    /// <summary>What the intake check of the album found; null before it ran.</summary>
+    public IntakeReport? Intake { get; private set; }
+
+    /// <summary>The headroom account by the title of the song.</summary>
+    public IReadOnlyDictionary<string, HeadroomReport> Accounts => accounts;
+
+    /// <summary>The masters of the last delivery.</summary>
+    public IReadOnlyList<MasterReport> Masters { get; private set; } = [];
+
+    private readonly Dictionary<string, HeadroomReport> accounts = new(StringComparer.Ordinal);
+
+    /// <summary>Checks what arrived, the whole album.</summary>
+    public DeskJob Check()
+    {
+        IReadOnlyList<IntakeSong> songs = IntakeSongs.Of(desk.Album, desk.Folder);
+        return desk.Jobs.Start(
+            "check",
+            "checking the stems",
+            (progress, cancellation) => IntakeCheck.Run(songs, (_, share) => progress.Report(share), cancellation),
+            report =>
+            {
+                Intake = report;
+                desk.Say(report.HasStop ? MessageKind.Trouble : MessageKind.Remark, $"checked: {report.Findings.Count} findings");
+            });
+    }
+
+    /// <summary>Keeps the headroom account of the song that is shown.</summary>
+    /// <param name="wholly">True to measure again what only the rest of the song has moved under.</param>
+    public DeskJob Account(bool wholly = false)
+    {
+        Song song = desk.Song;
+        string folder = desk.Folder;
+        return desk.Jobs.Start(
+            "account",
+            $"headroom account of {song.Title}",
+            (progress, cancellation) => HeadroomAccount.Measure(song, folder, desk.Catalogue, wholly, 1, progress, cancellation),
+            report => accounts[report.Song] = report);
+    }
+
+    /// <summary>Sets the limiter of the song that is shown so that its master meets the target; can be undone.</summary>
+    public DeskJob MeetTarget()
+    {
+        Song song = desk.Song;
+        int index = desk.SongIndex;
+        string folder = desk.Folder;
+        DeliveryTargets targets = song.Targets ?? desk.Album.Targets;
+        return desk.Jobs.Start(
+            "target",
+            $"fitting {song.Title} to its target",
+            (progress, cancellation) => TargetLoudness.Meet(song, targets, folder, desk.Catalogue, progress, cancellation),
+            fitted => TakeLimiter(index, song, fitted));
+    }
+
+    /// <summary>Renders masters into a folder; files of the same name are replaced only when that is said.</summary>
+    /// <param name="folder">Where they go; made when missing.</param>
+    /// <param name="format">Their form.</param>
+    /// <param name="replaces">True to replace files that stand there.</param>
+    /// <param name="songs">Which songs, by index; null for all.</param>
+    /// <returns>Null when begun, or one line that says why not.</returns>
+    public string? Deliver(string folder, MasterFormat format, bool replaces, IReadOnlyList<int>? songs = null)
+    {
+        Album album = desk.Album;
+        int[] chosen = [.. songs ?? [.. Enumerable.Range(0, album.Songs.Length)]];
+        string[] paths = [.. chosen.Select(index => Path.Combine(folder, $"{index + 1:00} {SafeFileName.From(album.Songs[index].Title)}.wav"))];
+        if (!replaces && paths.FirstOrDefault(File.Exists) is { } standing)
+        {
+            return desk.Refuse($"{standing} stands there already; give another folder, or say that it may be replaced");
+        }
+
+        string albumFolder = desk.Folder;
+        desk.Jobs.Start(
+            "delivery",
+            $"rendering {chosen.Length} {(chosen.Length == 1 ? "master" : "masters")}",
+            (progress, cancellation) =>
+            {
+                Directory.CreateDirectory(folder);
+                List<MasterReport> reports = [];
+                foreach ((int index, string path) in chosen.Zip(paths))
+                {
+                    int before = reports.Count;
+                    ShareWithin share = new(progress, before, chosen.Length);
+                    reports.Add(MasterRenderer.Render(album.Songs[index], albumFolder, desk.Catalogue, format, RenderOptions.Default with { Threads = 1 }, path, share, cancellation));
+                }
+
+                return reports;
+            },
+            reports =>
+            {
+                Masters = reports;
+                desk.Say(MessageKind.Remark, $"{reports.Count} {(reports.Count == 1 ? "master stands" : "masters stand")} in {folder}");
+            });
+        return null;
+    }
+
+    // The song may have been changed meanwhile: only the limiter is taken over.
+    private void TakeLimiter(int index, Song before, Song fitted)
+    {
+        if (index >= desk.Album.Songs.Length || desk.Album.Songs[index].Title != before.Title || fitted.Bus.Slots.IsEmpty)
+        {
+            return;
+        }
+
+        ChainSlot limiter = fitted.Bus.Slots[^1];
+        _ = desk.Edit(
+            album =>
+            {
+                Song now = album.Songs[index];
+                int at = now.Bus.Slots.ToList().FindIndex(slot => slot.Id == limiter.Id);
+                return at < 0 ? album : album with { Songs = album.Songs.SetItem(index, now with { Bus = now.Bus with { Slots = now.Bus.Slots.SetItem(at, limiter) } }) };
+            },
+            words: $"{before.Title}, limiter to the target");
+    }
+
+    private sealed class ShareWithin(IProgress<double> whole, int done, int count) : IProgress<double>
+    {
+        public void Report(double value) => whole.Report((done + value) / count);
+    }
+}
