@@ -31,6 +31,18 @@ public sealed class DynamicHighShelf
         a3 = g * a2;
     }
 
+    /// <summary>The shelf's gain at a frequency in dB while it stands still.</summary>
+    /// <param name="frequencyHz">The frequency, below half the sample rate.</param>
+    /// <param name="cornerHz">The corner.</param>
+    /// <param name="sampleRate">Frames a second.</param>
+    /// <param name="topPower">The gain far above the corner, as a ratio of powers.</param>
+    public static double GainDb(double frequencyHz, double cornerHz, double sampleRate, double topPower)
+    {
+        double w = Math.Tan(Math.PI * frequencyHz / sampleRate) / Math.Tan(Math.PI * cornerHz / sampleRate);
+        double fourth = w * w * w * w;
+        return Decibels.FromPower((1 + topPower * fourth) / (1 + fourth));
+    }
+
     /// <summary>Silence before.</summary>
     public void Reset() => bandState = lowState = Vector128<double>.Zero;
 

@@ -11,7 +11,7 @@ namespace LiveStems.Processing.Processors.DeEsser;
 /// <see cref="Ballistics"/> → <see cref="DynamicHighShelf"/>, or a plain gain in wide mode. Both channels share one gain, so the
 /// image stands still. While nothing is reduced the sound comes out bit for bit.
 /// </summary>
-public sealed class DeEsserProcessor : Processor
+public sealed class DeEsserProcessor : Processor, ISpectralReduction
 {
     private const int ChunkFrames = 256;
     private const double KneeDb = 4;
@@ -22,10 +22,12 @@ public sealed class DeEsserProcessor : Processor
     private readonly SibilanceDetector detector = new();
     private readonly Ballistics ballistics = new();
     private readonly DynamicHighShelf shelf = new();
+    private readonly DeEsserMeter meter = new();
     private readonly float[] gains = new float[ChunkFrames];
     private LookAheadDelay delayLeft = new(0);
     private LookAheadDelay delayRight = new(0);
     private GainComputer curve;
+    private double corner;
     private float deepest;
 
     /// <summary>A de-esser with every parameter at its default.</summary>
@@ -41,11 +43,18 @@ public sealed class DeEsserProcessor : Processor
     public override float GainReductionDb => -deepest;
 
     /// <inheritdoc/>
+    public ReadOnlySpan<float> ReductionFrequenciesHz => meter.Frequencies;
+
+    /// <inheritdoc/>
+    public ReadOnlySpan<float> LatestReductionDb() => meter.CurveDb();
+
+    /// <inheritdoc/>
     protected override void OnPrepare()
     {
         int frames = (int)Math.Round(LookAheadMs[Choice(LookAhead)] * Format.SampleRate / 1000);
         delayLeft = new LookAheadDelay(frames);
         delayRight = new LookAheadDelay(frames);
+        meter.Prepare(Format.SampleRate, Choice(Mode) == Wide);
     }
 
     /// <inheritdoc/>
@@ -58,13 +67,18 @@ public sealed class DeEsserProcessor : Processor
         delayRight.Reset();
         deepest = 0;
         Set();
+        meter.Publish(0, corner);
     }
 
     /// <inheritdoc/>
     protected override void OnParametersMoved() => Set();
 
     /// <inheritdoc/>
-    protected override void OnBlockStart() => deepest = 0;
+    protected override void OnBlockStart()
+    {
+        meter.Publish(-deepest, corner);
+        deepest = 0;
+    }
 
     /// <inheritdoc/>
     protected override void ProcessSegment(in StereoBlock segment)
@@ -85,7 +99,7 @@ public sealed class DeEsserProcessor : Processor
 
     private void Set()
     {
-        double corner = Math.Min(Value(FrequencyHz), HighestCorner * Format.SampleRate);
+        corner = Math.Min(Value(FrequencyHz), HighestCorner * Format.SampleRate);
         detector.Set(corner, Format.SampleRate);
         shelf.SetCorner(corner, Format.SampleRate);
         curve = GainComputer.Compressor(Value(ThresholdDb), double.PositiveInfinity, KneeDb);

@@ -8,13 +8,14 @@ namespace LiveStems.Processing.Processors.ResonanceSuppressor;
 /// Takes down resonances while they ring: <see cref="Dsp.Spectral.ResonanceSuppressor"/> between the two halves of a
 /// <see cref="ShortTimeTransform"/> with Hann windows that overlap eightfold.
 /// </summary>
-public sealed class ResonanceSuppressorProcessor : Processor
+public sealed class ResonanceSuppressorProcessor : Processor, ISpectralReduction
 {
     private const int Overlap = 8;
     private const int LargestWindow = 65_536;
 
     private Dsp.Spectral.ResonanceSuppressor suppressor;
     private ShortTimeTransform transform;
+    private float[] frequencies = [];
 
     /// <summary>A suppressor with every parameter at its default.</summary>
     public ResonanceSuppressorProcessor()
@@ -29,15 +30,19 @@ public sealed class ResonanceSuppressorProcessor : Processor
     /// <summary>Bins of <see cref="LatestReductionDb"/>; bin k lies at k times the sample rate over twice (the bins less one).</summary>
     public int ReductionBins => transform.Bins;
 
-    /// <summary>
-    /// The newest reduction of each bin in dB, 0 or below, the deeper of both channels. For one thread beside the audio
-    /// thread, at any time after <see cref="Processor.Prepare"/>; never waits. The span stands still until the next call.
-    /// </summary>
+    /// <inheritdoc/>
+    public ReadOnlySpan<float> ReductionFrequenciesHz => frequencies;
+
+    /// <inheritdoc/>
     public ReadOnlySpan<float> LatestReductionDb() => suppressor.LatestReductionDb();
 
     /// <inheritdoc/>
-    protected override void OnPrepare() =>
-        (suppressor, transform) = Build(WindowFrames(WindowMs[Choice(Resolution)], Format.SampleRate), Format.SampleRate);
+    protected override void OnPrepare()
+    {
+        int size = WindowFrames(WindowMs[Choice(Resolution)], Format.SampleRate);
+        (suppressor, transform) = Build(size, Format.SampleRate);
+        frequencies = [.. Enumerable.Range(0, transform.Bins).Select(bin => (float)((double)bin * Format.SampleRate / size))];
+    }
 
     /// <inheritdoc/>
     protected override void OnReset()
