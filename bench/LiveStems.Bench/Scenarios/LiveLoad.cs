@@ -42,13 +42,13 @@ internal static class LiveLoad
 
     private static void Measure(SongSources sources, Plan plan)
     {
-        sources.Head.OpenForRendering();
+        sources.Head.OpenAtStart();
         double[] shares = new double[Seconds * SampleRate / Frames];
         for (int block = 0; block < shares.Length; block++)
         {
             foreach (StemPump pump in sources.Pumps)
             {
-                pump.FillTo(Frames);
+                pump.FillTo(Frames + pump.Feed.ReserveFrames);
             }
 
             long start = Stopwatch.GetTimestamp();

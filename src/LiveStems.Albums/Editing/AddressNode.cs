@@ -3,7 +3,7 @@ using LiveStems.Albums.Model;
 
 namespace LiveStems.Albums.Editing;
 
-/// <summary>Something in the album that has an address: the album, a song, a stem, a bus, a parallel, a processor.</summary>
+/// <summary>Something in the album that has an address: the album, a song, a stem, a bus, a parallel, a processor, a marker.</summary>
 internal sealed class AddressNode
 {
     /// <summary>Address that leads here; empty for the album.</summary>
@@ -38,6 +38,9 @@ internal sealed class AddressNode
 
     /// <summary>The notes here.</summary>
     public Place<ImmutableArray<Note>>? Notes { get; init; }
+
+    /// <summary>The markers here.</summary>
+    public Place<ImmutableArray<Marker>>? Markers { get; init; }
 
     /// <summary>The album without this.</summary>
     public Func<Album>? Remove { get; init; }

@@ -11,7 +11,7 @@ namespace LiveStems.Albums.Editing;
 /// <para>
 /// Names are parted by '/', the value stands behind a dot: <c>targets.integratedLufs</c>, <c>Song.targets.ceilingDbtp</c>,
 /// <c>Song/Stem.gainDb</c>, <c>Song/Stem/compressor.key</c>, <c>Song/Stem/parallel:Crush.blendDb</c>,
-/// <c>Song/Stem/parallel:Crush/compressor.ratio</c>, <c>Song/bus/limiter.bypassed</c>.
+/// <c>Song/Stem/parallel:Crush/compressor.ratio</c>, <c>Song/marker:Chorus.atSeconds</c>, <c>Song/bus/limiter.bypassed</c>.
 /// </para>
 /// <para>
 /// Each name may be its number from 1 (<c>1/3.muted</c>) or a beginning that no other has, in letters of any case. A value

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using LiveStems.Albums.Model;
 using LiveStems.Processing.Catalogue;
 using LiveStems.Processing.Contract;
@@ -46,12 +47,45 @@ public static class AlbumEdits
         return AlbumAddress.Checked(node.Address, () => notes.Put(notes.Value.Add(note)), catalogue);
     }
 
-    /// <summary>The album without a processor, parallel, stem or song; sound files stay where they are.</summary>
+    /// <summary>The album with a marker in a song.</summary>
+    /// <param name="album">The album.</param>
+    /// <param name="songAddress">The song.</param>
+    /// <param name="name">Name of the marker; null or empty for "Marker 1", "Marker 2" and so on.</param>
+    /// <param name="atSeconds">Seconds from the start of the song.</param>
+    /// <param name="catalogue">The processors there are.</param>
+    /// <exception cref="AlbumException">There is no such song, the name is taken, or the place is out of range.</exception>
+    public static Album AddMarker(Album album, string songAddress, string? name, double atSeconds, ProcessorCatalogue catalogue)
+    {
+        AddressNode node = Node(album, songAddress, catalogue);
+        var markers = node.Markers ?? throw new AlbumException($"{node.Address} takes no markers; they belong to a song");
+        string given = string.IsNullOrWhiteSpace(name) ? FreeMarkerName(markers.Value) : name.Trim();
+        return AlbumAddress.Checked(node.Address, () => markers.Put(markers.Value.Add(new Marker(given, atSeconds))), catalogue);
+    }
+
+    /// <summary>The album with a marker, written <c>Song/Name = seconds</c>.</summary>
+    /// <exception cref="AlbumException">
+    /// As <see cref="AddMarker(Album, string, string?, double, ProcessorCatalogue)"/>, or the text says no song, name and place.
+    /// </exception>
+    public static Album AddMarker(Album album, string assignment, ProcessorCatalogue catalogue)
+    {
+        (string address, string place) = AlbumAddress.SplitAssignment(assignment);
+        int slash = address.IndexOf('/');
+        if (slash < 0)
+        {
+            throw new AlbumException($"'{assignment}' names no marker; write Song/Name=seconds, such as \"Foghorn Waltz/Chorus=62.5\"");
+        }
+
+        return AlbumFields.AtSeconds.TryParse(place, out double seconds, out string fault)
+            ? AddMarker(album, address[..slash], address[(slash + 1)..], seconds, catalogue)
+            : throw new AlbumException($"{address}: {fault}");
+    }
+
+    /// <summary>The album without a processor, parallel, marker, stem or song; sound files stay where they are.</summary>
     /// <exception cref="AlbumException">There is no such thing, or another needs it as its key.</exception>
     public static Album Remove(Album album, string address, ProcessorCatalogue catalogue)
     {
         AddressNode node = Node(album, address, catalogue);
-        Func<Album> remove = node.Remove ?? throw new AlbumException($"'{address.Trim()}' cannot be removed; processors, parallels, stems and songs can");
+        Func<Album> remove = node.Remove ?? throw new AlbumException($"'{address.Trim()}' cannot be removed; processors, parallels, markers, stems and songs can");
         return AlbumAddress.Checked(node.Address, remove, catalogue);
     }
 
@@ -67,6 +101,17 @@ public static class AlbumEdits
         Func<int, Album> move = node.Move ?? throw new AlbumException($"'{address.Trim()}' cannot be moved; processors, parallels, stems and songs can");
         int index = Index(node.Address, position, node.Siblings);
         return AlbumAddress.Checked(node.Address, () => move(index), catalogue);
+    }
+
+    private static string FreeMarkerName(ImmutableArray<Marker> markers)
+    {
+        int number = 1;
+        while (markers.Any(marker => marker.Name.Equals($"Marker {number}", StringComparison.OrdinalIgnoreCase)))
+        {
+            number++;
+        }
+
+        return $"Marker {number}";
     }
 
     private static AddressNode Node(Album album, string address, ProcessorCatalogue catalogue)

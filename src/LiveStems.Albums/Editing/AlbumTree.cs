@@ -35,6 +35,7 @@ internal sealed class AlbumTree(ProcessorCatalogue catalogue)
         Place<Song> place = songs.Item(index);
         Song song = place.Value;
         Place<ImmutableArray<Stem>> list = place.Part(value => value.Stems, (value, stems) => value with { Stems = stems });
+        Place<ImmutableArray<Marker>> markers = place.Part(value => value.Markers, (value, changed) => value with { Markers = changed });
         bool titleIsField = song.Title.Equals("title", StringComparison.OrdinalIgnoreCase) || song.Title.Equals("artist", StringComparison.OrdinalIgnoreCase);
         string address = titleIsField ? $"{index + 1}" : song.Title;
         return new AddressNode
@@ -48,11 +49,34 @@ internal sealed class AlbumTree(ProcessorCatalogue catalogue)
             [
                 new AddressGroup("song bus", string.Empty, ["bus"], _ => Bus(place, address)) { WholeNameOnly = true },
                 new AddressGroup("stem", string.Empty, [.. song.Stems.Select(stem => stem.Name)], stem => stems.Node(place, list, stem, address)),
+                new AddressGroup("marker", "marker:", [.. song.Markers.Select(marker => marker.Name)], marker => Marker(markers, marker, address)),
             ],
             Notes = place.Part(value => value.Notes, (value, notes) => value with { Notes = notes }),
+            Markers = markers,
             Remove = () => songs.Without(index),
             Move = to => songs.Moved(index, to),
             Siblings = songs.Value.Length,
+        };
+    }
+
+    private static AddressNode Marker(Place<ImmutableArray<Marker>> markers, int index, string songAddress)
+    {
+        Place<Marker> place = markers.Item(index);
+        Marker marker = place.Value;
+        return new AddressNode
+        {
+            Address = $"{songAddress}/marker:{marker.Name}",
+            Source = marker,
+            Identity = NumberText.Of(marker.AtSeconds),
+            Kept = KeptText.Of([], marker.Unknown),
+            Fields =
+            [
+                FieldMaker.Text("name", marker.Name, name => place.Put(marker with { Name = name })),
+                FieldMaker.Number(AlbumFields.AtSeconds, marker.AtSeconds, seconds => place.Put(marker with { AtSeconds = seconds })),
+            ],
+            Remove = () => markers.Without(index),
+            Move = to => markers.Moved(index, to),
+            Siblings = markers.Value.Length,
         };
     }
 

@@ -34,7 +34,7 @@ public static class AlbumFields
     /// <summary>Rate a song runs at.</summary>
     public static AlbumField SampleRateHz { get; } = Whole("sampleRateHz", "Sample rate", ParameterUnit.Hertz, 8_000, 384_000, 48_000, "Rate the song runs at.");
 
-    /// <summary>Place of a note in its song; a day is longer than any song.</summary>
+    /// <summary>Place of a note or marker in its song; a day is longer than any song.</summary>
     public static AlbumField AtSeconds { get; } = Linear("atSeconds", "Place", ParameterUnit.None, 0, 86_400, 0, "Seconds from the start of the song.") with { UnitWord = "s" };
 
     private static AlbumField Linear(string id, string name, ParameterUnit unit, double minimum, double maximum, double normal, string description) =>

@@ -19,6 +19,9 @@ public sealed record Song(
     Chain Bus,
     ImmutableArray<Note> Notes)
 {
+    /// <summary>Named places, in the order they were set.</summary>
+    public ImmutableArray<Marker> Markers { get; init; } = [];
+
     /// <summary>Fields of the file that this program does not know, kept for a round trip.</summary>
     public UnknownFields Unknown { get; init; } = UnknownFields.None;
 }

@@ -27,7 +27,7 @@ internal sealed class AlbumReader(ProcessorCatalogue catalogue)
         fields.Object<DeliveryTargets?>("targets", null, Targets),
         fields.List("stems", Stem),
         fields.Object("bus", Model.Chain.Empty, Chain),
-        fields.List("notes", Note)) { Unknown = fields.Rest() };
+        fields.List("notes", Note)) { Markers = fields.List("markers", Marker), Unknown = fields.Rest() };
 
     private Stem Stem(ObjectReader fields) => new(
         fields.Text("name"),
@@ -65,6 +65,9 @@ internal sealed class AlbumReader(ProcessorCatalogue catalogue)
     private static DeliveryTargets Targets(ObjectReader fields) => new(
         fields.OptionalNumber("integratedLufs"),
         fields.Number("ceilingDbtp", AlbumFields.CeilingDbtp.Spec.Default)) { Unknown = fields.Rest() };
+
+    private static Marker Marker(ObjectReader fields) =>
+        new(fields.Text("name"), fields.Number("atSeconds", 0)) { Unknown = fields.Rest() };
 
     private static Note Note(ObjectReader fields) =>
         new(fields.OptionalNumber("atSeconds"), fields.Text("text")) { Unknown = fields.Rest() };

@@ -97,6 +97,17 @@ public sealed class AlbumRules
 
         Chain(path.Field("bus"), song.Bus, stemNames);
         Notes(path.Field("notes"), song.Notes);
+        Markers(path.Field("markers"), song.Markers);
+    }
+
+    private void Markers(FieldPath path, ImmutableArray<Marker> markers)
+    {
+        Unique(path, "name", markers, marker => marker.Name);
+        for (int i = 0; i < markers.Length; i++)
+        {
+            Report(path.Item(i), "name", NameRules.FaultOfName(markers[i].Name));
+            Range(path.Item(i), AlbumFields.AtSeconds, markers[i].AtSeconds);
+        }
     }
 
     private void Stem(FieldPath path, Stem stem, HashSet<string> stemNames)

@@ -73,6 +73,11 @@ internal sealed class AlbumWriter
         List("stems", song.Stems, Stem);
         Chain("bus", song.Bus);
         List("notes", song.Notes, Note);
+        if (!song.Markers.IsEmpty)
+        {
+            List("markers", song.Markers, Marker);
+        }
+
         End(song.Unknown);
     }
 
@@ -150,6 +155,13 @@ internal sealed class AlbumWriter
 
         json.WriteString("text", note.Text);
         End(note.Unknown);
+    }
+
+    private void Marker(Marker marker)
+    {
+        json.WriteString("name", marker.Name);
+        json.WriteNumber("atSeconds", marker.AtSeconds);
+        End(marker.Unknown);
     }
 
     private void List<T>(string name, ImmutableArray<T> items, Action<T> write)

@@ -20,18 +20,20 @@ internal static class SetVerb
         Option<string[]> add = new("--add") { Description = "CHAIN=PROCESSOR: adds a processor at the end of a chain." };
         Option<string[]> preset = new("--preset") { Description = "CHAIN=PRESET: adds the processors of a preset; see 'livestems presets'." };
         Option<string[]> addParallel = new("--add-parallel") { Description = "SONG/STEM=NAME: adds a parallel to a stem." };
-        Option<string[]> remove = new("--remove") { Description = "ADDRESS: removes a processor, parallel, stem or song from the album; never a file." };
+        Option<string[]> addMarker = new("--add-marker") { Description = "SONG/NAME=SECONDS: sets a marker in a song." };
+        Option<string[]> remove = new("--remove") { Description = "ADDRESS: removes a processor, parallel, marker, stem or song from the album; never a file." };
         Option<string[]> move = new("--move") { Description = "ADDRESS=POSITION: moves a processor in its chain, or a song in the album." };
         Option<bool> toTarget = new("--to-target") { Description = "Sets each song's limiter so that its master meets the target." };
         Option<string?> song = CommonOptions.Song();
         Option<bool> json = CommonOptions.Json();
         Command verb = new("set", "Changes an album: values, processors, parallels, limiter gains.")
         {
-            album, assignments, add, preset, addParallel, remove, move, toTarget, song, json,
+            album, assignments, add, preset, addParallel, addMarker, remove, move, toTarget, song, json,
         };
         verb.AddExamples(
             "livestems set Album \"Foghorn Waltz/Bass.gainDb=-1.5 dB\"",
             "livestems set Album --add \"Foghorn Waltz/Bass=equaliser\" \"Foghorn Waltz/Bass/equaliser.band1.frequencyHz=45 Hz\"",
+            "livestems set Album --add-marker \"Foghorn Waltz/Chorus=62.5\"",
             "livestems set Album --to-target --song 1");
         verb.SetAction(parsed =>
         {
@@ -58,6 +60,7 @@ internal static class SetVerb
                 after = PresetsVerb.Find(name).AddTo(after, chain, BuiltInProcessors.Catalogue);
             }
 
+            after = (parsed.GetValue(addMarker) ?? []).Aggregate(after, (changed, text) => AlbumEdits.AddMarker(changed, text, BuiltInProcessors.Catalogue));
             after = (parsed.GetValue(assignments) ?? []).Aggregate(after, (changed, text) => AlbumAddress.Set(changed, text, BuiltInProcessors.Catalogue));
             foreach (string text in parsed.GetValue(move) ?? [])
             {

@@ -123,6 +123,10 @@ internal static class ShowVerb
             }
 
             output.WriteLine($"  song bus: {ChainText(song.Bus)}");
+            if (!song.Markers.IsEmpty)
+            {
+                output.WriteLine($"  markers: {string.Join(", ", song.Markers.OrderBy(marker => marker.AtSeconds).Select(marker => $"{marker.Name} at {AlbumFields.AtSeconds.Format(marker.AtSeconds)}"))}");
+            }
         }
     }
 

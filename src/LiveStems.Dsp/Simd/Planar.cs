@@ -48,19 +48,6 @@ public static class Planar
     }
 
     /// <summary>
-    /// destination[i] += source[i] · (start + step · (position + i)), in single precision: a straight ramp whose value
-    /// depends on the position alone.
-    /// </summary>
-    public static void AddRamped(ReadOnlySpan<float> source, float start, float step, int position, Span<float> destination)
-    {
-        for (int i = 0; i < source.Length; i++)
-        {
-            float gain = MathF.FusedMultiplyAdd(step, position + i, start);
-            destination[i] = MathF.FusedMultiplyAdd(source[i], gain, destination[i]);
-        }
-    }
-
-    /// <summary>
     /// Sets everything below 1e-15 (−300 dB) to zero, so that no later arithmetic meets subnormal numbers, and returns
     /// whether every sample is finite.
     /// </summary>

@@ -6,6 +6,8 @@ using LiveStems.Engine.Monitor;
 using LiveStems.Engine.Planning;
 using LiveStems.Engine.RealTime;
 using LiveStems.Engine.Streaming;
+using LiveStems.Files;
+using LiveStems.Files.Reading;
 using LiveStems.Processing.Catalogue;
 
 namespace LiveStems.Engine.Live;
@@ -22,14 +24,15 @@ public sealed partial class LivePlayer : IDisposable
     private const int LongestBlock = 4096;
     private const double LookAheadSeconds = 2;
     private const int WarmUpBlocks = 4;
+    private const double LongestTailSeconds = 5;
 
     private readonly ProcessorCatalogue catalogue;
     private readonly PlanOptions options;
     private readonly LiveRenderer renderer;
     private readonly float[] warmLeft;
     private readonly float[] warmRight;
-    private Loaded? playing;
-    private Loaded? arriving;
+    private LoadedSong? playing;
+    private LoadedSong? arriving;
     private SongRequest? wanted;
     private LoopRegion? loop;
     private string? dropped;
@@ -40,6 +43,16 @@ public sealed partial class LivePlayer : IDisposable
     /// <param name="tap">Put between the player and the device, for instance to record; may be null.</param>
     /// <exception cref="AudioDeviceException">The device cannot start.</exception>
     public LivePlayer(IAudioDevice device, ProcessorCatalogue catalogue, Func<IAudioRenderer, IAudioRenderer>? tap = null)
+        : this(device, catalogue, tap, TimeProvider.System, AudioFile.Open)
+    {
+    }
+
+    internal LivePlayer(
+        IAudioDevice device,
+        ProcessorCatalogue catalogue,
+        Func<IAudioRenderer, IAudioRenderer>? tap,
+        TimeProvider clock,
+        Func<string, IAudioReader> openFile)
     {
         Device = device;
         SampleRate = device.SampleRate;
@@ -47,14 +60,15 @@ public sealed partial class LivePlayer : IDisposable
         int maximumFrames = Math.Clamp(device.BufferFrames, ShortestBlock, LongestBlock);
         warmLeft = new float[maximumFrames];
         warmRight = new float[maximumFrames];
-        options = new PlanOptions(maximumFrames, (int)(LookAheadSeconds * SampleRate), SampleRate) { IsLive = true };
+        options = new PlanOptions(maximumFrames, (int)(LookAheadSeconds * SampleRate), SampleRate) { IsLive = true, Clock = clock, OpenFile = openFile };
         Comparing = new LiveComparison(Compare);
-        int fade = PlanTiming.RampFrames(SampleRate);
-        renderer = new LiveRenderer(SampleRate, maximumFrames, new SongSwitch(maximumFrames, fade, (int)(SettleSeconds * SampleRate)));
+        SongSwitch songs = new(maximumFrames, PlanTiming.RampFrames(SampleRate), (int)(SettleSeconds * SampleRate), (int)(LongestTailSeconds * SampleRate));
+        renderer = new LiveRenderer(SampleRate, maximumFrames, songs, clock);
         IAudioRenderer source = tap is null ? renderer : tap(renderer);
         CodeWarmUp.Run();
         WarmUp(renderer.Render);
         renderer.Monitor.Reset();
+        renderer.Governor.Reset();
         device.Start(source);
     }
 
@@ -81,22 +95,10 @@ public sealed partial class LivePlayer : IDisposable
     /// changes in quick succession the last one counts. A comparison goes on with the changed song; where that has nothing
     /// to compare any more, it ends, and <see cref="Update"/> says so.
     /// </summary>
-    /// <exception cref="Files.AudioFileException">A stem cannot be opened; what played goes on.</exception>
+    /// <exception cref="AudioFileException">A stem cannot be opened; what played goes on.</exception>
     public void Show(Song song, string albumFolder)
     {
-        SongRequest request;
-        try
-        {
-            request = SongRequest.For(song, albumFolder, Comparing.Chosen);
-        }
-        catch (ComparisonException exception)
-        {
-            dropped = $"the comparison has ended: {exception.Message}";
-            Comparing.Drop();
-            request = SongRequest.For(song, albumFolder, null);
-        }
-
-        Show(request);
+        Show(RequestFor(song, albumFolder));
     }
 
     /// <summary>Starts to play from where it stands.</summary>
@@ -138,11 +140,8 @@ public sealed partial class LivePlayer : IDisposable
 
     private void GoOn()
     {
-        if (renderer.Songs.TakeRetired() is not null || (arriving is not null && playing is null))
-        {
-            FinishArrival();
-        }
-
+        NoticeFollowing();
+        FinishArrival();
         if (wanted is { } next && renderer.Songs.IsReady)
         {
             wanted = null;
@@ -150,42 +149,51 @@ public sealed partial class LivePlayer : IDisposable
         }
 
         Comparing.Update(loop is null ? null : (double)loop.Frames / SampleRate);
+        PrepareFollowing();
     }
 
     /// <summary>What to show now; peaks start afresh.</summary>
     public PlayerState Look()
     {
-        Loaded? loaded = arriving ?? playing;
+        LoadedSong? loaded = arriving ?? playing;
         (float left, float right) = renderer.Meters.TakePeaks();
         double heard = loaded is null ? 0 : (double)Math.Max(0, loaded.Plan.Sources.Head.Position - loaded.Plan.LatencyFrames) / SampleRate;
         return new PlayerState(
             Song?.Title,
-            loaded?.Plan.Sources.Head.ShouldPlay ?? false,
+            loaded?.ShouldPlay ?? false,
             heard,
             loaded is null ? 0 : (double)loaded.Plan.Sources.Frames / SampleRate,
             renderer.Meters.MomentaryLufs,
             renderer.Meters.ShortTermLufs,
             Decibels.FromAmplitude(left),
             Decibels.FromAmplitude(right),
-            loaded?.Plan.Sources.Pumps.Sum(pump => (long)pump.Feed.MissedFrames) ?? 0,
-            Device.Statistics);
+            loaded?.Plan.Sources.Pumps.Sum(pump => pump.Feed.MissedFrames) ?? 0,
+            Device.Statistics)
+        {
+            LoadLevel = renderer.Governor.Level,
+            LoadDrops = (renderer.Governor.Entries(LoadLevel.WithoutMeters), renderer.Governor.Entries(LoadLevel.WithoutViews), renderer.Governor.Entries(LoadLevel.Faded)),
+            LateStems = [.. loaded?.LateStems ?? []],
+            HasFollowing = wantedFollowing is not null,
+        };
     }
 
     /// <summary>Stops the device and closes everything.</summary>
     public void Dispose()
     {
         Device.Stop();
-        foreach (Loaded loaded in new[] { playing, ReferenceEquals(playing?.Streamer, arriving?.Streamer) ? null : arriving }.OfType<Loaded>())
+        foreach (LoadedSong loaded in new[] { playing, arriving, following }.OfType<LoadedSong>().DistinctBy(loaded => loaded.Streamer))
         {
-            Close(loaded);
+            loaded.Close();
         }
+
+        playing = arriving = following = null;
     }
 
     private void SetPlaying(bool isPlaying)
     {
-        foreach (Loaded loaded in new[] { playing, arriving }.OfType<Loaded>())
+        foreach (LoadedSong loaded in new[] { playing, arriving, following }.OfType<LoadedSong>())
         {
-            loaded.Plan.Sources.Head.ShouldPlay = isPlaying;
+            loaded.ShouldPlay = isPlaying;
         }
     }
 
@@ -210,7 +218,7 @@ public sealed partial class LivePlayer : IDisposable
         GoOn();
     }
 
-    private static bool TryPost(Loaded loaded, SongRequest request)
+    private static bool TryPost(LoadedSong loaded, SongRequest request)
     {
         if (!loaded.CanPlay(request) || !PlanUpdate.TryPost(loaded.Plan, request.Songs))
         {
@@ -228,33 +236,55 @@ public sealed partial class LivePlayer : IDisposable
             return;
         }
 
-        SongPlan plan;
-        StemStreamer streamer;
         if (playing is not null && playing.CanPlay(request))
         {
-            plan = SongCompiler.Compile(request.Songs, playing.Plan.Sources, catalogue, options);
-            streamer = playing.Streamer;
+            SongPlan plan = SongCompiler.Compile(request.Songs, playing.Plan.Sources, catalogue, options);
+            arriving = new LoadedSong(plan, playing.Streamer, request);
         }
         else
         {
-            SongSources sources = SongSources.Open(request.Songs, request.Folder, options);
-            plan = SongCompiler.Compile(request.Songs, sources, catalogue, options);
+            if (!DropFollowing())
+            {
+                wanted = request;
+                return;
+            }
+
             bool goesOn = playing is not null && playing.Request.IsSameSong(request);
             loop = goesOn ? loop : null;
-            sources.Head.ShouldPlay = playing?.Plan.Sources.Head.ShouldPlay ?? false;
-            streamer = new StemStreamer(sources, goesOn ? Math.Min(playing!.Plan.Sources.Head.Position, sources.Frames) : 0, loop);
+            arriving = Open(request, goesOn ? playing!.Plan.Sources.Head.Position : 0, loop);
+            arriving.ShouldPlay = playing?.ShouldPlay ?? false;
         }
 
-        arriving = new Loaded(plan, streamer, request);
-        WarmUp((left, _) => plan.Plan.Run(left.Length));
-        plan.Plan.Reset();
-        SideMix? sides = plan.Plan.InOutput is null ? null : Comparing.Bring(SampleRate, options.MaximumFrames);
+        SideMix? sides = arriving.Plan.Plan.InOutput is null ? null : Comparing.Bring(SampleRate, options.MaximumFrames);
         if (sides is null)
         {
             Comparing.Leave();
         }
 
-        renderer.Songs.Offer(new PlayingSong(plan.Plan, plan.Sources.Head, [.. plan.Sources.Pumps.Select(pump => pump.Feed)], sides));
+        renderer.Songs.Offer(Ready(arriving, sides));
+    }
+
+    private LoadedSong Open(SongRequest request, long startFrame, LoopRegion? startLoop)
+    {
+        SongSources sources = SongSources.Open(request.Songs, request.Folder, options);
+        try
+        {
+            SongPlan plan = SongCompiler.Compile(request.Songs, sources, catalogue, options);
+            return new LoadedSong(plan, new StemStreamer(sources, Math.Min(startFrame, sources.Frames), startLoop), request);
+        }
+        catch
+        {
+            sources.Dispose();
+            throw;
+        }
+    }
+
+    private PlayingSong Ready(LoadedSong loaded, SideMix? sides)
+    {
+        WarmUp((left, _) => loaded.Plan.Plan.Run(left.Length));
+        loaded.Plan.Plan.Reset();
+        SongSources sources = loaded.Plan.Sources;
+        return new PlayingSong(loaded.Plan.Plan, sources.Head, [.. sources.Pumps.Select(pump => pump.Feed)], sources.Frames, sides);
     }
 
     // Everything the audio thread will run is compiled by the runtime here and not there.
@@ -268,71 +298,36 @@ public sealed partial class LivePlayer : IDisposable
 
     private void FinishArrival()
     {
-        if (playing is not null && arriving is not null && !ReferenceEquals(playing.Streamer, arriving.Streamer))
+        if (arriving is null || (playing is not null && renderer.Songs.TakeRetired() is null))
         {
-            Close(playing);
+            return;
         }
 
-        playing = arriving ?? playing;
+        if (playing is not null && !ReferenceEquals(playing.Streamer, arriving.Streamer))
+        {
+            playing.Close();
+        }
+
+        playing = arriving;
         arriving = null;
         PutTaps();
     }
 
     private IEnumerable<string> Troubles()
     {
-        if (dropped is { } reason)
+        if (Interlocked.Exchange(ref dropped, null) is { } reason)
         {
-            dropped = null;
             yield return reason;
         }
 
-        if (playing is null)
+        if (Interlocked.Exchange(ref followingFault, null) is { } fault)
         {
-            yield break;
+            yield return $"the next song cannot be played: {fault.Message}";
         }
 
-        if (playing.Streamer.TakeFailure() is { } failure)
+        foreach (string trouble in playing?.TakeTroubles() ?? [])
         {
-            yield return failure.Message;
+            yield return trouble;
         }
-
-        foreach ((string place, PlannedSlot slot) in playing.Slots())
-        {
-            if (slot.Step is { HasFailed: true } && playing.Told.Add(slot))
-            {
-                yield return $"{place}: {slot.Slot.Id} failed and is passed by";
-            }
-        }
-    }
-
-    private static void Close(Loaded loaded)
-    {
-        loaded.Streamer.Dispose();
-        loaded.Plan.Sources.Dispose();
-    }
-
-    private sealed class Loaded(SongPlan plan, StemStreamer streamer, SongRequest request)
-    {
-        public SongPlan Plan { get; } = plan;
-
-        public StemStreamer Streamer { get; } = streamer;
-
-        public SongRequest Request { get; set; } = request;
-
-        public HashSet<PlannedSlot> Told { get; } = [];
-
-        /// <summary>True when the open stems are those that the request needs.</summary>
-        public bool CanPlay(SongRequest wanted) =>
-            Request.Folder == wanted.Folder
-            && PlanUpdate.HasSameSources(Plan.Song, wanted.Song)
-            && Plan.Sources.HoldBeside(wanted.Songs);
-
-        public IEnumerable<(string Place, PlannedSlot Slot)> Slots() => SlotsOf(Plan.Side).Concat(Plan.InSide is null ? [] : SlotsOf(Plan.InSide)).Distinct();
-
-        private static IEnumerable<(string Place, PlannedSlot Slot)> SlotsOf(SongSide side) =>
-            side.Stems
-                .SelectMany(stem => stem.Slots.Select(slot => (stem.Stem.Name, slot))
-                    .Concat(stem.Parallels.SelectMany(parallel => parallel.Slots.Select(slot => ($"{stem.Stem.Name}, {parallel.Parallel.Name}", slot)))))
-                .Concat(side.BusSlots.Select(slot => ("song bus", slot)));
     }
 }

@@ -23,4 +23,17 @@ public sealed record PlayerState(
     double LeftPeakDbfs,
     double RightPeakDbfs,
     long MissedFrames,
-    AudioStatistics Device);
+    AudioStatistics Device)
+{
+    /// <summary>What is left out because rendering takes too much of its time.</summary>
+    public LoadLevel LoadLevel { get; init; }
+
+    /// <summary>Times that meters, views and the music have been left out for that reason.</summary>
+    public (long Meters, long Views, long Music) LoadDrops { get; init; }
+
+    /// <summary>Stems that are silent at present because the disk does not deliver them.</summary>
+    public IReadOnlyList<string> LateStems { get; init; } = [];
+
+    /// <summary>True when another song begins at the end of this one.</summary>
+    public bool HasFollowing { get; init; }
+}

@@ -111,8 +111,9 @@ internal sealed class BlockWorkers : IDisposable
 
     private void Read(int stem)
     {
-        song.Sources.Pumps[stem].FillTo(block.Frames);
-        song.Sources.Pumps[stem].Feed.Take(window, block.Frames);
+        Streaming.StemPump pump = song.Sources.Pumps[stem];
+        pump.FillTo(block.Frames + pump.Feed.ReserveFrames);
+        pump.Feed.Take(window, block.Frames);
     }
 
     private void Help()

@@ -33,7 +33,7 @@ public sealed class ChainRunner
             sources.Add(key, input, head);
         }
 
-        LatencyFrames = new ChainBuilder(catalogue, format, isLive: false, keepsBypassed: false, sources).Append(chain, "chain", buffer, 0, steps, []);
+        LatencyFrames = new ChainBuilder(catalogue, format, PlanOptions.Offline, keepsBypassed: false, sources).Append(chain, "chain", buffer, 0, steps, []);
         Reset();
     }
 

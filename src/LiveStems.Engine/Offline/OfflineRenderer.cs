@@ -26,10 +26,10 @@ public static class OfflineRenderer
         CancellationToken cancellation)
     {
         song.Plan.Reset();
-        song.Sources.Head.OpenForRendering();
+        song.Sources.Head.OpenAtStart();
         foreach (Streaming.StemPump pump in song.Sources.Pumps)
         {
-            pump.Start(0, 0, null);
+            pump.Start(RingStart.First);
         }
 
         TailTrimmer trimmer = new(sink, song.LatencyFrames, song.Sources.Frames, song.Sources.SampleRate);

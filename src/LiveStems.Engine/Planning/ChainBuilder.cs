@@ -7,7 +7,7 @@ using LiveStems.Processing.Contract;
 namespace LiveStems.Engine.Planning;
 
 /// <summary>Turns a chain into steps over one buffer and adds up its latency.</summary>
-internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingFormat format, bool isLive, bool keepsBypassed, KeySources keys)
+internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingFormat format, PlanOptions options, bool keepsBypassed, KeySources keys)
 {
     /// <summary>The ends of the chain that was appended last; null in plans that nobody looks at.</summary>
     public ChainTaps? LastTaps { get; private set; }
@@ -48,7 +48,7 @@ internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingForma
 
     private TapPoint? AddTap(StereoBuffer buffer, List<PlanStep> steps)
     {
-        if (!isLive || !keepsBypassed)
+        if (!options.IsLive || !keepsBypassed)
         {
             return null;
         }
@@ -93,7 +93,8 @@ internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingForma
         }
 
         StereoBuffer? key = slot.KeyStem is null ? null : keys.Aligned(slot.KeyStem, latency, steps);
-        ProcessorStep step = new(processor, buffer, key, slot.Scope, wet, format, isLive);
+        ProcessorBudget? budget = options.Clock is null ? null : new ProcessorBudget(options.Clock, format.SampleRate);
+        ProcessorStep step = new(processor, buffer, key, slot.Scope, wet, format, options.IsLive, budget);
         steps.Add(step);
         TapPoint? after = AddTap(buffer, steps);
         slots.Add(new PlannedSlot(slot, step) { Taps = Ends(before, after) });

@@ -1,3 +1,5 @@
+using LiveStems.Files.Reading;
+
 namespace LiveStems.Engine.Planning;
 
 /// <summary>What a song is compiled for.</summary>
@@ -11,4 +13,10 @@ public sealed record PlanOptions(int MaximumFrames, int LookAheadFrames, int? Sa
 
     /// <summary>True when settings may change while the plan runs: bypassed processors then stay warm and aligned.</summary>
     public bool IsLive { get; init; }
+
+    /// <summary>What the time of each processor is taken with, so that one that is too slow is passed by; null takes none.</summary>
+    internal TimeProvider? Clock { get; init; }
+
+    /// <summary>How a stem's file is opened.</summary>
+    internal Func<string, IAudioReader> OpenFile { get; init; } = AudioFile.Open;
 }

@@ -32,7 +32,7 @@ internal sealed class SideBuilder
         this.options = options;
         keys = new KeySources(options.MaximumFrames);
         ProcessingFormat format = new(sources.SampleRate, options.MaximumFrames);
-        Chains = new ChainBuilder(catalogue, format, options.IsLive, keepsBypassed, keys);
+        Chains = new ChainBuilder(catalogue, format, options, keepsBypassed, keys);
     }
 
     /// <summary>Builds chains that may listen to this song's stems.</summary>

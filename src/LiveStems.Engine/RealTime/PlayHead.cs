@@ -15,7 +15,8 @@ internal sealed class PlayHead
     private int ring;
     private int fadePosition;
     private RingStart? requested;
-    private RingStart playing = new(0, 0, null);
+    private RingStart playing = RingStart.First;
+    private long leavingGeneration;
     private long takenFromRing;
     private long position;
 
@@ -45,15 +46,18 @@ internal sealed class PlayHead
     /// <summary>Streaming thread: the other ring is filled; go over to it.</summary>
     public void RequestSwitch(RingStart start) => Volatile.Write(ref requested, start);
 
-    /// <summary>Opens at once, without a fade: for rendering.</summary>
-    public void OpenForRendering()
+    /// <summary>Audio thread: true while the song goes round in a loop.</summary>
+    public bool IsLooping => playing.Loop is not null;
+
+    /// <summary>Opens at once, without a fade, at the start: for rendering, and for a song that follows another without a gap.</summary>
+    public void OpenAtStart()
     {
         shouldPlay = true;
         gate = fadeFrames;
         ring = 0;
         fadePosition = fadeFrames;
         requested = null;
-        playing = new RingStart(0, 0, null);
+        playing = RingStart.First;
         takenFromRing = 0;
         position = 0;
     }
@@ -63,6 +67,7 @@ internal sealed class PlayHead
     {
         if (fadePosition >= fadeFrames && Interlocked.Exchange(ref requested, null) is { } next)
         {
+            leavingGeneration = playing.Generation;
             playing = next;
             takenFromRing = 0;
 
@@ -81,7 +86,7 @@ internal sealed class PlayHead
 
         int step = opens ? (gate < fadeFrames ? 1 : 0) : (gate > 0 ? -1 : 0);
         int take = opens ? frames : Math.Min(frames, gate);
-        return new BlockWindow(take, ring, fadePosition < fadeFrames ? fadePosition : -1, fadeFrames, gate, step);
+        return new BlockWindow(take, ring, playing.Generation, leavingGeneration, fadePosition < fadeFrames ? fadePosition : -1, fadeFrames, gate, step);
     }
 
     /// <summary>Audio thread: the frames of the window have been taken.</summary>

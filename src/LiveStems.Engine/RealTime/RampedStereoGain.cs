@@ -1,18 +1,16 @@
 using LiveStems.Dsp.Simd;
+using LiveStems.Engine.Monitor;
 
 namespace LiveStems.Engine.RealTime;
 
-/// <summary>A gain for each side that arrives at a new value along a straight ramp.</summary>
+/// <summary>A gain for each side that glides to each new value without a corner.</summary>
 internal sealed class RampedStereoGain(int rampFrames, float left, float right)
 {
     private readonly int rampFrames = rampFrames;
     private long posted;
     private int isPosted;
-    private float fromLeft = left;
-    private float fromRight = right;
-    private float toLeft = left;
-    private float toRight = right;
-    private int position = rampFrames;
+    private Glide leftGain = new(left);
+    private Glide rightGain = new(right);
 
     /// <summary>Control thread: asks for new gains; of several the last one counts.</summary>
     public void Post(float newLeft, float newRight)
@@ -28,45 +26,34 @@ internal sealed class RampedStereoGain(int rampFrames, float left, float right)
         if (Volatile.Read(ref isPosted) != 0 && Interlocked.Exchange(ref isPosted, 0) != 0)
         {
             long bits = Volatile.Read(ref posted);
-            MoveTo(BitConverter.UInt32BitsToSingle((uint)(bits >> 32)), BitConverter.UInt32BitsToSingle((uint)bits));
+            leftGain.MoveTo(BitConverter.UInt32BitsToSingle((uint)(bits >> 32)), rampFrames);
+            rightGain.MoveTo(BitConverter.UInt32BitsToSingle((uint)bits), rampFrames);
         }
     }
 
     /// <summary>Arrives at once.</summary>
-    public void Arrive() => position = rampFrames;
+    public void Arrive()
+    {
+        leftGain.Jump(leftGain.Target);
+        rightGain.Jump(rightGain.Target);
+    }
 
     /// <summary>Audio thread: adds the source, scaled, to the destination.</summary>
     public void Add(ReadOnlySpan<float> sourceLeft, ReadOnlySpan<float> sourceRight, Span<float> left, Span<float> right)
     {
-        int ramp = Math.Min(left.Length, rampFrames - position);
-        if (ramp > 0)
+        int moved = 0;
+        while (moved < left.Length && (leftGain.IsMoving || rightGain.IsMoving))
         {
-            float share = 1f / rampFrames;
-            Planar.AddRamped(sourceLeft[..ramp], fromLeft, (toLeft - fromLeft) * share, position + 1, left[..ramp]);
-            Planar.AddRamped(sourceRight[..ramp], fromRight, (toRight - fromRight) * share, position + 1, right[..ramp]);
-            position += ramp;
+            left[moved] = (float)(left[moved] + (leftGain.Advance(1) * sourceLeft[moved]));
+            right[moved] = (float)(right[moved] + (rightGain.Advance(1) * sourceRight[moved]));
+            moved++;
         }
 
-        bool isSilent = toLeft == 0 && toRight == 0;
-        if (ramp < left.Length && !isSilent)
+        bool isSilent = leftGain.Target == 0 && rightGain.Target == 0;
+        if (moved < left.Length && !isSilent)
         {
-            Planar.AddScaled(sourceLeft[ramp..], toLeft, left[ramp..]);
-            Planar.AddScaled(sourceRight[ramp..], toRight, right[ramp..]);
+            Planar.AddScaled(sourceLeft[moved..], (float)leftGain.Target, left[moved..]);
+            Planar.AddScaled(sourceRight[moved..], (float)rightGain.Target, right[moved..]);
         }
-    }
-
-    private void MoveTo(float newLeft, float newRight)
-    {
-        if (newLeft == toLeft && newRight == toRight)
-        {
-            return;
-        }
-
-        float share = Math.Min(1, (float)position / rampFrames);
-        fromLeft += (toLeft - fromLeft) * share;
-        fromRight += (toRight - fromRight) * share;
-        toLeft = newLeft;
-        toRight = newRight;
-        position = 0;
     }
 }

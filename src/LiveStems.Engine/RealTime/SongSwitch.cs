@@ -1,28 +1,46 @@
+using LiveStems.Dsp.Simd;
+
 namespace LiveStems.Engine.RealTime;
 
 /// <summary>
-/// Plays one song plan, and goes over to another without a step: the new plan first runs along unheard until its
-/// processors have settled, then both are cross-faded.
+/// Plays one song plan, and goes over to another without a step: by a cross-fade, once the new plan has run along unheard
+/// until its processors have settled; or at the end of the song, where the first frame of the next follows the last frame
+/// of the longest stem and what rings on is heard under it.
 /// </summary>
-internal sealed class SongSwitch(int maximumFrames, int fadeFrames, int settleFrames)
+internal sealed class SongSwitch(int maximumFrames, int fadeFrames, int settleFrames, int longestTailFrames)
 {
+    // −100 dBFS: what rings on below is let go.
+    private const float Inaudible = 1e-5f;
+
     private readonly int fadeFrames = fadeFrames;
+    private readonly StereoBuffer mixed = new(maximumFrames);
     private PlayingSong? offered;
     private PlayingSong? retired;
     private PlayingSong? current;
     private PlayingSong? next;
+    private PlayingSong? following;
+    private PlayingSong? joining;
     private int nextFrames;
-    private readonly StereoBuffer mixed = new(maximumFrames);
     private StereoBuffer last = new(maximumFrames);
 
     /// <summary>Control thread: true when a new song can be offered: the last one has arrived and its forerunner is taken back.</summary>
-    public bool IsReady => Volatile.Read(ref offered) is null && Volatile.Read(ref next) is null && Volatile.Read(ref retired) is null;
+    public bool IsReady =>
+        Volatile.Read(ref offered) is null && Volatile.Read(ref next) is null && Volatile.Read(ref joining) is null && Volatile.Read(ref retired) is null;
+
+    /// <summary>Control thread: true while a song waits for the end of the present one.</summary>
+    public bool IsWaiting => Volatile.Read(ref following) is not null;
 
     /// <summary>Audio thread: the master of the block that <see cref="Run"/> gave last, whatever is heard of a comparison.</summary>
     public StereoBuffer Master => current?.Plan.InOutput is null ? last : current.Plan.Output;
 
     /// <summary>Control thread: offers a song; only while <see cref="IsReady"/>.</summary>
     public void Offer(PlayingSong song) => Volatile.Write(ref offered, song);
+
+    /// <summary>Control thread: the song to play when the present one ends; its head is open and stands at its start.</summary>
+    public void Follow(PlayingSong song) => Volatile.Write(ref following, song);
+
+    /// <summary>Control thread: takes back the song that waits; null when it plays already.</summary>
+    public PlayingSong? Withdraw() => Interlocked.Exchange(ref following, null);
 
     /// <summary>Control thread: takes back a song that is no longer played.</summary>
     public PlayingSong? TakeRetired() => Interlocked.Exchange(ref retired, null);
@@ -32,7 +50,7 @@ internal sealed class SongSwitch(int maximumFrames, int fadeFrames, int settleFr
 
     private StereoBuffer RunNext(int frames)
     {
-        if (next is null && Volatile.Read(ref offered) is { } song)
+        if (next is null && joining is null && Volatile.Read(ref offered) is { } song)
         {
             // The first song has nothing to fade from but silence. In this order IsReady never holds in between.
             nextFrames = 0;
@@ -40,12 +58,14 @@ internal sealed class SongSwitch(int maximumFrames, int fadeFrames, int settleFr
             Volatile.Write(ref offered, null);
         }
 
-        if (next is null)
+        if (next is not null)
         {
-            return RunCurrent(frames);
+            return RunBoth(next, frames);
         }
 
-        return RunBoth(next, frames);
+        StereoBuffer heard = RunCurrent(frames);
+        int from = joining is null ? StartOfNext(frames) : 0;
+        return joining is null ? heard : Join(joining, heard, from, frames);
     }
 
     private StereoBuffer RunCurrent(int frames)
@@ -73,19 +93,82 @@ internal sealed class SongSwitch(int maximumFrames, int fadeFrames, int settleFr
         int settle = arriving.Plan.LatencyFrames + settleFrames;
         for (int i = 0; i < frames; i++)
         {
-            float share = Math.Clamp((float)(nextFrames + i + 1 - settle) / fadeFrames, 0, 1);
+            float share = FadeCurve.Smooth((float)(nextFrames + i + 1 - settle) / fadeFrames);
             mixed.Left[i] = leaving.Left[i] + share * (heard.Left[i] - leaving.Left[i]);
             mixed.Right[i] = leaving.Right[i] + share * (heard.Right[i] - leaving.Right[i]);
         }
 
         nextFrames += frames;
-        if (nextFrames >= settle + fadeFrames && Volatile.Read(ref retired) is null)
+        if (nextFrames >= settle + fadeFrames)
         {
-            Volatile.Write(ref retired, current);
-            current = arriving;
-            Volatile.Write(ref next, null);
+            Succeed(arriving, ref next);
         }
 
         return mixed;
+    }
+
+    // Where in the block just run the next song must start so that, through its own latency, its first frame is heard right
+    // after the last one of this song.
+    private int StartOfNext(int frames)
+    {
+        if (current is null || current.Head.IsLooping || !current.Head.ShouldPlay || Volatile.Read(ref following) is not { } song)
+        {
+            return 0;
+        }
+
+        long over = current.Head.Position - (current.HeardEnd - song.Plan.LatencyFrames);
+        if (over > 0 && ReferenceEquals(Interlocked.CompareExchange(ref following, null, song), song))
+        {
+            Volatile.Write(ref joining, song);
+        }
+
+        return (int)Math.Max(0, frames - over);
+    }
+
+    private StereoBuffer Join(PlayingSong arriving, StereoBuffer leaving, int from, int frames)
+    {
+        Span<float> left = mixed.Left.AsSpan(0, frames);
+        Span<float> right = mixed.Right.AsSpan(0, frames);
+        leaving.Left.AsSpan(0, frames).CopyTo(left);
+        leaving.Right.AsSpan(0, frames).CopyTo(right);
+        long tail = current!.Head.Position - current.HeardEnd;
+        bool isLast = tail >= longestTailFrames;
+        if (tail + fadeFrames > longestTailFrames)
+        {
+            FadeTail(left, right, (int)(longestTailFrames - (tail - frames)));
+        }
+
+        bool isOver = isLast || (tail >= 0 || !current.Head.ShouldPlay) && Math.Max(Planar.Peak(left), Planar.Peak(right)) < Inaudible;
+        int own = frames - from;
+        arriving.TakeStems(own);
+        StereoBuffer begun = arriving.Run(own);
+        Planar.AddScaled(begun.Left.AsSpan(0, own), 1, left[from..]);
+        Planar.AddScaled(begun.Right.AsSpan(0, own), 1, right[from..]);
+        if (isOver)
+        {
+            Succeed(arriving, ref joining);
+        }
+
+        return mixed;
+    }
+
+    private void FadeTail(Span<float> left, Span<float> right, int framesLeft)
+    {
+        for (int i = 0; i < left.Length; i++)
+        {
+            float share = FadeCurve.Smooth((float)(framesLeft - i) / fadeFrames);
+            left[i] *= share;
+            right[i] *= share;
+        }
+    }
+
+    private void Succeed(PlayingSong song, ref PlayingSong? place)
+    {
+        if (Volatile.Read(ref retired) is null)
+        {
+            Volatile.Write(ref retired, current);
+            current = song;
+            Volatile.Write(ref place, null);
+        }
     }
 }

@@ -26,9 +26,17 @@ public sealed class SoundTap
         return frames;
     }
 
+    /// <summary>Audio thread: true while it takes nothing, to save time.</summary>
+    internal bool IsPaused { get; set; }
+
     /// <summary>Audio thread: adds frames, as many as fit.</summary>
     internal void Write(ReadOnlySpan<float> left, ReadOnlySpan<float> right)
     {
+        if (IsPaused)
+        {
+            return;
+        }
+
         int done = 0;
         while (done < left.Length)
         {

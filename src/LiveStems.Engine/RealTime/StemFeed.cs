@@ -3,15 +3,25 @@ namespace LiveStems.Engine.RealTime;
 /// <summary>One stem's input to the plan: two look-ahead rings, and the buffer that a block is taken into.</summary>
 internal sealed class StemFeed
 {
-    private readonly StemRing[] rings;
-    private readonly StereoBuffer leaving;
+    // A stem that was late comes back when so many fades' worth of it is there.
+    private const int FadesToSettle = 5;
 
-    /// <param name="ringCount">1 for rendering from the start; 2 where jumps are possible.</param>
+    private readonly StemRing[] rings;
+    private readonly RingTaker[] takers;
+    private readonly StereoBuffer leaving;
+    private int playingRing;
+
+    /// <param name="ringCount">1 for rendering from the start; 2 where jumps are possible and frames may come late.</param>
     /// <param name="lookAheadFrames">Frames a ring holds.</param>
     /// <param name="maximumFrames">The longest block.</param>
-    public StemFeed(int ringCount, int lookAheadFrames, int maximumFrames)
+    /// <param name="fadeFrames">Length of a fade.</param>
+    public StemFeed(int ringCount, int lookAheadFrames, int maximumFrames, int fadeFrames)
     {
-        rings = [.. Enumerable.Range(0, ringCount).Select(_ => new StemRing(Math.Max(lookAheadFrames, maximumFrames)))];
+        ReserveFrames = ringCount > 1 ? fadeFrames : 0;
+        int settleFrames = FadesToSettle * ReserveFrames;
+        int frames = Math.Max(lookAheadFrames, maximumFrames + ReserveFrames + settleFrames);
+        rings = [.. Enumerable.Range(0, ringCount).Select(_ => new StemRing(frames))];
+        takers = [.. rings.Select(ring => new RingTaker(ring, ReserveFrames, settleFrames))];
         Input = new StereoBuffer(maximumFrames);
         leaving = new StereoBuffer(ringCount > 1 ? maximumFrames : 0);
     }
@@ -19,8 +29,14 @@ internal sealed class StemFeed
     /// <summary>The frames of the present block.</summary>
     public StereoBuffer Input { get; }
 
+    /// <summary>Frames that must be there beyond a block for it to be played in full.</summary>
+    public int ReserveFrames { get; }
+
     /// <summary>Frames that were needed and not there.</summary>
-    public int MissedFrames => rings.Sum(ring => ring.MissedFrames);
+    public long MissedFrames => takers.Sum(taker => taker.MissedFrames);
+
+    /// <summary>True while the stem is silent because its frames are not there.</summary>
+    public bool IsLate => takers[Volatile.Read(ref playingRing)].IsLate;
 
     /// <summary>One of the look-ahead rings.</summary>
     public StemRing Ring(int index) => rings[index];
@@ -30,7 +46,8 @@ internal sealed class StemFeed
     {
         Span<float> left = Input.Left.AsSpan(0, blockFrames);
         Span<float> right = Input.Right.AsSpan(0, blockFrames);
-        rings[window.Ring].Take(left[..window.Frames], right[..window.Frames]);
+        Volatile.Write(ref playingRing, window.Ring);
+        takers[window.Ring].Take(window.Generation, left[..window.Frames], right[..window.Frames]);
         left[window.Frames..].Clear();
         right[window.Frames..].Clear();
         if (window.FadeFrom >= 0)
@@ -49,11 +66,11 @@ internal sealed class StemFeed
         int frames = Math.Min(window.Frames, window.FadeFrames - window.FadeFrom);
         Span<float> leavingLeft = leaving.Left.AsSpan(0, frames);
         Span<float> leavingRight = leaving.Right.AsSpan(0, frames);
-        rings[1 - window.Ring].Take(leavingLeft, leavingRight);
+        takers[1 - window.Ring].Take(window.LeavingGeneration, leavingLeft, leavingRight);
         for (int i = 0; i < frames; i++)
         {
             // Equal power: the two places of the song are not alike.
-            (float arriving, float departing) = MathF.SinCos(MathF.PI / 2 * (window.FadeFrom + i + 0.5f) / window.FadeFrames);
+            (float arriving, float departing) = FadeCurve.EqualPower((window.FadeFrom + i + 0.5f) / window.FadeFrames);
             left[i] = arriving * left[i] + departing * leavingLeft[i];
             right[i] = arriving * right[i] + departing * leavingRight[i];
         }
@@ -65,7 +82,7 @@ internal sealed class StemFeed
         for (int i = 0; i < window.Frames; i++)
         {
             open = Math.Clamp(open + window.GateStep, 0, window.FadeFrames);
-            float share = 0.5f - 0.5f * MathF.Cos(MathF.PI * open / window.FadeFrames);
+            float share = FadeCurve.Smooth((float)open / window.FadeFrames);
             left[i] *= share;
             right[i] *= share;
         }

@@ -1,3 +1,5 @@
+using System.Numerics;
+
 namespace LiveStems.Engine.RealTime;
 
 /// <summary>
@@ -8,17 +10,19 @@ internal sealed class StemRing
 {
     private readonly float[] left;
     private readonly float[] right;
+    private readonly int mostFrames;
     private readonly int mask;
     private long written;
     private long taken;
-    private int missedFrames;
+    private long generation = -1;
 
-    /// <param name="minimumFrames">Frames it must be able to hold; rounded up to a power of two.</param>
-    public StemRing(int minimumFrames)
+    /// <param name="mostFrames">Frames it holds at most.</param>
+    public StemRing(int mostFrames)
     {
-        int capacity = (int)System.Numerics.BitOperations.RoundUpToPowerOf2((uint)minimumFrames);
+        int capacity = (int)BitOperations.RoundUpToPowerOf2((uint)mostFrames);
         left = GC.AllocateArray<float>(capacity, pinned: true);
         right = GC.AllocateArray<float>(capacity, pinned: true);
+        this.mostFrames = mostFrames;
         mask = capacity - 1;
     }
 
@@ -26,10 +30,10 @@ internal sealed class StemRing
     public int Available => (int)(Volatile.Read(ref written) - Volatile.Read(ref taken));
 
     /// <summary>Frames that the reading side can add now.</summary>
-    public int Free => left.Length - Available;
+    public int Free => mostFrames - Available;
 
-    /// <summary>Frames that were asked for and not there, since the last reset.</summary>
-    public int MissedFrames => Volatile.Read(ref missedFrames);
+    /// <summary>Number of the filling that it holds.</summary>
+    public long Generation => Volatile.Read(ref generation);
 
     /// <summary>Reading side: the longest stretch of memory that can be filled at once, at most <paramref name="frames"/>.</summary>
     public int GetSpace(int frames, out Span<float> spaceLeft, out Span<float> spaceRight)
@@ -44,7 +48,7 @@ internal sealed class StemRing
     /// <summary>Reading side: hands over frames that were written into the space.</summary>
     public void Advance(int frames) => Volatile.Write(ref written, written + frames);
 
-    /// <summary>Playing side: takes frames; what is missing is silence and is counted.</summary>
+    /// <summary>Playing side: takes frames; what is missing is silence.</summary>
     public void Take(Span<float> blockLeft, Span<float> blockRight)
     {
         int run = Math.Min(blockLeft.Length, Available);
@@ -54,21 +58,19 @@ internal sealed class StemRing
         right.AsSpan(start, first).CopyTo(blockRight);
         left.AsSpan(0, run - first).CopyTo(blockLeft[first..]);
         right.AsSpan(0, run - first).CopyTo(blockRight[first..]);
-        if (run < blockLeft.Length)
-        {
-            blockLeft[run..].Clear();
-            blockRight[run..].Clear();
-            Volatile.Write(ref missedFrames, missedFrames + blockLeft.Length - run);
-        }
-
-        Volatile.Write(ref taken, taken + run);
+        blockLeft[run..].Clear();
+        blockRight[run..].Clear();
+        Skip(run);
     }
 
-    /// <summary>Empties the ring; only while neither side is at work.</summary>
-    public void Reset()
+    /// <summary>Playing side: passes over frames that are there.</summary>
+    public void Skip(int frames) => Volatile.Write(ref taken, taken + frames);
+
+    /// <summary>Reading side: starts another filling; only while the playing side keeps away from the ring.</summary>
+    public void Reset(long newGeneration)
     {
         written = 0;
         taken = 0;
-        missedFrames = 0;
+        Volatile.Write(ref generation, newGeneration);
     }
 }

@@ -67,12 +67,12 @@ public sealed class SongSources : IDisposable
         {
             foreach (ComparedFile track in tracks)
             {
-                readers.Add(AudioFile.Open(AlbumPath.OnDisk(albumFolder, track.Path)));
+                readers.Add(options.OpenFile(AlbumPath.OnDisk(albumFolder, track.Path)));
             }
 
             if (options.IsLive && song.RoughMix is { } path && new ComparedFile(path, 0) is { } roughMix && !tracks.Contains(roughMix))
             {
-                AddIfReadable(roughMix, albumFolder, tracks, readers);
+                AddIfReadable(roughMix, albumFolder, options, tracks, readers);
             }
         }
         catch
@@ -84,7 +84,7 @@ public sealed class SongSources : IDisposable
         int sampleRate = RateChoice.For(song, readers.Take(song.Stems.Length).Select(reader => reader.Info.SampleRate), options.SampleRate);
         IEnumerable<StemPump> pumps = readers.Select((reader, index) => new StemPump(
             reader.Info.SampleRate == sampleRate ? reader : new ResampledReader(reader, sampleRate),
-            new StemFeed(options.IsLive ? 2 : 1, options.LookAheadFrames, options.MaximumFrames),
+            new StemFeed(options.IsLive ? 2 : 1, options.LookAheadFrames, options.MaximumFrames, PlanTiming.RampFrames(sampleRate)),
             tracks[index].DelayFrames,
             PlanTiming.RampFrames(sampleRate)));
         return new SongSources(sampleRate, song.Stems.Length, tracks, [.. pumps], [.. readers.Select(reader => reader.Info)]);
@@ -109,11 +109,11 @@ public sealed class SongSources : IDisposable
     }
 
     // Nobody has asked for it yet, so that one which cannot be read is no reason not to play.
-    private static void AddIfReadable(ComparedFile track, string albumFolder, List<ComparedFile> tracks, List<IAudioReader> readers)
+    private static void AddIfReadable(ComparedFile track, string albumFolder, PlanOptions options, List<ComparedFile> tracks, List<IAudioReader> readers)
     {
         try
         {
-            readers.Add(AudioFile.Open(AlbumPath.OnDisk(albumFolder, track.Path)));
+            readers.Add(options.OpenFile(AlbumPath.OnDisk(albumFolder, track.Path)));
             tracks.Add(track);
         }
         catch (AudioFileException)

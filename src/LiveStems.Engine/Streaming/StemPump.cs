@@ -1,4 +1,5 @@
 using LiveStems.Engine.RealTime;
+using LiveStems.Files;
 using LiveStems.Files.Reading;
 
 namespace LiveStems.Engine.Streaming;
@@ -33,7 +34,7 @@ internal sealed class StemPump : IDisposable
         seamLeft = new float[seamFrames];
         seamRight = new float[seamFrames];
         ring = feed.Ring(0);
-        Start(0, 0, null);
+        Start(RingStart.First);
     }
 
     /// <summary>Frames from the start of the song to the end of the stem.</summary>
@@ -42,15 +43,20 @@ internal sealed class StemPump : IDisposable
     /// <summary>What it fills.</summary>
     public StemFeed Feed => feed;
 
-    /// <summary>Starts to fill a ring, which is not being played, from a frame of the song.</summary>
-    public void Start(int ringIndex, long songFrame, LoopRegion? newLoop)
+    /// <summary>Starts to fill a ring, which is not being played.</summary>
+    /// <exception cref="AudioFileException">The file cannot be read; <see cref="Resume"/> tries again.</exception>
+    public void Start(RingStart start)
     {
-        ring = feed.Ring(ringIndex);
-        ring.Reset();
-        loop = newLoop;
+        ring = feed.Ring(start.Ring);
+        ring.Reset(start.Generation);
+        loop = start.Loop;
         seamPosition = seamLeft.Length;
-        MoveTo(songFrame);
+        MoveTo(start.SongFrame);
     }
+
+    /// <summary>Goes on where reading failed.</summary>
+    /// <exception cref="AudioFileException">The file still cannot be read.</exception>
+    public void Resume() => MoveTo(position);
 
     /// <summary>Reads until at least <paramref name="frames"/> are there to be taken, or the ring is full.</summary>
     public void FillTo(int frames)
@@ -61,6 +67,7 @@ internal sealed class StemPump : IDisposable
     }
 
     /// <summary>Reads one stretch; false when the ring is full.</summary>
+    /// <exception cref="AudioFileException">The file cannot be read; <see cref="Resume"/> tries again.</exception>
     public bool FillOnce()
     {
         int frames = ring.GetSpace(LargestRead, out Span<float> left, out Span<float> right);
@@ -124,7 +131,7 @@ internal sealed class StemPump : IDisposable
     {
         for (int i = 0; i < left.Length && seamPosition < seamLeft.Length; i++, seamPosition++)
         {
-            (float arriving, float leaving) = MathF.SinCos(MathF.PI / 2 * (seamPosition + 0.5f) / seamLeft.Length);
+            (float arriving, float leaving) = FadeCurve.EqualPower((seamPosition + 0.5f) / seamLeft.Length);
             left[i] = arriving * left[i] + leaving * seamLeft[seamPosition];
             right[i] = arriving * right[i] + leaving * seamRight[seamPosition];
         }

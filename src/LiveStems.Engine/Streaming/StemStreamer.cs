@@ -1,41 +1,53 @@
+using System.Diagnostics;
 using LiveStems.Engine.RealTime;
 
 namespace LiveStems.Engine.Streaming;
 
 /// <summary>
-/// The thread that reads the stems of a song ahead of the music. Jumps are prepared here: the ring that is not playing is
-/// filled from the new place, and then the play head is asked to go over to it.
+/// Has the stems of a song read ahead of the music. A jump is prepared here: every stem fills the ring that is not playing
+/// from the new place, and then the play head is asked to go over to it.
 /// </summary>
 internal sealed class StemStreamer : IDisposable
 {
     // What a jump waits for: enough to bridge the time until the next round of reading by far.
     private const double PrefillSeconds = 0.1;
-    private static readonly TimeSpan BetweenRounds = TimeSpan.FromMilliseconds(4);
+
+    // A stem that takes longer to get ready for a jump joins in later.
+    private static readonly TimeSpan Patience = TimeSpan.FromMilliseconds(250);
+    private static readonly TimeSpan BetweenLooks = TimeSpan.FromMilliseconds(2);
+    private static readonly TimeSpan LongestEnd = TimeSpan.FromSeconds(1);
 
     private readonly SongSources sources;
+    private readonly StemReader[] readers;
     private readonly Thread thread;
     private readonly AutoResetEvent wake = new(false);
+    private readonly AutoResetEvent progress = new(false);
     private Jump? wanted;
+    private long generation;
     private volatile bool isStopping;
-    private Exception? failure;
 
     /// <summary>Starts to read from a frame of the song, in a loop or not.</summary>
+    /// <exception cref="Files.AudioFileException">A stem cannot be read.</exception>
     public StemStreamer(SongSources sources, long startFrame, LoopRegion? loop = null)
     {
         this.sources = sources;
+        int prefill = (int)(PrefillSeconds * sources.SampleRate);
+        RingStart start = new(0, startFrame, loop, generation);
+        readers = [.. sources.Pumps.Select(pump => new StemReader(pump, prefill, progress))];
         foreach (StemPump pump in sources.Pumps)
         {
-            pump.Start(0, startFrame, loop);
-            pump.FillTo((int)(PrefillSeconds * sources.SampleRate));
+            pump.Start(start);
+            pump.FillTo(prefill);
         }
 
-        sources.Head.RequestSwitch(new RingStart(0, startFrame, loop));
-        thread = new Thread(Run) { IsBackground = true, Name = "stem reader", Priority = ThreadPriority.AboveNormal };
+        sources.Head.RequestSwitch(start);
+        thread = new Thread(Run) { IsBackground = true, Name = "stem jumps", Priority = ThreadPriority.AboveNormal };
         thread.Start();
+        Array.ForEach(readers, reader => reader.Start());
     }
 
-    /// <summary>What went wrong with a file, once; null while all is well. The stem is silent from there on.</summary>
-    public Exception? TakeFailure() => Interlocked.Exchange(ref failure, null);
+    /// <summary>What went wrong with files since the last call. Such a stem is silent until its file can be read again.</summary>
+    public IEnumerable<Exception> TakeFailures() => readers.Select(reader => reader.TakeFailure()).OfType<Exception>();
 
     /// <summary>Asks for a jump to a frame, in a loop or not; of several wishes the last one counts.</summary>
     public void JumpTo(long songFrame, LoopRegion? loop)
@@ -44,82 +56,65 @@ internal sealed class StemStreamer : IDisposable
         wake.Set();
     }
 
-    /// <summary>Ends the thread.</summary>
+    /// <summary>False when a disk still held a thread at the end, which then uses its file on.</summary>
+    public bool HasEnded { get; private set; }
+
+    /// <summary>Ends the threads; one that the disk holds ends when it is let go.</summary>
     public void Dispose()
     {
         isStopping = true;
         wake.Set();
+        progress.Set();
+        Array.ForEach(readers, reader => reader.Stop());
         thread.Join();
+        long start = Stopwatch.GetTimestamp();
+        HasEnded = true;
+        foreach (StemReader reader in readers)
+        {
+            TimeSpan left = LongestEnd - Stopwatch.GetElapsedTime(start);
+            HasEnded &= reader.Join(left > TimeSpan.Zero ? left : TimeSpan.Zero);
+        }
+
+        if (HasEnded)
+        {
+            Array.ForEach(readers, reader => reader.Dispose());
+            progress.Dispose();
+        }
+
         wake.Dispose();
     }
 
     private void Run()
     {
-        bool[] hasFailed = new bool[sources.Pumps.Count];
         while (!isStopping)
         {
             // The other ring must be out of use before it is filled anew.
             if (Volatile.Read(ref wanted) is not null && !sources.Head.IsSwitching && Interlocked.Exchange(ref wanted, null) is { } jump)
             {
-                Prepare(jump, hasFailed);
+                Prepare(jump);
             }
 
-            bool isBusy = false;
-            for (int stem = 0; stem < sources.Pumps.Count; stem++)
-            {
-                isBusy |= Fill(stem, hasFailed);
-            }
-
-            if (!isBusy)
-            {
-                wake.WaitOne(BetweenRounds);
-            }
+            wake.WaitOne(Volatile.Read(ref wanted) is null ? Timeout.InfiniteTimeSpan : BetweenLooks);
         }
     }
 
-    private void Prepare(Jump jump, bool[] hasFailed)
+    private void Prepare(Jump jump)
     {
-        int ring = 1 - sources.Head.PlayingRing;
-        int prefill = (int)(PrefillSeconds * sources.SampleRate);
-        for (int stem = 0; stem < sources.Pumps.Count; stem++)
+        RingStart start = new(1 - sources.Head.PlayingRing, jump.SongFrame, jump.Loop, ++generation);
+        Array.ForEach(readers, reader => reader.Prepare(start));
+        long began = Stopwatch.GetTimestamp();
+        while (!isStopping && !Array.TrueForAll(readers, reader => reader.Prepared == start.Generation))
         {
-            try
+            TimeSpan left = Patience - Stopwatch.GetElapsedTime(began);
+            if (left <= TimeSpan.Zero)
             {
-                sources.Pumps[stem].Start(ring, jump.SongFrame, jump.Loop);
-                sources.Pumps[stem].FillTo(prefill);
-                hasFailed[stem] = false;
+                break;
             }
-            catch (Files.AudioFileException exception)
-            {
-                Fail(stem, hasFailed, exception);
-            }
+
+            progress.WaitOne(left);
         }
 
-        sources.Head.RequestSwitch(new RingStart(ring, jump.SongFrame, jump.Loop));
-    }
-
-    private bool Fill(int stem, bool[] hasFailed)
-    {
-        if (hasFailed[stem])
-        {
-            return false;
-        }
-
-        try
-        {
-            return sources.Pumps[stem].FillOnce();
-        }
-        catch (Files.AudioFileException exception)
-        {
-            Fail(stem, hasFailed, exception);
-            return false;
-        }
-    }
-
-    private void Fail(int stem, bool[] hasFailed, Exception exception)
-    {
-        hasFailed[stem] = true;
-        Interlocked.CompareExchange(ref failure, exception, null);
+        sources.Head.RequestSwitch(start);
     }
 
     private sealed record Jump(long SongFrame, LoopRegion? Loop);

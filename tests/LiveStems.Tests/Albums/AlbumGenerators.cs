@@ -27,6 +27,9 @@ internal static class AlbumGenerators
         Gen.OneOf(Gen.Const((double?)null), Gen.Double[0, 600].Select(seconds => (double?)seconds)), Words, Unknown,
         (at, text, unknown) => new Note(at, text) { Unknown = unknown }).Array[0, 2].Select(ImmutableArray.Create);
 
+    private static readonly Gen<Marker> Markers = Gen.Select(
+        Name, Gen.Double[0, 600], Unknown, (name, at, unknown) => new Marker(name, at) { Unknown = unknown });
+
     private static readonly Gen<DeliveryTargets> Targets = Gen.Select(
         Gen.OneOf(Gen.Const((double?)null), Gen.Double[-40, -5].Select(value => (double?)value)), Gen.Double[-20, 0], Unknown,
         (loudness, ceiling, unknown) => new DeliveryTargets(loudness, ceiling) { Unknown = unknown });
@@ -60,9 +63,13 @@ internal static class AlbumGenerators
     private static readonly Gen<Song> Songs = Gen.Select(
         Gen.Select(Name, Gen.OneOf<int?>(null, 44_100, 96_000), Gen.OneOf<string?>(null, "mixes/rough mix.wav")),
         Gen.OneOf(Gen.Const((DeliveryTargets?)null), Targets.Select(targets => (DeliveryTargets?)targets)),
-        Stems.Array[0, 4], Chains, Notes, Unknown,
-        (head, targets, stems, bus, notes, unknown) => KeyedToFirstStem(new Song(
-            head.Item1, head.Item2, head.Item3, targets, Distinct(stems, stem => stem.Name), bus, notes) { Unknown = unknown }));
+        Stems.Array[0, 4], Chains, Gen.Select(Notes, Markers.Array[0, 3]), Unknown,
+        (head, targets, stems, bus, written, unknown) => KeyedToFirstStem(new Song(
+            head.Item1, head.Item2, head.Item3, targets, Distinct(stems, stem => stem.Name), bus, written.Item1)
+            {
+                Markers = Distinct(written.Item2, marker => marker.Name),
+                Unknown = unknown,
+            }));
 
     public static Gen<Album> Albums { get; } = Gen.Select(
         Words, Words, Targets, Songs.Array[0, 4], Notes, Unknown,

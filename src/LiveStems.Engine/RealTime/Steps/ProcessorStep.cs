@@ -19,6 +19,7 @@ internal sealed class ProcessorStep : PlanStep
     private readonly StereoDelayLine? dryDelay;
     private readonly RampedLevel wet;
     private readonly ParameterMailbox mailbox;
+    private readonly ProcessorBudget? budget;
     private FadeFromStep fade;
     private float lastLeft;
     private float lastRight;
@@ -31,6 +32,7 @@ internal sealed class ProcessorStep : PlanStep
     /// <param name="wetShare">Processed share, 0 to 1.</param>
     /// <param name="format">The plan's format.</param>
     /// <param name="keepsDry">True when the share may change while playing.</param>
+    /// <param name="budget">Watches its time; null where time does not matter.</param>
     public ProcessorStep(
         Processor processor,
         StereoBuffer buffer,
@@ -38,8 +40,10 @@ internal sealed class ProcessorStep : PlanStep
         StereoScope scope,
         float wetShare,
         ProcessingFormat format,
-        bool keepsDry)
+        bool keepsDry,
+        ProcessorBudget? budget = null)
     {
+        this.budget = budget;
         this.processor = processor;
         this.buffer = buffer;
         this.key = key;
@@ -62,8 +66,10 @@ internal sealed class ProcessorStep : PlanStep
     /// <summary>The processor in the slot.</summary>
     public Processor Processor => processor;
 
-    /// <summary>True once the processor has thrown or delivered NaN or infinity: the sound passes it by from then on.</summary>
-    public bool HasFailed { get; private set; }
+    /// <summary>Why the sound passes the processor by from now on, or will when it has been faded out.</summary>
+    public ProcessorFault Fault { get; private set; }
+
+    private bool IsPassedBy => Fault == ProcessorFault.Failed || (Fault == ProcessorFault.TooSlow && wet.IsNone);
 
     /// <summary>Control thread: asks for another processed share, 0 to 1; 0 is bypass.</summary>
     public void PostWetShare(float share) => wet.Post(share);
@@ -83,7 +89,8 @@ internal sealed class ProcessorStep : PlanStep
         dryDelay?.Reset();
         wet.Arrive();
         fade.Reset();
-        HasFailed = false;
+        Fault = ProcessorFault.None;
+        budget?.Reset();
         lastLeft = 0;
         lastRight = 0;
     }
@@ -95,7 +102,7 @@ internal sealed class ProcessorStep : PlanStep
         Span<float> dryLeft = default;
         Span<float> dryRight = default;
         mailbox.Deliver(processor);
-        wet.Receive();
+        ReceiveShare();
         if (dry is not null)
         {
             dryLeft = dry.Left.AsSpan(0, block.Frames);
@@ -105,11 +112,17 @@ internal sealed class ProcessorStep : PlanStep
             dryDelay!.Process(dryLeft, dryRight);
         }
 
-        if (!HasFailed)
+        if (!IsPassedBy)
         {
+            budget?.Begin();
             bool finite = scope == StereoScope.Stereo
                 ? Process(left, right)
                 : ProcessPart(left, right, dryLeft, dryRight);
+            if (budget is not null && budget.IsExceededAfter(block.Frames))
+            {
+                Fault = ProcessorFault.TooSlow;
+            }
+
             if (!finite)
             {
                 Fail(left, right, dryLeft, dryRight);
@@ -138,6 +151,19 @@ internal sealed class ProcessorStep : PlanStep
         if (reduction < Volatile.Read(ref deepestReductionDb) && (dry is null || !wet.IsNone))
         {
             Volatile.Write(ref deepestReductionDb, reduction);
+        }
+    }
+
+    // One that is too slow still runs while it is faded out; after that it costs nothing.
+    private void ReceiveShare()
+    {
+        if (Fault == ProcessorFault.TooSlow)
+        {
+            wet.MoveTo(0);
+        }
+        else
+        {
+            wet.Receive();
         }
     }
 
@@ -189,7 +215,7 @@ internal sealed class ProcessorStep : PlanStep
 
     private void Fail(Span<float> left, Span<float> right, ReadOnlySpan<float> dryLeft, ReadOnlySpan<float> dryRight)
     {
-        HasFailed = true;
+        Fault = ProcessorFault.Failed;
         if (dry is null)
         {
             left.Clear();

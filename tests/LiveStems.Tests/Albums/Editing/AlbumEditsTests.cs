@@ -1,5 +1,6 @@
 using LiveStems.Albums;
 using LiveStems.Albums.Editing;
+using LiveStems.Albums.History;
 using LiveStems.Albums.Model;
 using Xunit;
 
@@ -30,6 +31,43 @@ public class AlbumEditsTests
     {
         Album changed = AlbumEdits.AddProcessor(ExampleAlbum.Album, address, "compressor", PlainProcessors.Catalogue);
         Assert.Equal("2", AlbumAddress.Get(changed, $"{address}/compressor{(address.EndsWith("Crush", StringComparison.Ordinal) ? "-2" : string.Empty)}.version", PlainProcessors.Catalogue));
+    }
+
+    [Fact]
+    public void MarkersAreSetMovedRenamedAndTakenAway()
+    {
+        Album album = AlbumEdits.AddMarker(ExampleAlbum.Album, "Fog/Chorus = 62.5 s", PlainProcessors.Catalogue);
+        album = AlbumEdits.AddMarker(album, "1", null, 90, PlainProcessors.Catalogue);
+        Assert.Equal([new Marker("Chorus", 62.5), new Marker("Marker 1", 90)], album.Songs[0].Markers);
+        album = AlbumAddress.Set(album, "Fog/marker:Chorus.atSeconds", "63", PlainProcessors.Catalogue);
+        album = AlbumAddress.Set(album, "Fog/marker:2.name", "Solo", PlainProcessors.Catalogue);
+        Assert.Equal("63 s", AlbumAddress.Get(album, "Foghorn Waltz/marker:Chorus.atSeconds", PlainProcessors.Catalogue));
+        album = AlbumEdits.Remove(album, "Fog/marker:Chorus", PlainProcessors.Catalogue);
+        Assert.Equal([new Marker("Solo", 90)], album.Songs[0].Markers);
+    }
+
+    [Fact]
+    public void SettingAMarkerIsOneStepThatCanBeTakenBack()
+    {
+        Album marked = AlbumEdits.AddMarker(ExampleAlbum.Album, "Fog/Chorus=62.5", PlainProcessors.Catalogue);
+        EditHistory history = EditHistory.StartingWith(ExampleAlbum.Album).Do(marked, "marker Chorus");
+        Assert.Empty(history.Undo().Current.Songs[0].Markers);
+        Assert.Equal(marked, history.Undo().Redo().Current);
+        Assert.Contains(
+            AlbumDifference.Between(ExampleAlbum.Album, marked, PlainProcessors.Catalogue),
+            change => change.ToString().Contains("marker Chorus", StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData("Fog/Chorus", "no '='")]
+    [InlineData("Fog=3", "names no marker")]
+    [InlineData("Fog/Chorus=-1", "0 to 86400")]
+    [InlineData("Fog/Chorus=later", "Chorus")]
+    [InlineData("Fog/ =3=4", "Fog")]
+    public void BadMarkersAreRefusedInWords(string assignment, string says)
+    {
+        AlbumException fault = Assert.Throws<AlbumException>(() => AlbumEdits.AddMarker(ExampleAlbum.Album, assignment, PlainProcessors.Catalogue));
+        Assert.Contains(says, fault.Message);
     }
 
     [Fact]

@@ -1,0 +1,13 @@
+namespace LiveStems.Tests.Engine.Live;
+
+/// <summary>A clock that goes on only when told to.</summary>
+internal sealed class HandClock : TimeProvider
+{
+    private long ticks;
+
+    public override long TimestampFrequency => 10_000_000;
+
+    public override long GetTimestamp() => Interlocked.Read(ref ticks);
+
+    public void Pass(double seconds) => Interlocked.Add(ref ticks, (long)(seconds * TimestampFrequency));
+}
