@@ -1,3 +1,4 @@
+using LiveStems.Albums;
 using LiveStems.Albums.Model;
 using LiveStems.Engine.Live;
 using LiveStems.Engine.Monitor;
@@ -5,13 +6,16 @@ using LiveStems.Engine.Monitor;
 namespace LiveStems.App.Playing;
 
 /// <summary>What the keys do: changes the song and the monitor and hands them to the player.</summary>
-internal sealed class PlayControls(LivePlayer player, IReadOnlyList<Song> songs, int firstSong, string albumFolder, MonitorSettings monitor)
+internal sealed class PlayControls(
+    LivePlayer player, IReadOnlyList<Song> songs, int firstSong, string albumFolder, MonitorSettings monitor, SongMarkers markers)
 {
     private const double SixthOfAnOctave = 1.122462048309373;
 
     private readonly Song[] listened = [.. songs];
     private (double? In, double? Out) loop;
+    private readonly Queue<string> news = [];
     private int songIndex = firstSong;
+    private int followedSongs;
 
     /// <summary>The song with the changes of this listening.</summary>
     public Song Song
@@ -32,8 +36,39 @@ internal sealed class PlayControls(LivePlayer player, IReadOnlyList<Song> songs,
     /// <summary>True while every chain is passed by.</summary>
     public bool AllBypassed { get; private set; }
 
+    /// <summary>True when the songs of the album follow each other.</summary>
+    public bool IsWholeAlbum { get; private set; }
+
     /// <summary>The loop, in seconds, as far as it is set.</summary>
     public (double? In, double? Out) Loop => loop;
+
+    /// <summary>What happened that the line does not show, since the last call.</summary>
+    public IReadOnlyList<string> TakeNews()
+    {
+        string[] taken = [.. news];
+        news.Clear();
+        return taken;
+    }
+
+    /// <summary>Goes along with the player when the next song has begun.</summary>
+    public void Update()
+    {
+        if (player.FollowedSongs != followedSongs)
+        {
+            followedSongs = player.FollowedSongs;
+            songIndex = (songIndex + 1) % listened.Length;
+            StemIndex = 0;
+            loop = default;
+            SetFollowing();
+        }
+    }
+
+    /// <summary>Whether the songs of the album follow each other to its end.</summary>
+    public void PlayWholeAlbum(bool isWhole)
+    {
+        IsWholeAlbum = isWhole;
+        SetFollowing();
+    }
 
     /// <summary>Goes over to the song before or after.</summary>
     public void ChooseSong(int step)
@@ -41,6 +76,7 @@ internal sealed class PlayControls(LivePlayer player, IReadOnlyList<Song> songs,
         songIndex = (songIndex + step + listened.Length) % listened.Length;
         StemIndex = 0;
         loop = default;
+        SetFollowing();
         Show();
     }
 
@@ -52,10 +88,52 @@ internal sealed class PlayControls(LivePlayer player, IReadOnlyList<Song> songs,
 
     public void ToggleChain() => ChangeStem(stem => stem with { Chain = stem.Chain with { Bypassed = !stem.Chain.Bypassed } });
 
+    /// <summary>A processor of the stem's chain, by its place from 0, in or out.</summary>
+    public void ToggleProcessor(int place)
+    {
+        if (place < Stem.Chain.Slots.Length)
+        {
+            ChainSlot slot = Stem.Chain.Slots[place];
+            ChangeStem(stem => stem with { Chain = stem.Chain with { Slots = stem.Chain.Slots.SetItem(place, slot with { Bypassed = !slot.Bypassed }) } });
+            news.Enqueue($"{Stem.Name}: {slot.Id} {(slot.Bypassed ? "in" : "out")}");
+        }
+    }
+
+    public void ChangeGain(double decibels) => ChangePlacement(placement => placement with { GainDb = Held(AlbumFields.GainDb, placement.GainDb + decibels) });
+
+    public void ChangePan(double step) => ChangePlacement(placement => placement with { Pan = Held(AlbumFields.Pan, Math.Round(placement.Pan + step, 2)) });
+
+    public void TogglePolarity() => ChangePlacement(placement => placement with
+    {
+        Polarity = placement.Polarity == Polarity.Normal ? Polarity.Inverted : Polarity.Normal,
+    });
+
+    public void SetMarker(double seconds) => ChangeMarkers(() => markers.Add(Song, seconds), song => $"{song.Markers[^1].Name} set and saved");
+
+    /// <summary>Takes the marker at or before a place away.</summary>
+    public void RemoveMarker(double seconds)
+    {
+        if (SongMarkers.At(Song, seconds) is { } marker)
+        {
+            ChangeMarkers(() => markers.Remove(Song, marker), _ => $"{marker.Name} taken away and saved");
+        }
+    }
+
+    /// <summary>Goes to the next marker (1) or the one before (−1); to the start where there is none before.</summary>
+    public void JumpToMarker(int direction, double seconds)
+    {
+        double? place = direction > 0 ? SongMarkers.After(Song, seconds)?.AtSeconds : SongMarkers.Before(Song, seconds)?.AtSeconds ?? 0;
+        if (place is { } there)
+        {
+            Jump(there);
+        }
+    }
+
     /// <summary>All chains in or out at once: the song as it is against the song as it came.</summary>
     public void ToggleAllChains()
     {
         AllBypassed = !AllBypassed;
+        SetFollowing();
         Show();
     }
 
@@ -132,7 +210,26 @@ internal sealed class PlayControls(LivePlayer player, IReadOnlyList<Song> songs,
         Show();
     }
 
-    private void Show() => player.Show(AllBypassed ? WithoutChains(Song) : Song, albumFolder);
+    private void ChangeMarkers(Func<Song> change, Func<Song, string> says)
+    {
+        try
+        {
+            Song = change();
+            news.Enqueue(says(Song));
+        }
+        catch (Exception fault) when (fault is AlbumException or IOException or UnauthorizedAccessException)
+        {
+            news.Enqueue(fault.Message);
+        }
+    }
+
+    private static double Held(AlbumField field, double value) => Math.Clamp(value, field.Spec.Minimum, field.Spec.Maximum);
+
+    private void SetFollowing() => player.Follow(IsWholeAlbum && songIndex + 1 < listened.Length ? Played(listened[songIndex + 1]) : null, albumFolder);
+
+    private Song Played(Song song) => AllBypassed ? WithoutChains(song) : song;
+
+    private void Show() => player.Show(Played(Song), albumFolder);
 
     // The limiter at the end of the bus stays in: taking it out would only be loud.
     private static Song WithoutChains(Song song) => song with

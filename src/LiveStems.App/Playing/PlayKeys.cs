@@ -4,10 +4,12 @@ namespace LiveStems.App.Playing;
 internal sealed class PlayKeys
 {
     private const double JumpSeconds = 5;
+    private const double GainStepDb = 0.5;
+    private const double PanStep = 0.1;
 
     private readonly PlayControls controls;
     private readonly Engine.Live.LivePlayer player;
-    private readonly List<(string Name, Func<ConsoleKeyInfo, bool> Fits, string Does, Action Do)> table;
+    private readonly List<(string Name, Func<ConsoleKeyInfo, bool> Fits, string Does, Action<ConsoleKeyInfo> Do)> table;
 
     public PlayKeys(PlayControls controls, Engine.Live.LivePlayer player)
     {
@@ -15,33 +17,44 @@ internal sealed class PlayKeys
         this.player = player;
         table =
         [
-            ("space", key => key.Key == ConsoleKey.Spacebar, "play or stop", TogglePlaying),
-            ("left, right", key => key.Key == ConsoleKey.LeftArrow, "5 s back, 5 s on", () => controls.Jump(Position - JumpSeconds)),
-            (string.Empty, key => key.Key == ConsoleKey.RightArrow, string.Empty, () => controls.Jump(Position + JumpSeconds)),
-            ("home", key => key.Key == ConsoleKey.Home, "to the start", () => controls.Jump(0)),
-            ("i, o, l", key => key.KeyChar == 'i', "loop in, loop out, no loop", () => controls.SetLoopIn(Position)),
-            (string.Empty, key => key.KeyChar == 'o', string.Empty, () => controls.SetLoopOut(Position)),
-            (string.Empty, key => key.KeyChar == 'l', string.Empty, () => controls.ClearLoop(Position)),
-            ("up, down", key => key.Key == ConsoleKey.UpArrow, "previous stem, next stem", () => controls.ChooseStem(-1)),
-            (string.Empty, key => key.Key == ConsoleKey.DownArrow, string.Empty, () => controls.ChooseStem(1)),
-            ("page up, page down", key => key.Key == ConsoleKey.PageUp, "previous song, next song", () => controls.ChooseSong(-1)),
-            (string.Empty, key => key.Key == ConsoleKey.PageDown, string.Empty, () => controls.ChooseSong(1)),
-            ("s, m, b", key => key.KeyChar == 's', "solo, mute, bypass the chain of the stem", controls.ToggleSolo),
-            (string.Empty, key => key.KeyChar == 'm', string.Empty, controls.ToggleMute),
-            (string.Empty, key => key.KeyChar == 'b', string.Empty, controls.ToggleChain),
-            ("c", key => key.KeyChar == 'c', "compare: all chains out, all in", controls.ToggleAllChains),
-            ("f", key => key.KeyChar == 'f', "band-listen", controls.ToggleBand),
-            ("z, x", key => key.KeyChar == 'z', "band down, band up", () => controls.MoveBand(-1)),
-            (string.Empty, key => key.KeyChar == 'x', string.Empty, () => controls.MoveBand(1)),
-            ("n, w", key => key.KeyChar == 'n', "band narrower, wider", () => controls.WidenBand(0.8)),
-            (string.Empty, key => key.KeyChar == 'w', string.Empty, () => controls.WidenBand(1.25)),
-            ("h, y", key => key.KeyChar == 'h', "hear stereo, mono or side; swap left and right", controls.NextChannels),
-            (string.Empty, key => key.KeyChar == 'y', string.Empty, () => controls.ChangeMonitor(monitor => monitor with { IsSwapped = !monitor.IsSwapped })),
-            ("t", key => key.KeyChar == 't', "tone, pink noise, music: to set the level by", controls.NextSignal),
-            ("d", key => key.KeyChar == 'd', "dim", () => controls.ChangeMonitor(monitor => monitor with { IsDimmed = !monitor.IsDimmed })),
-            ("-, +", key => key.KeyChar == '-', "monitor level", () => controls.ChangeLevel(-1)),
-            (string.Empty, key => key.KeyChar is '+' or '=', string.Empty, () => controls.ChangeLevel(1)),
-            ("q", key => key.KeyChar == 'q' || key.Key == ConsoleKey.Escape, "quit", () => WantsToQuit = true),
+            ("space", key => key.Key == ConsoleKey.Spacebar, "play or stop", _ => TogglePlaying()),
+            ("left, right", key => key.Key == ConsoleKey.LeftArrow, "5 s back, 5 s on", _ => controls.Jump(Position - JumpSeconds)),
+            (string.Empty, key => key.Key == ConsoleKey.RightArrow, string.Empty, _ => controls.Jump(Position + JumpSeconds)),
+            ("home", key => key.Key == ConsoleKey.Home, "to the start", _ => controls.Jump(0)),
+            (", .", key => key.KeyChar == ',', "previous marker, next marker", _ => controls.JumpToMarker(-1, Position)),
+            (string.Empty, key => key.KeyChar == '.', string.Empty, _ => controls.JumpToMarker(1, Position)),
+            ("k, K", key => key.KeyChar == 'k', "set a marker here, take the marker here away", _ => controls.SetMarker(Position)),
+            (string.Empty, key => key.KeyChar == 'K', string.Empty, _ => controls.RemoveMarker(Position)),
+            ("i, o, l", key => key.KeyChar == 'i', "loop in, loop out, no loop", _ => controls.SetLoopIn(Position)),
+            (string.Empty, key => key.KeyChar == 'o', string.Empty, _ => controls.SetLoopOut(Position)),
+            (string.Empty, key => key.KeyChar == 'l', string.Empty, _ => controls.ClearLoop(Position)),
+            ("up, down", key => key.Key == ConsoleKey.UpArrow, "previous stem, next stem", _ => controls.ChooseStem(-1)),
+            (string.Empty, key => key.Key == ConsoleKey.DownArrow, string.Empty, _ => controls.ChooseStem(1)),
+            ("page up, page down", key => key.Key == ConsoleKey.PageUp, "previous song, next song", _ => controls.ChooseSong(-1)),
+            (string.Empty, key => key.Key == ConsoleKey.PageDown, string.Empty, _ => controls.ChooseSong(1)),
+            ("a", key => key.KeyChar == 'a', "play on through the album, or not", _ => controls.PlayWholeAlbum(!controls.IsWholeAlbum)),
+            ("s, m, b", key => key.KeyChar == 's', "solo, mute, bypass the chain of the stem", _ => controls.ToggleSolo()),
+            (string.Empty, key => key.KeyChar == 'm', string.Empty, _ => controls.ToggleMute()),
+            (string.Empty, key => key.KeyChar == 'b', string.Empty, _ => controls.ToggleChain()),
+            ("1 to 9", key => key.KeyChar is >= '1' and <= '9', "bypass a processor of the stem's chain", key => controls.ToggleProcessor(key.KeyChar - '1')),
+            ("[ ]", key => key.KeyChar == '[', "gain of the stem down, up", _ => controls.ChangeGain(-GainStepDb)),
+            (string.Empty, key => key.KeyChar == ']', string.Empty, _ => controls.ChangeGain(GainStepDb)),
+            ("{ }", key => key.KeyChar == '{', "pan of the stem to the left, to the right", _ => controls.ChangePan(-PanStep)),
+            (string.Empty, key => key.KeyChar == '}', string.Empty, _ => controls.ChangePan(PanStep)),
+            ("p", key => key.KeyChar == 'p', "polarity of the stem", _ => controls.TogglePolarity()),
+            ("c", key => key.KeyChar == 'c', "compare: all chains out, all in", _ => controls.ToggleAllChains()),
+            ("f", key => key.KeyChar == 'f', "band-listen", _ => controls.ToggleBand()),
+            ("z, x", key => key.KeyChar == 'z', "band down, band up", _ => controls.MoveBand(-1)),
+            (string.Empty, key => key.KeyChar == 'x', string.Empty, _ => controls.MoveBand(1)),
+            ("n, w", key => key.KeyChar == 'n', "band narrower, wider", _ => controls.WidenBand(0.8)),
+            (string.Empty, key => key.KeyChar == 'w', string.Empty, _ => controls.WidenBand(1.25)),
+            ("h, y", key => key.KeyChar == 'h', "hear stereo, mono or side; swap left and right", _ => controls.NextChannels()),
+            (string.Empty, key => key.KeyChar == 'y', string.Empty, _ => controls.ChangeMonitor(monitor => monitor with { IsSwapped = !monitor.IsSwapped })),
+            ("t", key => key.KeyChar == 't', "tone, pink noise, music: to set the level by", _ => controls.NextSignal()),
+            ("d", key => key.KeyChar == 'd', "dim", _ => controls.ChangeMonitor(monitor => monitor with { IsDimmed = !monitor.IsDimmed })),
+            ("-, +", key => key.KeyChar == '-', "monitor level", _ => controls.ChangeLevel(-1)),
+            (string.Empty, key => key.KeyChar is '+' or '=', string.Empty, _ => controls.ChangeLevel(1)),
+            ("q", key => key.KeyChar == 'q' || key.Key == ConsoleKey.Escape, "quit", _ => WantsToQuit = true),
         ];
     }
 
@@ -59,7 +72,7 @@ internal sealed class PlayKeys
         int index = table.FindIndex(entry => entry.Fits(key));
         if (index >= 0)
         {
-            table[index].Do();
+            table[index].Do(key);
         }
 
         return index >= 0;

@@ -15,22 +15,37 @@ internal static class StatusLine
         string marks = string.Concat(
             stem.Placement.Soloed ? " solo" : string.Empty,
             stem.Placement.Muted ? " mute" : string.Empty,
+            stem.Placement.Polarity == Polarity.Normal ? string.Empty : " inverted",
+            stem.Placement.GainDb == 0 ? string.Empty : $" {Numbers.Text(stem.Placement.GainDb, 1)} dB",
+            stem.Placement.Pan == 0 ? string.Empty : $" pan {Numbers.Text(stem.Placement.Pan, 1)}",
             stem.Chain.Bypassed ? " bypassed" : string.Empty);
+        string marker = SongMarkers.At(controls.Song, state.PositionSeconds) is { } here ? $" {here.Name}" : string.Empty;
+        bool hasMeters = state.LoadLevel < LoadLevel.WithoutMeters;
         List<string> parts =
         [
-            $"{(state.IsPlaying ? "playing" : "stopped")} {Time(state.PositionSeconds)}/{Time(state.LengthSeconds)}",
+            $"{(state.IsPlaying ? "playing" : "stopped")} {Time(state.PositionSeconds)}/{Time(state.LengthSeconds)}{marker}",
             $"{state.Song}, {stem.Name}{marks}",
-            $"M {Numbers.Text(state.MomentaryLufs, 1)} S {Numbers.Text(state.ShortTermLufs, 1)} LUFS",
-            $"peak {Numbers.Text(Math.Max(state.LeftPeakDbfs, state.RightPeakDbfs), 1)} dBFS",
+            !hasMeters ? "meters off: overload" : $"M {Numbers.Text(state.MomentaryLufs, 1)} S {Numbers.Text(state.ShortTermLufs, 1)} LUFS",
+            !hasMeters ? string.Empty : $"peak {Numbers.Text(Math.Max(state.LeftPeakDbfs, state.RightPeakDbfs), 1)} dBFS",
             $"load {state.Device.ShareAt(0.5) * 100:0} % worst {state.Device.WorstShare * 100:0} %",
         ];
         parts.AddRange(Remarks(state, controls));
-        return string.Join("  ", parts);
+        return string.Join("  ", parts.Where(part => part.Length > 0));
     }
 
     private static IEnumerable<string> Remarks(PlayerState state, PlayControls controls)
     {
         MonitorSettings monitor = controls.Monitor;
+        if (state.LoadLevel == LoadLevel.Faded)
+        {
+            yield return "OVERLOAD: faded out, tries again";
+        }
+
+        if (state.LateStems.Count > 0)
+        {
+            yield return $"late from disk: {string.Join(", ", state.LateStems)}";
+        }
+
         if (monitor.BandListen)
         {
             yield return $"band {monitor.BandCentreHz:0} Hz {monitor.BandWidthOctaves:0.0} oct";
@@ -64,6 +79,11 @@ internal static class StatusLine
         if (controls.Loop is ({ } start, { } end))
         {
             yield return $"loop {Time(start)}–{Time(end)}";
+        }
+
+        if (state.HasFollowing)
+        {
+            yield return "album goes on";
         }
 
         if (state.Device.Underruns > 0)

@@ -27,9 +27,11 @@ internal sealed class TerminalPlayer(LivePlayer player, DeviceKeeper device, Pla
         while (!interruption.IsCancellationRequested && !keys.WantsToQuit)
         {
             PressKeys(keys);
-            foreach (string trouble in player.Update())
+            IReadOnlyList<string> troubles = player.Update();
+            controls.Update();
+            foreach (string news in troubles.Concat(controls.TakeNews()))
             {
-                Say(trouble);
+                Say(news);
             }
 
             WatchDevice();
@@ -37,7 +39,7 @@ internal sealed class TerminalPlayer(LivePlayer player, DeviceKeeper device, Pla
             Show(StatusLine.From(state, controls));
             bool hasEnded = options.Seconds is { } seconds
                 ? clock.Elapsed.TotalSeconds >= seconds
-                : controls.Loop is not ({ }, { }) && state.LengthSeconds > 0 && state.PositionSeconds >= state.LengthSeconds;
+                : controls.Loop is not ({ }, { }) && !state.HasFollowing && state.LengthSeconds > 0 && state.PositionSeconds >= state.LengthSeconds;
             if (hasEnded && (options.Seconds is not null || !hasKeys))
             {
                 break;

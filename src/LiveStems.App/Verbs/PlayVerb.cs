@@ -26,6 +26,7 @@ internal static class PlayVerb
         Option<string?> device = new("--device") { Description = "A device by number or part of its name, or 'silent'; see 'livestems devices'." };
         Option<int> buffer = new("--buffer") { Description = "Frames the device asks for at a time, 32 to 4096.", DefaultValueFactory = _ => DeviceSettings.UsualBufferFrames };
         Option<double> from = new("--from") { Description = "Where to start, in seconds." };
+        Option<bool> wholeAlbum = new("--whole-album") { Description = "Play on through the songs that follow, without gaps." };
         Option<double?> seconds = new("--seconds") { Description = "How long to play." };
         Option<string?> loop = new("--loop") { Description = "A stretch to repeat, START-END in seconds." };
         Option<string?> band = new("--band") { Description = "Hear one band only: CENTRE,OCTAVES such as 3000,1." };
@@ -36,11 +37,12 @@ internal static class PlayVerb
         Option<string?> record = new("--record") { Description = "Write what the monitor plays to a WAV file." };
         Command verb = new("play", "Plays a song live: solo, mute, bypass, loop, band-listen by keys.")
         {
-            album, song, device, buffer, from, seconds, loop, band, solo, mute, level, full, record,
+            album, song, wholeAlbum, device, buffer, from, seconds, loop, band, solo, mute, level, full, record,
         };
         verb.AddExamples(
             "livestems play Album --song 1",
             "livestems play Album --song \"Foghorn\" --solo \"Lead voice\" --band 7000,0.5 --loop 20-28",
+            "livestems play Album --whole-album",
             "livestems play Album --song 1 --device silent --seconds 10 --record heard.wav");
         verb.SetAction(parsed =>
         {
@@ -56,16 +58,17 @@ internal static class PlayVerb
                 Pair(parsed.GetValue(band), ',', "--band is CENTRE,OCTAVES, such as 3000,1"),
                 parsed.GetValue(level),
                 !parsed.GetValue(full));
-            DeviceRequest request = new(parsed.GetValue(device), parsed.GetValue(buffer), parsed.GetValue(record));
-            Play(heard, songs[0], AlbumFile.FolderOf(path), options, request, parsed.InvocationConfiguration.Error, interruption);
+            DeviceRequest request = new(parsed.GetValue(device), parsed.GetValue(buffer), parsed.GetValue(record), parsed.GetValue(wholeAlbum));
+            Play(heard, songs[0], path, options, request, parsed.InvocationConfiguration.Error, interruption);
             return 0;
         });
         return verb;
     }
 
-    private static void Play(Song[] songs, int first, string folder, PlayOptions options, DeviceRequest request, TextWriter errors, CancellationToken interruption)
+    private static void Play(Song[] songs, int first, string albumPath, PlayOptions options, DeviceRequest request, TextWriter errors, CancellationToken interruption)
     {
         Song song = songs[first];
+        string folder = AlbumFile.FolderOf(albumPath);
         int rate = RateChoice.For(song, song.Stems.Select(stem => RateOf(Path.Combine(folder, stem.File))), null);
         using DeviceKeeper device = new(request.Device, new DeviceSettings(rate, request.BufferFrames));
         errors.WriteLine(device.Message);
@@ -73,15 +76,20 @@ internal static class PlayVerb
         RecordingTap? recording = null;
         try
         {
-            Func<IAudioRenderer, IAudioRenderer>? tap = request.Record is null
-                ? null
-                : renderer => recording = new RecordingTap(renderer, request.Record, rate);
-            using (LivePlayer player = new(device, BuiltInProcessors.Catalogue, tap))
+            FirstSoundTap? firstSound = null;
+            IAudioRenderer Tapped(IAudioRenderer renderer)
+            {
+                firstSound = new FirstSoundTap(renderer);
+                return request.Record is null ? firstSound : recording = new RecordingTap(firstSound, request.Record, rate);
+            }
+
+            using (LivePlayer player = new(device, BuiltInProcessors.Catalogue, Tapped))
             {
                 MonitorSettings monitor = Monitor(options);
                 player.SetMonitor(monitor);
                 player.Show(song, folder);
-                PlayControls controls = new(player, songs, first, folder, monitor);
+                PlayControls controls = new(player, songs, first, folder, monitor, new SongMarkers(albumPath));
+                controls.PlayWholeAlbum(request.IsWholeAlbum);
                 foreach (string remark in player.Remarks)
                 {
                     errors.WriteLine(remark);
@@ -99,7 +107,7 @@ internal static class PlayVerb
                 }
 
                 new TerminalPlayer(player, device, controls, errors).Run(options, interruption);
-                Report(errors, player.Look());
+                Report(errors, player.Look(), firstSound!);
             }
 
             recording?.Complete();
@@ -110,8 +118,21 @@ internal static class PlayVerb
         }
     }
 
-    private static void Report(TextWriter errors, PlayerState state) => errors.WriteLine(
+    private static void Report(TextWriter errors, PlayerState state, FirstSoundTap firstSound)
+    {
+        errors.WriteLine(
         $"{state.Device.Calls} calls, {state.Device.Underruns} underruns; load median {state.Device.ShareAt(0.5) * 100:0.0} %, 99.9 % within {state.Device.ShareAt(0.999) * 100:0.0} %, worst {state.Device.WorstShare * 100:0.0} %; {state.MissedFrames} frames late from disk");
+        if (state.LoadDrops != default)
+        {
+            errors.WriteLine($"overload: meters left out {state.LoadDrops.Meters} times, views {state.LoadDrops.Views}, music faded out {state.LoadDrops.Music}");
+        }
+
+        if (firstSound.Elapsed is { } ago)
+        {
+            TimeSpan running = DateTime.Now - System.Diagnostics.Process.GetCurrentProcess().StartTime;
+            errors.WriteLine($"first sound {(running - ago).TotalSeconds:0.00} s after the start of the program");
+        }
+    }
 
     private static MonitorSettings Monitor(PlayOptions options)
     {
@@ -168,5 +189,5 @@ internal static class PlayVerb
             : throw new UsageException($"{otherwise}, not '{text}'");
     }
 
-    private sealed record DeviceRequest(string? Device, int BufferFrames, string? Record);
+    private sealed record DeviceRequest(string? Device, int BufferFrames, string? Record, bool IsWholeAlbum);
 }

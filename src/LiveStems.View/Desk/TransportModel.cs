@@ -28,9 +28,11 @@ public sealed class TransportModel
     /// <summary>The loop in seconds, or null.</summary>
     public (double Start, double End)? Loop => loopIn is { } start && loopOut is { } end ? (start, end) : null;
 
-    /// <summary>Places of the song with a name: its notes that have a time.</summary>
+    /// <summary>Places of the song with a name: its markers, and its notes that have a time.</summary>
     public IEnumerable<(double Seconds, string Name)> Markers =>
-        desk.Song.Notes.Where(note => note.AtSeconds is not null).Select(note => (note.AtSeconds!.Value, note.Text)).OrderBy(marker => marker.Item1);
+        desk.Song.Markers.Select(marker => (marker.AtSeconds, marker.Name))
+            .Concat(desk.Song.Notes.Where(note => note.AtSeconds is not null).Select(note => (note.AtSeconds!.Value, note.Text)))
+            .OrderBy(marker => marker.Item1);
 
     /// <summary>Frames of stems that did not come from the disk in time, since the song was opened.</summary>
     public long MissedFrames => state?.MissedFrames ?? 0;
