@@ -6,8 +6,8 @@ using LiveStems.Processing.Catalogue;
 namespace LiveStems.App.Playing;
 
 /// <summary>
-/// The markers of an album on disk. Each change is saved at once and changes nothing else: what is only tried while
-/// listening stays out of the file.
+/// The markers of an album on disk. Each change is saved at once, as a step that <c>undo</c> takes back, and changes
+/// nothing else: what is only tried while listening stays out of the file.
 /// </summary>
 internal sealed class SongMarkers(string albumPath)
 {
@@ -37,8 +37,10 @@ internal sealed class SongMarkers(string albumPath)
 
     private Song Change(Song song, Func<Album, Album> change)
     {
-        Album album = change(AlbumFile.Load(albumPath, BuiltInProcessors.Catalogue));
-        AlbumFile.Save(album, albumPath, BuiltInProcessors.Catalogue);
+        using AlbumSession session = AlbumSession.Open(albumPath, BuiltInProcessors.Catalogue);
+        Album album = change(session.Album);
+        session.Do(album);
+        session.Flush();
         return song with { Markers = album.Songs[AlbumAddress.SongIndex(album, song.Title)].Markers };
     }
 }

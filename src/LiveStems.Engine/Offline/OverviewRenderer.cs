@@ -35,10 +35,10 @@ public static class OverviewRenderer
         SongPlan plan = SongCompiler.Compile(song, sources, catalogue, probe with { MaximumFrames = blockFrames });
         List<PathWatch> watches = [.. Watches(plan, columns, columnFrames, blockFrames)];
         plan.Plan.Reset();
-        sources.Head.OpenForRendering();
+        sources.Head.OpenAtStart();
         foreach (StemPump pump in sources.Pumps)
         {
-            pump.Start(0, 0, null);
+            pump.Start(RealTime.RingStart.First);
         }
 
         using BlockWorkers workers = new(plan, 1, block => plan.Plan.RunTail(block));

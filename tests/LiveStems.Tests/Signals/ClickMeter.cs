@@ -25,10 +25,12 @@ internal static class ClickMeter
         .Select(a => 0.35875 - 0.48829 * Math.Cos(a) + 0.14128 * Math.Cos(2 * a) - 0.01168 * Math.Cos(3 * a))];
 
     /// <summary>The strongest line from a quarter of a second on, when what was switched on at the start has settled.</summary>
-    public static double WorstDbfs(float[] samples, int sampleRate) => WorstDbfs(samples.AsSpan(sampleRate / 4), sampleRate);
+    public static double WorstDbfs(float[] samples, int sampleRate) => Worst(samples.AsSpan(sampleRate / 4), sampleRate);
 
-    /// <summary>The strongest line.</summary>
-    public static double WorstDbfs(ReadOnlySpan<float> samples, int sampleRate = 48_000)
+    /// <summary>The strongest line of samples at 48 kHz.</summary>
+    public static double WorstDbfs(ReadOnlySpan<float> samples) => Worst(samples, 48_000);
+
+    private static double Worst(ReadOnlySpan<float> samples, int sampleRate)
     {
         double scale = 2 / Shape.Sum();
         double worst = 0;

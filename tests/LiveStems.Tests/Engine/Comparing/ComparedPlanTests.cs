@@ -162,14 +162,14 @@ public sealed class ComparedPlanTests : IDisposable
         using SongSources sources = SongSources.Open(songs, song.Folder, options);
         SongPlan plan = SongCompiler.Compile(songs, sources, BuiltInProcessors.Catalogue, options);
         plan.Plan.Reset();
-        sources.Head.OpenForRendering();
+        sources.Head.OpenAtStart();
         foreach (StemPump pump in sources.Pumps)
         {
-            pump.Start(0, 0, null);
+            pump.Start(RingStart.First);
             pump.FillTo(2 * Frames);
         }
 
-        PlayingSong playing = new(plan.Plan, sources.Head, [.. sources.Pumps.Select(pump => pump.Feed)]);
+        PlayingSong playing = new(plan.Plan, sources.Head, [.. sources.Pumps.Select(pump => pump.Feed)], sources.Frames);
         List<float> inLeft = [];
         List<float> outLeft = [];
         while (outLeft.Count < Frames + plan.LatencyFrames)
