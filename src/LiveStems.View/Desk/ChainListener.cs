@@ -20,7 +20,7 @@ internal sealed class ChainListener
         this.input = new End(input, sampleRate);
         this.output = new End(output, sampleRate);
         pictureFrames = sampleRate / PicturesPerSecond;
-        Pictures = new TripleBuffer<SpectrumFrame>(() => new SpectrumFrame(this.input.Spectrum.Points));
+        Pictures = new TripleBuffer<SpectrumFrame>(() => new SpectrumFrame(SpectrumModel.Points));
     }
 
     public TripleBuffer<SpectrumFrame> Pictures { get; }
@@ -106,8 +106,8 @@ internal sealed class ChainListener
 
         public void UpdatePercentiles()
         {
-            low ??= new float[Spectrum.Points];
-            high ??= new float[Spectrum.Points];
+            low ??= SpectrumCurves.Silence(SpectrumModel.Points);
+            high ??= SpectrumCurves.Silence(SpectrumModel.Points);
             Spectrum.CopyPercentiles(low, high);
         }
 

@@ -18,7 +18,7 @@ internal sealed class ReductionCurve
         sum = new float[frequencies.Count];
     }
 
-    public ReadOnlySpan<float> Db => sum;
+    public float[] Db => sum;
 
     public void Take(IReadOnlyList<ProcessorModel> processors, TapPlace selection)
     {

@@ -27,7 +27,7 @@ public sealed class SpectrumCurves
     /// <summary>A tenth of the time it was above this.</summary>
     public float[] High { get; }
 
-    private static float[] Silence(int points)
+    internal static float[] Silence(int points)
     {
         float[] curve = new float[points];
         Array.Fill(curve, float.NegativeInfinity);

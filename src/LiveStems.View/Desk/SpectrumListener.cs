@@ -20,8 +20,6 @@ internal sealed class SpectrumListener
         levels = new float[histograms.Length];
     }
 
-    public int Points => histograms.Length;
-
     public void Hold(bool untilCleared) => spectrum.HoldSeconds = untilCleared ? double.PositiveInfinity : PeakSeconds;
 
     public void ClearPeaks() => spectrum.ClearPeaks();

@@ -9,25 +9,33 @@ public sealed class SpectrumModel
     public const int BandsPerOctave = 24;
 
     private readonly AlbumDesk desk;
-    private readonly OctaveBand[] bands;
+    private static readonly OctaveBand[] Bands = FractionalOctaves.Between(BandsPerOctave, 20, 20_000);
+
     private readonly TripleBuffer<SpectrumFrame> buffer;
     private readonly ReductionCurve reduction;
 
     internal SpectrumModel(AlbumDesk desk)
     {
         this.desk = desk;
-        bands = FractionalOctaves.Audible(BandsPerOctave, desk.Player.SampleRate);
-        Frequencies = [.. bands.Select(band => band.MidHz)];
         buffer = desk.Analysis.Spectra;
         reduction = new ReductionCurve(Frequencies, desk.Player.SampleRate);
         Frame = buffer.Latest();
     }
 
     /// <summary>Number of points of every curve.</summary>
-    public int Points => bands.Length;
+    public static int Points => Bands.Length;
 
-    /// <summary>Middle frequencies of the points in Hz: equal ratios apart, 24 to the octave from 20 Hz to 20 kHz (IEC 61260-1).</summary>
-    public IReadOnlyList<double> Frequencies { get; }
+    /// <summary>Frequency of the first point in Hz: about 20 Hz.</summary>
+    public static double LowestHz => Bands[0].MidHz;
+
+    /// <summary>Frequency of the last point in Hz: about 20 kHz.</summary>
+    public static double HighestHz => Bands[^1].MidHz;
+
+    /// <summary>
+    /// Middle frequencies of the points in Hz: equal ratios apart, 24 to the octave (IEC 61260-1). Those above half the
+    /// sample rate are always silent.
+    /// </summary>
+    public static IReadOnlyList<double> Frequencies { get; } = [.. Bands.Select(band => band.MidHz)];
 
     /// <summary>The newest picture; stands still until the next <see cref="AlbumDesk.Update"/>.</summary>
     public SpectrumFrame Frame { get; private set; }
@@ -36,7 +44,7 @@ public sealed class SpectrumModel
     /// Gain reduction per frequency in dB, 0 or below, of the processors of the chain that publish one: those that work on
     /// parts of the spectrum. For a selected processor, its own.
     /// </summary>
-    public ReadOnlySpan<float> ReductionDb => reduction.Db;
+    public float[] ReductionDb => reduction.Db;
 
     /// <summary>Slope that is added for the eye in dB an octave around 1 kHz; 0 shows pink noise level, 3 white noise falling.</summary>
     public double TiltDbPerOctave { get; set; }
@@ -70,7 +78,7 @@ public sealed class SpectrumModel
     public double Tilted(double levelDb, int point) => levelDb + TiltDbPerOctave * Math.Log2(Frequencies[point] / 1000);
 
     /// <summary>The point nearest to a frequency.</summary>
-    public int PointOf(double frequencyHz) =>
+    public static int PointOf(double frequencyHz) =>
         (int)Math.Clamp(Math.Round(Math.Log(frequencyHz / Frequencies[0]) / Math.Log(Frequencies[^1] / Frequencies[0]) * (Points - 1)), 0, Points - 1);
 
     /// <summary>Starts peak hold anew.</summary>

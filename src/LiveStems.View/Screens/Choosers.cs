@@ -64,8 +64,8 @@ internal static class Choosers
 
     private static Chooser Scopes(AlbumDesk desk)
     {
-        CompareScope[] all = [CompareScope.Processor, CompareScope.Chain, CompareScope.Stem, CompareScope.Parallel, CompareScope.AllStems, CompareScope.SongBus];
-        CompareScope[] found = all;
+        CompareKind[] all = [CompareKind.Processor, CompareKind.Chain, CompareKind.Stem, CompareKind.Parallel, CompareKind.AllStems, CompareKind.SongChain, CompareKind.RoughMix];
+        CompareKind[] found = all;
         return new Chooser(
             "compare",
             "what is compared",

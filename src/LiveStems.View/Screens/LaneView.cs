@@ -199,7 +199,7 @@ internal sealed class LaneView : Control
         double whole = Math.Max(1, desk.Transport.LengthSeconds / lanes.ColumnSeconds);
         for (int i = 0; i < rows.Count; i++)
         {
-            Lane? lane = rows[i].Parallel is null ? lanes.Of(rows[i].Stem?.Name ?? string.Empty) : null;
+            Lane? lane = lanes.Of(rows[i].Place);
             if (lane is null)
             {
                 Lanes.Set(i, [], [], [], 1);

@@ -75,7 +75,7 @@ internal sealed class SpectrumControl : PlotControl
             Show(SpectrumCurve.LongTerm, frame.Output.LongTerm, ShowsLongTerm);
             Show(SpectrumCurve.Low, frame.Output.Low, ShowsSpread);
             Show(SpectrumCurve.High, frame.Output.High, ShowsSpread);
-            plot.Set(SpectrumCurve.Gain, frame.ReductionDb);
+            plot.Set(SpectrumCurve.Gain, desk.Spectrum.ReductionDb);
         }
 
         plot.RangeDb = RangeDb;

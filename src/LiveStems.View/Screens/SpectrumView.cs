@@ -96,8 +96,7 @@ internal sealed class SpectrumView : Control
 
     private void StartAnew()
     {
-        desk.Spectrum.ClearPeaks();
-        desk.Spectrum.ClearLongTerm();
+        desk.Spectrum.Clear();
     }
 
     private void AddToggle(string text, Func<bool> isOn, Action press, string tip) =>

@@ -1,0 +1,78 @@
+using System.Diagnostics;
+using LiveStems.Albums.Storage;
+using LiveStems.Engine.Devices;
+using LiveStems.Processing.Catalogue;
+using LiveStems.View.Desk;
+
+namespace LiveStems.Bench.Scenarios;
+
+/// <summary>
+/// Random hands on a desk with the silent device for as long as is asked for, on a copy of an album's settings. No
+/// exception may come, memory must stay level, and the sound must never run dry.
+/// </summary>
+internal static class DeskSoak
+{
+    private const double PicturesPerSecond = 60;
+    private const int PicturesPerAction = 6;
+    private const int PicturesPerReport = 60 * 30;
+
+    public static void Run(string albumFolder, double minutes, int seed)
+    {
+        string file = AlbumFile.FileOf(albumFolder);
+        byte[] saved = File.ReadAllBytes(file);
+        try
+        {
+            Play(albumFolder, minutes, seed);
+        }
+        finally
+        {
+            File.WriteAllBytes(file, saved);
+        }
+    }
+
+    private static void Play(string albumFolder, double minutes, int seed)
+    {
+        using SilentDevice device = new(new DeviceSettings(48_000, DeviceSettings.UsualBufferFrames));
+        using AlbumDesk desk = AlbumDesk.Open(albumFolder, BuiltInProcessors.Catalogue, device);
+        RandomHands hands = new(desk, seed);
+        desk.Transport.Play();
+        Stopwatch clock = Stopwatch.StartNew();
+        TimeSpan worst = TimeSpan.Zero;
+        long allocated = GC.GetAllocatedBytesForCurrentThread();
+        Console.WriteLine($"seed {seed}, {minutes} min; device {device.Name}, {device.BufferFrames} frames");
+        for (long picture = 0; clock.Elapsed.TotalMinutes < minutes; picture++)
+        {
+            TimeSpan before = clock.Elapsed;
+            if (picture % PicturesPerAction == 0)
+            {
+                hands.DoOne();
+            }
+
+            desk.Update();
+            TimeSpan took = clock.Elapsed - before;
+            worst = took > worst ? took : worst;
+            if (picture % PicturesPerReport == 0)
+            {
+                Report(clock, hands, desk, worst, allocated);
+                worst = TimeSpan.Zero;
+            }
+
+            double rest = (picture + 1) / PicturesPerSecond - clock.Elapsed.TotalSeconds;
+            if (rest > 0)
+            {
+                Thread.Sleep(TimeSpan.FromSeconds(rest));
+            }
+        }
+
+        Report(clock, hands, desk, worst, allocated);
+    }
+
+    private static void Report(Stopwatch clock, RandomHands hands, AlbumDesk desk, TimeSpan worst, long allocated)
+    {
+        AudioStatistics audio = desk.Device.Statistics;
+        long bytes = GC.GetAllocatedBytesForCurrentThread() - allocated;
+        Console.WriteLine(
+            $"{clock.Elapsed.TotalMinutes,6:0.0} min  {hands.Done} actions, {hands.Refused} refused; heap {GC.GetTotalMemory(false) / 1e6:0} MB, after collection {GC.GetTotalMemory(true) / 1e6:0} MB; "
+            + $"{bytes / 1e6 / Math.Max(1, clock.Elapsed.TotalSeconds):0.00} MB/s allocated; longest picture {worst.TotalMilliseconds:0} ms; {audio.Calls} calls, {audio.Underruns} underruns, {audio.Faults} faults, {desk.Transport.MissedFrames} frames late from disk");
+    }
+}

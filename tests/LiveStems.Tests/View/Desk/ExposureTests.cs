@@ -1,0 +1,51 @@
+using LiveStems.Engine.Monitor;
+using LiveStems.View.Desk;
+using Xunit;
+
+namespace LiveStems.Tests.View.Desk;
+
+public sealed class ExposureTests : IDisposable
+{
+    private readonly DeskAlbum album = new();
+
+    public void Dispose() => album.Dispose();
+
+    [Fact]
+    public void NothingIsSaidBeforeTheLevelIsCalibrated()
+    {
+        using AlbumDesk desk = album.Open();
+        album.Run(desk, 0.5);
+        Assert.Null(desk.Exposure.LevelDbA);
+        Assert.Null(desk.Exposure.DayPercent);
+        Assert.NotNull(desk.Exposure.Calibrate(75));
+        Assert.False(desk.Exposure.IsCalibrated);
+    }
+
+    [Fact]
+    public void CalibratedWithPinkNoiseItReadsTheMetersLevelAndFollowsTheMonitor()
+    {
+        using AlbumDesk desk = album.Open();
+        desk.Monitor.ToggleDim();
+        desk.Monitor.ToggleSignal(MonitorSignal.PinkNoise);
+        album.Run(desk, 1);
+        Settle(desk);
+        Assert.Null(desk.Exposure.Calibrate(79));
+        Assert.Equal(79, desk.Exposure.LevelDbA!.Value, 1e-6);
+        desk.Monitor.ChangeLevel(-10);
+        album.Run(desk, 1);
+        Settle(desk);
+
+        // Pink noise scatters from frame to frame: of 4096 samples some 0.5 dB.
+        Assert.Equal(69, desk.Exposure.LevelDbA!.Value, 2.5);
+        Assert.True(desk.Exposure.DayPercent > 0);
+        Assert.True(desk.Exposure.WeekPercent > 0);
+        Assert.True(desk.Exposure.HoursLeftToday > 8);
+    }
+
+    // The analysis runs on its own thread: it is given the time to take everything in.
+    private static void Settle(AlbumDesk desk)
+    {
+        Assert.True(SpinWait.SpinUntil(() => desk.Player.Taps.Heard.Available == 0, TimeSpan.FromSeconds(30)));
+        desk.Update();
+    }
+}

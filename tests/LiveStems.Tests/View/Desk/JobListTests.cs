@@ -1,0 +1,74 @@
+using LiveStems.View.Desk;
+using Xunit;
+
+namespace LiveStems.Tests.View.Desk;
+
+public class JobListTests
+{
+    [Fact]
+    public void AResultComesBackOnTheDesksThread()
+    {
+        using JobList jobs = new((_, _) => { });
+        int thread = 0;
+        DeskJob job = jobs.Start("sum", "adding up", (_, _) => 1 + 1, result => thread = result == 2 ? Environment.CurrentManagedThreadId : 0);
+        WaitFor(jobs, job);
+        Assert.Equal(Environment.CurrentManagedThreadId, thread);
+        Assert.Equal((JobState.Done, 1.0), (job.State, job.Share));
+    }
+
+    [Fact]
+    public void AJobThatIsCalledOffEndsAndGivesNothing()
+    {
+        using JobList jobs = new((_, _) => { });
+        using ManualResetEventSlim begun = new();
+        bool delivered = false;
+        DeskJob job = jobs.Start(
+            "wait",
+            "waiting",
+            (_, cancellation) =>
+            {
+                begun.Set();
+                cancellation.WaitHandle.WaitOne();
+                cancellation.ThrowIfCancellationRequested();
+                return 0;
+            },
+            _ => delivered = true);
+        begun.Wait();
+        job.Cancel();
+        WaitFor(jobs, job);
+        Assert.Equal(JobState.Cancelled, job.State);
+        Assert.False(delivered);
+    }
+
+    [Fact]
+    public void ANewJobOfAKindTakesThePlaceOfTheOld()
+    {
+        using JobList jobs = new((_, _) => { });
+        using ManualResetEventSlim mayEnd = new();
+        jobs.Start("other", "holding the thread", (_, _) => mayEnd.Wait(TimeSpan.FromSeconds(30)), _ => { });
+        DeskJob first = jobs.Start("look", "first", (_, _) => 1, _ => { });
+        DeskJob second = jobs.Start("look", "second", (_, _) => 2, _ => { });
+        mayEnd.Set();
+        WaitFor(jobs, second);
+        Assert.Equal((JobState.Cancelled, JobState.Done), (first.State, second.State));
+    }
+
+    [Fact]
+    public void AFaultIsSaidInOneLine()
+    {
+        List<string> said = [];
+        using JobList jobs = new((_, text) => said.Add(text));
+        DeskJob job = jobs.Start<int>("fail", "trying", (_, _) => throw new IOException("no such file"), _ => { });
+        WaitFor(jobs, job);
+        Assert.Equal(JobState.Failed, job.State);
+        Assert.Equal(["trying: no such file"], said);
+    }
+
+    private static void WaitFor(JobList jobs, DeskJob job) => Assert.True(SpinWait.SpinUntil(
+        () =>
+        {
+            jobs.Update();
+            return !job.IsOpen;
+        },
+        TimeSpan.FromSeconds(30)));
+}

@@ -1,0 +1,94 @@
+using LiveStems.Engine.Live;
+using LiveStems.Engine.Offline;
+using LiveStems.Processing.Catalogue;
+using LiveStems.Tests.Albums;
+using LiveStems.View.Desk;
+using Xunit;
+
+namespace LiveStems.Tests.View.Desk;
+
+public sealed class LaneTests : IDisposable
+{
+    private readonly DeskAlbum album = new();
+    private readonly TemporaryFolder cache = new();
+
+    public LaneTests() => Environment.SetEnvironmentVariable("LIVESTEMS_CACHE", cache.Path);
+
+    public void Dispose()
+    {
+        Environment.SetEnvironmentVariable("LIVESTEMS_CACHE", null);
+        cache.Dispose();
+        album.Dispose();
+    }
+
+    [Fact]
+    public void ASongIsLookedOverPathByPath()
+    {
+        SongOverview overview = OverviewRenderer.Run(album.OnDisk().Songs[0], album.Folder, BuiltInProcessors.Catalogue, null, CancellationToken.None);
+        Assert.Equal(["Bass", "Lead voice", "Lead voice, Under", "song bus"], overview.Paths.Select(path => path.Name));
+        PathOverview bass = overview.Paths[0];
+        int last = (int)(1.8 / overview.ColumnSeconds);
+
+        // A sine of amplitude 0.2 has an RMS of 0.2/√2; 26 dB above the threshold at 4:1 it comes down by about 19.5 dB.
+        Assert.Equal(0.2, bass.InputPeak[last], 0.002);
+        Assert.Equal(bass.OutputPeak[last] / Math.Sqrt(2), bass.OutputRms[last], 0.02 * bass.OutputPeak[last]);
+        Assert.InRange(bass.Reductions["compressor"][last], -21, -17);
+        Assert.Equal(bass.Reductions["compressor"][last], 20 * Math.Log10(bass.OutputPeak[last] / bass.InputPeak[last]), 0.7);
+        Assert.False(bass.Reductions.ContainsKey("equaliser"));
+    }
+
+    [Fact]
+    public void WhatWasLookedOverOnceIsTakenFromTheCache()
+    {
+        using AlbumDesk desk = album.Open();
+        WaitForLanes(desk);
+        Assert.Equal(4, desk.Lanes.Lanes.Lanes.Count);
+        float[] first = desk.Lanes.Lanes.Of(TapPlace.OfStem(0))!.OutputPeakDbfs;
+        Assert.Single(Directory.GetFiles(Path.Combine(cache.Path, "overviews")));
+        desk.ShowSong(1);
+        desk.ShowSong(0);
+        WaitForLanes(desk);
+        Assert.Equal(first, desk.Lanes.Lanes.Of(TapPlace.OfStem(0))!.OutputPeakDbfs);
+        Assert.Single(Directory.GetFiles(Path.Combine(cache.Path, "overviews")));
+    }
+
+    [Fact]
+    public void ADamagedCacheIsComputedAnew()
+    {
+        using (AlbumDesk desk = album.Open())
+        {
+            WaitForLanes(desk);
+        }
+
+        string file = Assert.Single(Directory.GetFiles(Path.Combine(cache.Path, "overviews")));
+        File.WriteAllBytes(file, File.ReadAllBytes(file)[..100]);
+        using AlbumDesk again = album.Open();
+        WaitForLanes(again);
+        Assert.Equal(4, again.Lanes.Lanes.Lanes.Count);
+    }
+
+    [Fact]
+    public void WhatPlaysRefinesLanesThatAreBehind()
+    {
+        using AlbumDesk desk = album.Open();
+        WaitForLanes(desk);
+        Assert.Null(desk.Stems[0].Gain.SetText("-1 dB"));
+        desk.Select(TapPlace.OfStem(0));
+        Assert.Null(desk.Chain.Processors[1].Parameter("thresholdDb")!.SetText("0 dB"));
+        Assert.True(desk.Lanes.IsStale);
+        desk.Transport.Play();
+        album.Run(desk, 0.8);
+        int column = (int)(0.5 / desk.Lanes.Lanes.ColumnSeconds);
+        Assert.NotNull(desk.Lanes.TakeChanged());
+        Assert.Null(desk.Lanes.TakeChanged());
+        Assert.Equal(-14, desk.Lanes.Lanes.Of(TapPlace.OfStem(0))!.OutputPeakDbfs[column], 1);
+    }
+
+    private static void WaitForLanes(AlbumDesk desk) => Assert.True(SpinWait.SpinUntil(
+        () =>
+        {
+            desk.Update();
+            return !desk.Lanes.IsStale && desk.Lanes.Lanes.Lanes.Count > 0;
+        },
+        TimeSpan.FromSeconds(60)));
+}

@@ -1,0 +1,76 @@
+using LiveStems.View.Desk;
+using Xunit;
+
+namespace LiveStems.Tests.View.Desk;
+
+public sealed class TransportTests : IDisposable
+{
+    private readonly DeskAlbum album = new();
+
+    public void Dispose() => album.Dispose();
+
+    [Fact]
+    public void ItPlaysStopsAndStopsAtTheEnd()
+    {
+        using AlbumDesk desk = album.Open();
+        album.Run(desk, 0.1);
+        Assert.Equal(2, desk.Transport.LengthSeconds, 0.01);
+        desk.Transport.Toggle();
+        album.Run(desk, 0.5);
+        Assert.True(desk.Transport.IsPlaying);
+        Assert.InRange(desk.Transport.PositionSeconds, 0.3, 0.6);
+        album.Run(desk, 3);
+        Assert.False(desk.Transport.IsPlaying);
+        desk.Transport.Play();
+        album.Run(desk, 0.3);
+        Assert.InRange(desk.Transport.PositionSeconds, 0, 0.6);
+    }
+
+    [Fact]
+    public void ALoopInEitherOrderIsPlayedAndLeft()
+    {
+        using AlbumDesk desk = album.Open();
+        album.Run(desk, 0.1);
+        desk.Transport.SetLoop(1.2, 0.8);
+        Assert.Equal((0.8, 1.2), desk.Transport.Loop);
+        desk.Transport.Play();
+        for (int i = 0; i < 20; i++)
+        {
+            album.Run(desk, 0.1);
+            Thread.Sleep(5);
+            Assert.True(desk.Transport.PositionSeconds < 1.3);
+        }
+
+        desk.Transport.ClearLoop();
+        Assert.Null(desk.Transport.Loop);
+        album.Run(desk, 3);
+        Assert.False(desk.Transport.IsPlaying);
+    }
+
+    [Fact]
+    public void MarkersAreNotesWithATime()
+    {
+        using AlbumDesk desk = album.Open();
+        album.Run(desk, 0.1);
+        Assert.Null(desk.Notes.AddToSong(1.5, "last verse"));
+        Assert.Null(desk.Notes.AddToSong(0.5, "first verse"));
+        Assert.Null(desk.Notes.AddToSong(null, "warm"));
+        Assert.Equal(["first verse", "last verse"], desk.Transport.Markers.Select(marker => marker.Name));
+        Assert.NotNull(desk.Notes.AddToSong(1, "  "));
+        desk.Undo();
+        Assert.Equal(2, desk.Song.Notes.Length);
+    }
+
+    [Fact]
+    public void AnotherSongIsShownAndPlayed()
+    {
+        using AlbumDesk desk = album.Open();
+        album.Run(desk, 0.1);
+        desk.ShowSong(1);
+        album.Run(desk, 0.5);
+        Assert.Equal("High Tide", desk.Song.Title);
+        Assert.Equal("High Tide", desk.Player.Song!.Title);
+        desk.ShowSong(17);
+        Assert.Equal(1, desk.SongIndex);
+    }
+}
