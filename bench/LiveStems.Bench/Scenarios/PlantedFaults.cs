@@ -37,6 +37,11 @@ internal static class PlantedFaults
                     stops += untouched.Findings.Count(finding => finding.Rank == FindingRank.Stop);
                     cleanFindings += untouched.Findings.Count(finding => Kinds.Contains(finding.Kind) && finding.Rank != FindingRank.Note);
                     cleanStems += song.Stems.Count;
+                    foreach (IntakeFinding finding in untouched.Findings.Where(finding => Kinds.Contains(finding.Kind) && finding.Rank != FindingRank.Note))
+                    {
+                        Console.WriteLine($"  clean: {finding.Song} / {finding.Stem} {finding.Text}");
+                    }
+
                     PlantedDelivery spoilt = new(song, whole, random);
                     spoilt.PlantAll();
                     Compare(spoilt, Check(spoilt, folder), untouched, scores);
@@ -99,9 +104,11 @@ internal static class PlantedFaults
         // Found where nothing was planted: other than the clean delivery shows, too, in stems without a fault of that kind.
         foreach (FindingKind kind in Kinds)
         {
-            scores[kind].False += report.Findings.Count(finding => finding.Kind == kind && finding.Stem is not null && finding.Rank != FindingRank.Note
+            List<IntakeFinding> others = [.. report.Findings.Where(finding => finding.Kind == kind && finding.Stem is not null && finding.Rank != FindingRank.Note
                 && !delivery.Faults.Exists(fault => fault.Stem == finding.Stem && (fault.Kind == kind || (kind == FindingKind.Clicks && fault.Seconds.Count > 0)))
-                && !clean.Findings.Any(each => each.Kind == kind && each.Stem == finding.Stem));
+                && !clean.Findings.Any(each => each.Kind == kind && each.Stem == finding.Stem))];
+            scores[kind].False += others.Count;
+            others.ForEach(finding => Console.WriteLine($"  not planted: {finding.Song} / {finding.Stem} {finding.Text}"));
         }
     }
 

@@ -10,16 +10,21 @@ internal sealed class MixGains
 {
     private const double Ridge = 1e-10;
 
+    // Below, offsets and rumble would weigh on gains that the ear judges elsewhere.
+    private const double LowestHz = 20;
+
     private readonly CrossSpectra spectra;
     private readonly int side;
+    private readonly int firstBin;
     private readonly double[] delays;
     private readonly int[] stems;
     private readonly double[] gains;
 
-    private MixGains(CrossSpectra spectra, int side, double[] delays)
+    private MixGains(CrossSpectra spectra, int side, double[] delays, int sampleRate)
     {
         this.spectra = spectra;
         this.side = side;
+        firstBin = (int)Math.Ceiling(LowestHz * spectra.Size / sampleRate);
         this.delays = delays;
         gains = new double[delays.Length];
         stems = [.. Enumerable.Range(0, delays.Length).Where(stem => Total(stem) > 0)];
@@ -32,9 +37,10 @@ internal sealed class MixGains
     /// <param name="spectra">The mix is the last of the signals.</param>
     /// <param name="side">0 left, 1 right.</param>
     /// <param name="delays">By how many frames the mix follows each stem.</param>
-    public static MixGains Fit(CrossSpectra spectra, int side, double[] delays)
+    /// <param name="sampleRate">Frames per second.</param>
+    public static MixGains Fit(CrossSpectra spectra, int side, double[] delays, int sampleRate)
     {
-        MixGains fit = new(spectra, side, delays);
+        MixGains fit = new(spectra, side, delays, sampleRate);
         fit.Solve();
         return fit;
     }
@@ -76,7 +82,7 @@ internal sealed class MixGains
         double[] right = new double[count];
         Parallel.For(0, count, i =>
         {
-            for (int bin = 1; bin < spectra.Bins - 1; bin++)
+            for (int bin = firstBin; bin < spectra.Bins - 1; bin++)
             {
                 right[i] += ToMix(stems[i], bin).Real;
                 for (int j = 0; j < count; j++)

@@ -32,7 +32,7 @@ internal static class MixJudgement
     public static MixComparison Compare(CrossSpectra spectra, MixResponse[] sides, DelayEstimate[] found, long[] moved, int sampleRate)
     {
         double[] delays = [.. found.Select(each => each.IsKnown ? Snapped(each.Frames) : 0)];
-        MixGains[] fits = [MixGains.Fit(spectra, 0, delays), MixGains.Fit(spectra, 1, delays)];
+        MixGains[] fits = [MixGains.Fit(spectra, 0, delays, sampleRate), MixGains.Fit(spectra, 1, delays, sampleRate)];
         StemInMix[] stems = [.. found.Select((each, stem) => Describe(each, stem, fits, spectra, moved[stem]))];
         double[] gains = [.. stems.Where(stem => stem.IsFound && double.IsFinite(stem.GainDb)).Select(stem => stem.GainDb).Order()];
         double median = gains.Length == 0 ? double.NaN : (gains[(gains.Length - 1) / 2] + gains[gains.Length / 2]) / 2;

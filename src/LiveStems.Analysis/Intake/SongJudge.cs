@@ -7,8 +7,8 @@ internal sealed class SongJudge(SongFacts song, List<IntakeFinding> findings)
 {
     private const double LengthSeconds = 0.01;
 
-    // A bus chain or a limiter in the rough mix leaves more than this; then small differences of gain say nothing.
-    private const double CleanMixDb = -40;
+    // The more a bus chain or damage leaves unexplained, the less small differences of gain say.
+    private static readonly (double UnexplainedDb, double LeastDb)[] GainSteps = [(-40, 0.1), (-20, 0.25), (double.PositiveInfinity, 1.5)];
 
     /// <summary>Judges the song as a whole.</summary>
     public void Judge()
@@ -109,8 +109,7 @@ internal sealed class SongJudge(SongFacts song, List<IntakeFinding> findings)
     private void Level(string name, StemInMix place, MixComparison mix)
     {
         double off = place.GainDb - mix.MedianGainDb;
-        bool isClean = mix.UnexplainedDb < CleanMixDb;
-        if (Math.Abs(off) >= (isClean ? 0.1 : 1.5))
+        if (Math.Abs(off) >= GainSteps.First(step => mix.UnexplainedDb < step.UnexplainedDb).LeastDb)
         {
             FindingRank rank = Math.Abs(off) >= 3 ? FindingRank.Stop : Math.Abs(off) >= 0.25 ? FindingRank.Look : FindingRank.Note;
             string which = $"is {Number(Math.Abs(off), 2)} dB {(off > 0 ? "softer" : "louder")} than in the rough mix, beside the other stems";

@@ -7,7 +7,8 @@ namespace LiveStems.Analysis.Measuring;
 /// <summary>A sound file and its figures.</summary>
 /// <param name="Info">What the file says about itself.</param>
 /// <param name="Loudness">Loudness, range and peaks.</param>
-public sealed record FileMeasurement(AudioFileInfo Info, LoudnessReport Loudness)
+/// <param name="Timeline">Loudness, PSR and correlation over time.</param>
+public sealed record FileMeasurement(AudioFileInfo Info, LoudnessReport Loudness, LoudnessTimeline Timeline)
 {
     private const int FramesAtOnce = 16_384;
 
@@ -21,7 +22,7 @@ public sealed record FileMeasurement(AudioFileInfo Info, LoudnessReport Loudness
     public static FileMeasurement Measure(string path, IProgress<double>? progress, CancellationToken cancellation)
     {
         using IAudioReader reader = AudioFile.Open(path);
-        ProgrammeMeter meter = new(reader.Info.SampleRate);
+        LoudnessTimeline timeline = new(reader.Info.SampleRate);
         float[] left = new float[FramesAtOnce];
         float[] right = new float[FramesAtOnce];
         int frames;
@@ -33,10 +34,10 @@ public sealed record FileMeasurement(AudioFileInfo Info, LoudnessReport Loudness
                 Array.Clear(right);
             }
 
-            meter.Add(left.AsSpan(0, frames), right.AsSpan(0, frames));
+            timeline.Add(left.AsSpan(0, frames), right.AsSpan(0, frames));
             progress?.Report((double)reader.Position / reader.Info.Frames);
         }
 
-        return new FileMeasurement(reader.Info, meter.Finish());
+        return new FileMeasurement(reader.Info, timeline.Finish(), timeline);
     }
 }

@@ -20,6 +20,7 @@ internal static class AllVerbs
             VersionsVerb.Create(),
             DiffVerb.Create(),
             CheckVerb.Create(interruption),
+            SpectrumVerb.Create(interruption),
             MeasureVerb.Create(interruption),
             CompareVerb.Create(interruption),
             ParallelVerb.Create(interruption),

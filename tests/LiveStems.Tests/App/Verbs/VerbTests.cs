@@ -108,9 +108,40 @@ public sealed class VerbTests : IDisposable
     }
 
     [Fact]
+    public void CheckSpectrumAndMeasureReadAnAlbum()
+    {
+        WriteStems("01 Foghorn Waltz", 4);
+        CommandLine.Result folder = CommandLine.Run("check", In("stems"), "--json");
+        Assert.Equal((0, string.Empty), (folder.ExitCode, folder.Errors));
+        Assert.Equal("Foghorn Waltz", (string)JsonNode.Parse(folder.Output)!["songs"]![0]!["title"]!);
+        CommandLine.Run("import", In("stems"), "--into", In("album"));
+        CommandLine.Result check = CommandLine.Run("check", In("album"), "--letter", "--picture", In("check.png"));
+        Assert.Equal((0, string.Empty), (check.ExitCode, check.Errors));
+        Assert.True(new FileInfo(In("check.png")).Length > 1000);
+
+        CommandLine.Result spectrum = CommandLine.Run("spectrum", In("album"), "--song", "1", "--stem", "Bass", "--bands", "6", "--crest", "--json");
+        Assert.Equal((0, string.Empty), (spectrum.ExitCode, spectrum.Errors));
+        JsonNode white = JsonNode.Parse(spectrum.Output)![0]!;
+        Assert.Equal(3.01, (double)white["tiltDbPerOctave"]!, 0.2);
+        Assert.Equal(60, white["bands"]!.AsArray().Count);
+
+        CommandLine.Result measure = CommandLine.Run("measure", In("album"), "--over-time", "--json");
+        Assert.Equal((0, string.Empty), (measure.ExitCode, measure.Errors));
+        JsonNode song = JsonNode.Parse(measure.Output)!["songs"]![0]!;
+        Assert.Equal(3, song["stems"]!.AsArray().Count);
+        Assert.Equal(1, song["stems"]!.AsArray().Sum(stem => (double)stem!["loudnessShare"]!), 0.001);
+        Assert.Equal((double)song["integratedLufs"]!, (double)JsonNode.Parse(measure.Output)!["integratedLufs"]!, 0.01);
+
+        File.Delete(Directory.GetFiles(In("album"), "*Bass.wav", SearchOption.AllDirectories)[0]);
+        CommandLine.Result missing = CommandLine.Run("check", In("album"));
+        Assert.Equal(1, missing.ExitCode);
+        Assert.Contains("Bass cannot be read", missing.Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void EveryVerbHasHelpWithExamples()
     {
-        foreach (string verb in new[] { "demo", "import", "show", "set", "measure", "render", "play", "devices", "probe", "presets", "completion" })
+        foreach (string verb in new[] { "demo", "import", "show", "set", "check", "spectrum", "measure", "render", "play", "devices", "probe", "presets", "completion" })
         {
             CommandLine.Result result = CommandLine.Run(verb, "--help");
             Assert.Equal(0, result.ExitCode);
