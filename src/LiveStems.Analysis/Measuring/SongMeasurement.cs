@@ -66,7 +66,7 @@ public sealed record SongMeasurement(
                 cancellation.ThrowIfCancellationRequested();
                 int count = (int)Math.Min(FramesAtOnce, sum.Frames - frame);
                 sum.Read(count);
-                Parallel.For(0, stems.Length, how, stem => stems[stem].Read(count));
+                System.Threading.Tasks.Parallel.For(0, stems.Length, how, stem => stems[stem].Read(count));
                 shares.Add(sumSides, stemSides, count);
             }
 
