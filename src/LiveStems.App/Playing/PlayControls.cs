@@ -6,16 +6,37 @@ using LiveStems.Engine.Monitor;
 namespace LiveStems.App.Playing;
 
 /// <summary>What the keys do: changes the song and the monitor and hands them to the player.</summary>
-internal sealed class PlayControls(
-    LivePlayer player, IReadOnlyList<Song> songs, int firstSong, string albumFolder, MonitorSettings monitor, SongMarkers markers)
+internal sealed class PlayControls
 {
     private const double SixthOfAnOctave = 1.122462048309373;
 
-    private readonly Song[] listened = [.. songs];
-    private (double? In, double? Out) loop;
+    private readonly LivePlayer player;
+    private readonly string albumFolder;
+    private readonly SongMarkers markers;
+    private readonly Song[] listened;
     private readonly Queue<string> news = [];
-    private int songIndex = firstSong;
+    private (double? In, double? Out) loop;
+    private int songIndex;
     private int followedSongs;
+
+    public PlayControls(
+        LivePlayer player, IReadOnlyList<Song> songs, int firstSong, string albumFolder, MonitorSettings monitor, SongMarkers markers, PlayComparing comparing)
+    {
+        this.player = player;
+        this.albumFolder = albumFolder;
+        this.markers = markers;
+        listened = [.. songs];
+        songIndex = firstSong;
+        Monitor = monitor;
+        Compare = new CompareControls(player, this) { Further = comparing.Further };
+        Blind = new BlindControls(player, this, comparing.Rounds, albumFolder);
+    }
+
+    /// <summary>What the keys for comparing do.</summary>
+    public CompareControls Compare { get; }
+
+    /// <summary>The blind test.</summary>
+    public BlindControls Blind { get; }
 
     /// <summary>The song with the changes of this listening.</summary>
     public Song Song
@@ -25,16 +46,13 @@ internal sealed class PlayControls(
     }
 
     /// <summary>The monitor as it is set.</summary>
-    public MonitorSettings Monitor { get; private set; } = monitor;
+    public MonitorSettings Monitor { get; private set; }
 
     /// <summary>The stem that solo, mute and bypass work on.</summary>
     public int StemIndex { get; private set; }
 
     /// <summary>The stem that solo, mute and bypass work on.</summary>
     public Stem Stem => Song.Stems[StemIndex];
-
-    /// <summary>True while every chain is passed by.</summary>
-    public bool AllBypassed { get; private set; }
 
     /// <summary>True when the songs of the album follow each other.</summary>
     public bool IsWholeAlbum { get; private set; }
@@ -49,6 +67,9 @@ internal sealed class PlayControls(
         news.Clear();
         return taken;
     }
+
+    /// <summary>Tells the listener something that the line does not show.</summary>
+    public void Tell(string message) => news.Enqueue(message);
 
     /// <summary>Goes along with the player when the next song has begun.</summary>
     public void Update()
@@ -73,6 +94,7 @@ internal sealed class PlayControls(
     /// <summary>Goes over to the song before or after.</summary>
     public void ChooseSong(int step)
     {
+        Compare.Leave();
         songIndex = (songIndex + step + listened.Length) % listened.Length;
         StemIndex = 0;
         loop = default;
@@ -127,14 +149,6 @@ internal sealed class PlayControls(
         {
             Jump(there);
         }
-    }
-
-    /// <summary>All chains in or out at once: the song as it is against the song as it came.</summary>
-    public void ToggleAllChains()
-    {
-        AllBypassed = !AllBypassed;
-        SetFollowing();
-        Show();
     }
 
     public void Jump(double seconds) => player.JumpTo(Math.Max(0, seconds), WholeLoop());
@@ -225,20 +239,7 @@ internal sealed class PlayControls(
 
     private static double Held(AlbumField field, double value) => Math.Clamp(value, field.Spec.Minimum, field.Spec.Maximum);
 
-    private void SetFollowing() => player.Follow(IsWholeAlbum && songIndex + 1 < listened.Length ? Played(listened[songIndex + 1]) : null, albumFolder);
+    private void SetFollowing() => player.Follow(IsWholeAlbum && songIndex + 1 < listened.Length ? listened[songIndex + 1] : null, albumFolder);
 
-    private Song Played(Song song) => AllBypassed ? WithoutChains(song) : song;
-
-    private void Show() => player.Show(Played(Song), albumFolder);
-
-    // The limiter at the end of the bus stays in: taking it out would only be loud.
-    private static Song WithoutChains(Song song) => song with
-    {
-        Stems = [.. song.Stems.Select(stem => stem with
-        {
-            Chain = stem.Chain with { Bypassed = true },
-            Parallels = [.. stem.Parallels.Select(parallel => parallel with { Muted = true })],
-        })],
-        Bus = song.Bus with { Slots = [.. song.Bus.Slots.Select((slot, index) => index == song.Bus.Slots.Length - 1 ? slot : slot with { Bypassed = true })] },
-    };
+    private void Show() => player.Show(Song, albumFolder);
 }

@@ -42,7 +42,7 @@ internal sealed class PlayKeys
             ("{ }", key => key.KeyChar == '{', "pan of the stem to the left, to the right", _ => controls.ChangePan(-PanStep)),
             (string.Empty, key => key.KeyChar == '}', string.Empty, _ => controls.ChangePan(PanStep)),
             ("p", key => key.KeyChar == 'p', "polarity of the stem", _ => controls.TogglePolarity()),
-            ("c", key => key.KeyChar == 'c', "compare: all chains out, all in", _ => controls.ToggleAllChains()),
+            .. CompareKeys.Table(controls),
             ("f", key => key.KeyChar == 'f', "band-listen", _ => controls.ToggleBand()),
             ("z, x", key => key.KeyChar == 'z', "band down, band up", _ => controls.MoveBand(-1)),
             (string.Empty, key => key.KeyChar == 'x', string.Empty, _ => controls.MoveBand(1)),
@@ -69,6 +69,11 @@ internal sealed class PlayKeys
     /// <summary>Does what a key stands for; false when it stands for nothing.</summary>
     public bool Press(ConsoleKeyInfo key)
     {
+        if (controls.Blind.IsRunning && (controls.Blind.Press(key) || !CompareKeys.IsHarmless(key)))
+        {
+            return true;
+        }
+
         int index = table.FindIndex(entry => entry.Fits(key));
         if (index >= 0)
         {

@@ -71,9 +71,10 @@ internal static class StatusLine
             yield return "dim";
         }
 
-        if (controls.AllBypassed)
+        IEnumerable<string> compared = controls.Blind.IsRunning ? [controls.Blind.Status()] : controls.Compare.Status();
+        foreach (string words in compared)
         {
-            yield return "all chains out";
+            yield return words;
         }
 
         if (controls.Loop is ({ } start, { } end))

@@ -4,6 +4,7 @@ using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
 using LiveStems.App.Playing;
 using LiveStems.App.Terminal;
+using LiveStems.Engine.Comparing;
 using LiveStems.Engine.Devices;
 using LiveStems.Engine.Live;
 using LiveStems.Engine.Monitor;
@@ -35,14 +36,19 @@ internal static class PlayVerb
         Option<double> level = new("--level") { Description = "Monitor level in dB, −60 to 0." };
         Option<bool> full = new("--no-dim") { Description = "Do not start dimmed." };
         Option<string?> record = new("--record") { Description = "Write what the monitor plays to a WAV file." };
-        Command verb = new("play", "Plays a song live: solo, mute, bypass, loop, band-listen by keys.")
+        Option<string?> compare = new("--compare") { Description = "What to compare from the start: stems, bus, rough, STEM, STEM/PROCESSOR … as in 'livestems compare'." };
+        Option<bool> alone = new("--alone") { Description = "Hear it by itself instead of inside the whole song." };
+        Option<string?> reference = new("--reference") { Description = "A finished file to compare the song with." };
+        Option<int> rounds = new("--rounds") { Description = "Rounds of a blind test (key r).", DefaultValueFactory = _ => 10 };
+        Command verb = new("play", "Plays a song live: solo, mute, bypass, loop, band-listen, fair comparison and blind test by keys.")
         {
-            album, song, wholeAlbum, device, buffer, from, seconds, loop, band, solo, mute, level, full, record,
+            album, song, wholeAlbum, device, buffer, from, seconds, loop, band, solo, mute, level, full, record, compare, alone, reference, rounds,
         };
         verb.AddExamples(
             "livestems play Album --song 1",
             "livestems play Album --song \"Foghorn\" --solo \"Lead voice\" --band 7000,0.5 --loop 20-28",
             "livestems play Album --whole-album",
+            "livestems play Album --song 1 --compare \"Lead voice/de-esser\" --alone",
             "livestems play Album --song 1 --device silent --seconds 10 --record heard.wav");
         verb.SetAction(parsed =>
         {
@@ -59,13 +65,14 @@ internal static class PlayVerb
                 parsed.GetValue(level),
                 !parsed.GetValue(full));
             DeviceRequest request = new(parsed.GetValue(device), parsed.GetValue(buffer), parsed.GetValue(record), parsed.GetValue(wholeAlbum));
-            Play(heard, songs[0], path, options, request, parsed.InvocationConfiguration.Error, interruption);
+            PlayComparing comparing = Comparing(heard[songs[0]], parsed.GetValue(compare), !parsed.GetValue(alone), parsed.GetValue(reference), parsed.GetValue(rounds));
+            Play(heard, songs[0], path, options, comparing, request, parsed.InvocationConfiguration.Error, interruption);
             return 0;
         });
         return verb;
     }
 
-    private static void Play(Song[] songs, int first, string albumPath, PlayOptions options, DeviceRequest request, TextWriter errors, CancellationToken interruption)
+    private static void Play(Song[] songs, int first, string albumPath, PlayOptions options, PlayComparing comparing, DeviceRequest request, TextWriter errors, CancellationToken interruption)
     {
         Song song = songs[first];
         string folder = AlbumFile.FolderOf(albumPath);
@@ -88,11 +95,16 @@ internal static class PlayVerb
                 MonitorSettings monitor = Monitor(options);
                 player.SetMonitor(monitor);
                 player.Show(song, folder);
-                PlayControls controls = new(player, songs, first, folder, monitor, new SongMarkers(albumPath));
+                PlayControls controls = new(player, songs, first, folder, monitor, new SongMarkers(albumPath), comparing);
                 controls.PlayWholeAlbum(request.IsWholeAlbum);
                 foreach (string remark in player.Remarks)
                 {
                     errors.WriteLine(remark);
+                }
+
+                if (comparing.First is { } scope)
+                {
+                    controls.Compare.Choose(scope, comparing.IsInSong);
                 }
 
                 if (options.Loop is { } loop)
@@ -150,6 +162,24 @@ internal static class PlayVerb
         return band is { CentreHz: >= 20 and <= 20_000, WidthOctaves: >= 1.0 / 12 and <= 4 }
             ? monitor with { BandListen = true, BandCentreHz = band.CentreHz, BandWidthOctaves = band.WidthOctaves }
             : throw new UsageException("--band goes from 20 to 20000 Hz and from 0.083 to 4 octaves");
+    }
+
+    private static PlayComparing Comparing(Song song, string? compare, bool isInSong, string? reference, int rounds)
+    {
+        if (rounds is < 1 or > BlindTest.MostRounds)
+        {
+            throw new UsageException($"--rounds goes from 1 to {BlindTest.MostRounds}, not {rounds}");
+        }
+
+        CompareScope? file = reference is null ? null : new FileScope(new ComparedFile(Path.GetFullPath(reference), 0), Path.GetFileName(reference));
+        CompareScope? first = compare is null ? file : ScopeText.Parse(song, compare);
+        if (first is not null)
+        {
+            // What cannot be compared is told before anything sounds.
+            _ = new Comparison(first, isInSong).Of(song);
+        }
+
+        return new PlayComparing(first, isInSong, file is null ? [] : [file], rounds);
     }
 
     private static Song Listening(Song song, string[] solo, string[] mute)

@@ -7,9 +7,9 @@ namespace LiveStems.Engine.Comparing;
 /// </summary>
 /// <remarks>
 /// Time is counted in music heard, so the decisions do not depend on when they are asked for. The first gain comes after a
-/// second. It then follows, when it is off by more than 0.05 dB, the loudness of the loop (whole rounds, at least three
-/// seconds of them) or of the last ten seconds; after a switch it stands still for four seconds, or for one as long as it
-/// rests on less than the whole stretch.
+/// second, or after the whole stretch when one is known from before. It then follows, when it is off by more than 0.05 dB,
+/// the loudness of the loop (whole rounds, at least three seconds of them) or of the last ten seconds; after a switch it
+/// stands still for four seconds, or for one as long as it rests on less than the whole stretch.
 /// </remarks>
 internal sealed class FairGainKeeper
 {
@@ -22,6 +22,7 @@ internal sealed class FairGainKeeper
 
     private LoudnessLog? followed;
     private bool hasFirst;
+    private bool waitsForWhole;
     private long switchedAt = long.MinValue / 2;
 
     /// <summary>The gain as it stands.</summary>
@@ -30,12 +31,13 @@ internal sealed class FairGainKeeper
     /// <summary>True to let it stand whatever is heard.</summary>
     public bool IsLocked { get; set; }
 
-    /// <summary>Something else is compared: nothing is known of it.</summary>
-    public void Forget()
+    /// <summary>Something else is compared, of which so much is known.</summary>
+    public void StartWith(FairGain known)
     {
         followed = null;
         hasFirst = false;
-        Current = FairGain.None;
+        waitsForWhole = known.IsMeasured;
+        Current = known;
     }
 
     /// <summary>The listener has gone over to another side.</summary>
@@ -48,6 +50,7 @@ internal sealed class FairGainKeeper
     {
         if (!ReferenceEquals(log, followed))
         {
+            waitsForWhole &= followed is null;
             followed = log;
             hasFirst = false;
             switchedAt = long.MinValue / 2;
@@ -57,7 +60,7 @@ internal sealed class FairGainKeeper
         int window = Window(loopSeconds);
         bool isSettled = count >= window;
         bool isHeld = count - switchedAt < (isSettled ? HoldSteps : UnsettledHoldSteps);
-        if (IsLocked || count < FirstSteps || (hasFirst && isHeld))
+        if (IsLocked || count < (waitsForWhole ? window : FirstSteps) || (hasFirst && isHeld))
         {
             return false;
         }

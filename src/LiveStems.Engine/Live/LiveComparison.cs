@@ -22,6 +22,7 @@ public sealed class LiveComparison
 {
     private readonly Action<Comparison?> choose;
     private readonly FairGainKeeper keeper = new();
+    private readonly Dictionary<Comparison, FairGain> known = [];
     private SideMix? mix;
     private bool isFair = true;
 
@@ -65,7 +66,8 @@ public sealed class LiveComparison
         choose(comparison);
         if (comparison != Chosen)
         {
-            keeper.Forget();
+            Remember();
+            keeper.StartWith(comparison is null ? FairGain.None : known.GetValueOrDefault(comparison, FairGain.None));
             Side = CompareSide.Out;
         }
 
@@ -95,7 +97,7 @@ public sealed class LiveComparison
     {
         Chosen = null;
         Side = CompareSide.Out;
-        keeper.Forget();
+        keeper.StartWith(FairGain.None);
     }
 
     /// <summary>Lets the fair gain follow what was heard.</summary>
@@ -104,6 +106,15 @@ public sealed class LiveComparison
         if (mix is not null && keeper.Update(mix.Log, loopSeconds))
         {
             Post();
+        }
+    }
+
+    // Who comes back to a comparison finds it fair at once; it is measured anew meanwhile.
+    private void Remember()
+    {
+        if (Chosen is not null && keeper.Current.IsMeasured)
+        {
+            known[Chosen] = keeper.Current;
         }
     }
 
