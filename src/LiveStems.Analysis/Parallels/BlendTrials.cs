@@ -33,7 +33,6 @@ internal sealed class BlendTrials : IDisposable
     private readonly int sampleRate;
     private readonly Excerpt dry;
     private readonly Excerpt wet;
-    private readonly Excerpt rest;
     private readonly List<int> hits;
     private readonly (EnergyCurve Curve, double Lufs) stemWithout;
     private readonly (EnergyCurve Curve, double Lufs) songWithout;
@@ -62,7 +61,7 @@ internal sealed class BlendTrials : IDisposable
             sampleRate = paths.SampleRate;
             (FromSeconds, ToSeconds) = Stretch(paths, settings.Role, from, to);
             (dry, wet) = Excerpt.Of(paths, FromSeconds, ToSeconds, cancellation);
-            (rest, _) = Excerpt.Of(others, FromSeconds, ToSeconds, cancellation);
+            (Excerpt rest, _) = Excerpt.Of(others, FromSeconds, ToSeconds, cancellation);
             hits = Onsets.In(Curve(dry.Left, dry.Right, IsDrums(settings.Role)));
             stemWithout = Measure(dry.Left, dry.Right);
             rest.Save(Path.Combine(folder, "rest.wav"), sampleRate);
@@ -105,13 +104,6 @@ internal sealed class BlendTrials : IDisposable
             OnsetGain.Between(songWithout.Curve, songCurve, hits),
             stemLufs - stemWithout.Lufs,
             songLufs - songWithout.Lufs);
-    }
-
-    /// <summary>Onset gain of the sum before the song chain at a blend: quick, for a first guess.</summary>
-    public double OnsetDbBeforeSongChain(double blendDb)
-    {
-        (float[] left, float[] right) = rest.Plus(wet, Decibels.ToAmplitude(blendDb));
-        return OnsetGain.Between(Curve(rest.Left, rest.Right, false), Curve(left, right, false), hits).OnsetDb;
     }
 
     /// <summary>Removes the files.</summary>

@@ -11,7 +11,8 @@ public static class ParallelBlend
     /// <summary>How close to the wanted gain it stops, in dB.</summary>
     public const double ToleranceDb = 0.05;
 
-    private const int MostTrials = 10;
+    // From hardly heard to the most, and then halved down to the tolerance.
+    private static readonly double[] Steps = [-30, -24, -18, -12, -9, -6, -3, 0, 3, 6, 9, 12];
 
     /// <summary>Measures a parallel at its present blend.</summary>
     /// <param name="song">The song.</param>
@@ -42,8 +43,9 @@ public static class ParallelBlend
     }
 
     /// <summary>
-    /// Finds the blend at which the onsets of the stem's hits rise by a wanted gain in the whole song, behind the song chain,
-    /// and measures the parallel there. Parameters as <see cref="Measure"/>.
+    /// Finds the lowest blend at which the onsets of the stem's hits stand higher by a wanted gain in the whole song, behind
+    /// the song chain and with the song no louder than without (<see cref="BlendReport.FairOnsetDb"/>), and measures the
+    /// parallel there. Parameters as <see cref="Measure"/>.
     /// </summary>
     /// <exception cref="ComparisonException">As <see cref="Measure"/>, or the gain lies out of reach.</exception>
     /// <exception cref="Files.AudioFileException">A stem cannot be read.</exception>
@@ -60,45 +62,47 @@ public static class ParallelBlend
         CancellationToken cancellation)
     {
         using BlendTrials trials = new(song, stem, parallel, albumFolder, catalogue, from, to, progress, cancellation);
-        double aim = onsetDb;
-        BlendReport report = Report(trials, stem, parallel, BlendFor(trials, aim));
-        double highest = report.InSong.OnsetDb;
-        for (int trial = 0; trial < MostTrials && Math.Abs(onsetDb - report.InSong.OnsetDb) > ToleranceDb; trial++)
+        BlendReport best = Report(trials, stem, parallel, AlbumFields.BlendDb.Spec.Minimum);
+        double low = best.BlendDb;
+        foreach (double step in Steps)
         {
-            // The song chain gives back less than it gets: aim as much higher as it fell short.
-            aim += onsetDb - report.InSong.OnsetDb;
-            double blend = BlendFor(trials, aim);
-            if (blend == report.BlendDb)
+            BlendReport report = Report(trials, stem, parallel, step);
+            if (report.FairOnsetDb >= onsetDb)
             {
-                break;
+                return Between(trials, onsetDb, low, report);
             }
 
-            report = Report(trials, stem, parallel, blend);
-            highest = Math.Max(highest, report.InSong.OnsetDb);
+            low = step;
+            best = report.FairOnsetDb > best.FairOnsetDb ? report : best;
         }
 
-        return Math.Abs(onsetDb - report.InSong.OnsetDb) <= ToleranceDb
-            ? report
-            : throw new ComparisonException(
-                $"'{stem}, {parallel}' brings the onsets up by {highest:0.0} dB in the song at most, not by {onsetDb:0.0} dB, for blends from {AlbumFields.BlendDb.FormatRange()}");
+        throw new ComparisonException(
+            $"'{stem}, {parallel}' lifts the onsets by {Signed(best.FairOnsetDb)} dB at most once the song is equally loud (at a blend of {best.BlendDb:0} dB), not by {Signed(onsetDb)} dB; more bite needs another chain in the parallel");
     }
+
+    private static BlendReport Between(BlendTrials trials, double onsetDb, double low, BlendReport high)
+    {
+        while (Math.Abs(high.FairOnsetDb - onsetDb) > ToleranceDb && high.BlendDb - low > 0.02)
+        {
+            BlendReport middle = Report(trials, high.Stem, high.Parallel, Math.Round((low + high.BlendDb) / 2, 2));
+            if (middle.FairOnsetDb >= onsetDb)
+            {
+                high = middle;
+            }
+            else
+            {
+                low = middle.BlendDb;
+            }
+        }
+
+        return high;
+    }
+
+    private static string Signed(double decibels) => decibels.ToString("+0.0;−0.0;0.0");
 
     private static BlendReport Report(BlendTrials trials, string stem, string parallel, double blendDb)
     {
         (OnsetGain inStem, OnsetGain inSong, double stemLouder, double songLouder) = trials.Try(blendDb);
         return new BlendReport(stem, parallel, blendDb, trials.FromSeconds, trials.ToSeconds, inStem, inSong, stemLouder, songLouder);
-    }
-
-    // Onsets rise with the blend wherever the parallel is in step with the song; halving finds the place to 0.01 dB.
-    private static double BlendFor(BlendTrials trials, double onsetDb)
-    {
-        (double low, double high) = (AlbumFields.BlendDb.Spec.Minimum, AlbumFields.BlendDb.Spec.Maximum);
-        while (high - low > 0.01)
-        {
-            double middle = (low + high) / 2;
-            (low, high) = trials.OnsetDbBeforeSongChain(middle) < onsetDb ? (middle, high) : (low, middle);
-        }
-
-        return Math.Round((low + high) / 2, 2);
     }
 }

@@ -11,6 +11,9 @@ internal static class ParallelText
     /// <summary>Below this correlation a delay means nothing.</summary>
     public const double SureCorrelation = 0.2;
 
+    // A tenth of a sample costs less than 0.2 dB at 20 kHz between equal parts: 20 log cos(π · 20/48 · 0.1).
+    private const double InTimeSamples = 0.1;
+
     /// <summary>Writes it for people.</summary>
     public static void Write(TextWriter output, ParallelCheckReport check, BlendReport? blend, IReadOnlyList<AlbumChange> changes)
     {
@@ -105,9 +108,7 @@ internal static class ParallelText
             return "time: too unlike the dry stem to tell; all latencies are made up for";
         }
 
-        string late = Math.Abs(delay.Samples) < 0.01
-            ? "in time with the dry stem to a hundredth of a sample"
-            : $"{Numbers.Text(Math.Abs(delay.Samples), 2)} samples {(delay.Samples > 0 ? "later" : "earlier")} than the dry stem; --align sets it";
+        string late = $"{Numbers.Text(Math.Abs(delay.Samples), 2)} samples {(delay.Samples > 0 ? "later" : "earlier")} than the dry stem{(Math.Abs(delay.Samples) < InTimeSamples ? ", in time" : "; --align sets it")}";
         return $"time: {late} (correlation {Numbers.Text(delay.Correlation, 2)}, as it lies {Numbers.Text(delay.CorrelationNow, 2)})";
     }
 

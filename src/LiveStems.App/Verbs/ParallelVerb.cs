@@ -31,7 +31,7 @@ internal static class ParallelVerb
         equaliser.CompletionSources.Add(Equalisers);
         Option<bool> turnOver = new("--turn-over") { Description = "Turns its polarity over, or back." };
         Option<bool> align = new("--align") { Description = "Sets its fine alignment, by correlation with the dry stem." };
-        Option<double?> onset = new("--onset") { Description = "Blends it so that the onsets of hits rise by so many dB in the whole song." };
+        Option<double?> onset = new("--onset") { Description = "Blends it so that the onsets of hits stand so many dB higher in the whole song, once that is no louder than without." };
         Option<double?> from = new("--from") { Description = "Start of the stretch whose hits count, in seconds; without it the 30 s with the most." };
         Option<double?> to = new("--to") { Description = "Its end, at most 60 s later." };
         Option<bool> hits = new("--hits") { Description = "Also measures what it does to hits, in the stem and in the song." };
@@ -43,7 +43,7 @@ internal static class ParallelVerb
         verb.AddExamples(
             "livestems parallel Album --song 1 --stem Drums",
             "livestems parallel Album --song 1 --stem Drums --parallel Crush --align",
-            "livestems parallel Album --song 1 --stem Drums --onset 2");
+            "livestems parallel Album --song 1 --stem Drums --onset 0.5");
         verb.SetAction(parsed =>
         {
             string path = parsed.GetRequiredValue(album);

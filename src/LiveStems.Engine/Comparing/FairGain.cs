@@ -30,7 +30,7 @@ public readonly record struct FairGain(double InDb, double OutDb, double InLufs,
         bool isMeasured = double.IsFinite(inLufs) && double.IsFinite(outLufs);
         double difference = isMeasured ? outLufs - inLufs : 0;
         return new FairGain(
-            -Math.Clamp(-difference, 0, LargestCutDb), -Math.Clamp(difference, 0, LargestCutDb), inLufs, outLufs);
+            0 - Math.Clamp(-difference, 0, LargestCutDb), 0 - Math.Clamp(difference, 0, LargestCutDb), inLufs, outLufs);
     }
 
     /// <summary>The gains as amplitude ratios.</summary>

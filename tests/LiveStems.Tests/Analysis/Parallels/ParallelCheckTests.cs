@@ -38,7 +38,7 @@ public sealed class ParallelCheckTests : IDisposable
         PairBand notch = report.Bands.Single(band => band.Band.NominalHz == 2000);
         Assert.True(notch.IsLoss);
         Assert.True(notch.NotchDb < -20, $"{notch.NotchDb}");
-        Assert.Equal(2000, notch.NotchHz, 30);
+        Assert.InRange(notch.NotchHz, 1970, 2030);
         Assert.False(report.Bands.Single(band => band.Band.NominalHz == 125).IsLoss);
     }
 
