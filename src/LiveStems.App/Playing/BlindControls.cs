@@ -108,9 +108,11 @@ internal sealed class BlindControls(LivePlayer player, PlayControls controls, in
     {
         try
         {
-            Album album = AlbumFile.Load(albumFolder, BuiltInProcessors.Catalogue);
-            string address = $"{AlbumAddress.SongIndex(album, controls.Song.Title) + 1}";
-            AlbumFile.Save(AlbumEdits.AddNote(album, address, new Note(null, text), BuiltInProcessors.Catalogue), albumFolder, BuiltInProcessors.Catalogue);
+            AlbumSession.Change(
+                albumFolder,
+                BuiltInProcessors.Catalogue,
+                album => AlbumEdits.AddNote(album, $"{AlbumAddress.SongIndex(album, controls.Song.Title) + 1}", new Note(null, text), BuiltInProcessors.Catalogue),
+                "keep a blind test");
             Say("kept in the song's notes");
         }
         catch (Exception exception) when (exception is AlbumException or IOException or UnauthorizedAccessException)

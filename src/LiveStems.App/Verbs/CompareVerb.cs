@@ -22,7 +22,7 @@ internal static class CompareVerb
         Option<bool> alone = new("--alone") { Description = "By itself instead of inside the whole song." };
         Option<string?> file = new("--file") { Description = "The song against a finished file." };
         Option<double> offset = new("--offset") { Description = "Seconds by which that file starts after the song; negative starts inside it." };
-        Option<string?> version = new("--version-of") { Description = "The song against the same song in another album folder or album.json: an earlier version." };
+        Option<string?> version = new("--against") { Description = "The song against the same song in a version of the album, by name or by the path of its file; see 'livestems versions'." };
         Option<double> from = new("--from") { Description = "Start of the stretch that counts, in seconds." };
         Option<double?> to = new("--to") { Description = "Its end, in seconds; without it the end of the song." };
         Option<string?> folder = new("--out") { Description = "A folder for in.wav and out.wav, equally loud, and difference.wav." };
@@ -35,7 +35,7 @@ internal static class CompareVerb
             "livestems compare Album --song 1 --of \"Lead voice/de-esser\" --alone",
             "livestems compare Album --song 1 --of bus --out Listen",
             "livestems compare Album --song 1 --of rough",
-            "livestems compare Album --song 1 --version-of \"Album of Monday\"");
+            "livestems compare Album --song 1 --against \"first listen\"");
         verb.SetAction(parsed =>
         {
             string path = parsed.GetRequiredValue(album);
@@ -46,7 +46,14 @@ internal static class CompareVerb
                 throw new UsageException("--from and --to are seconds from the start of the song, the end after the start");
             }
 
-            CompareScope scope = Scope(chosen, parsed.GetValue(of), parsed.GetValue(file), parsed.GetValue(offset), parsed.GetValue(version), AlbumFile.FolderOf(path));
+            if (new[] { parsed.GetValue(of), parsed.GetValue(file), parsed.GetValue(version) }.Count(each => each is not null) > 1)
+            {
+                throw new UsageException("--of, --file and --against are three comparisons; give one of them");
+            }
+
+            CompareScope scope = parsed.GetValue(version) is { } name
+                ? Version(loaded, chosen, name, path)
+                : Scope(chosen, parsed.GetValue(of), parsed.GetValue(file), parsed.GetValue(offset), AlbumFile.FolderOf(path));
             using ProgressLine line = new();
             ComparisonReport report = ComparisonMeasurement.Measure(
                 new Comparison(scope, !parsed.GetValue(alone)),
@@ -65,30 +72,26 @@ internal static class CompareVerb
         return verb;
     }
 
-    private static CompareScope Scope(Song song, string? of, string? file, double offset, string? version, string albumFolder)
+    /// <summary>The song against itself in a version of its album.</summary>
+    /// <exception cref="ComparisonException">The version has no such song.</exception>
+    public static VersionScope Version(Album now, Song song, string name, string albumFolder)
     {
-        int given = new[] { of, file, version }.Count(each => each is not null);
-        if (given > 1)
+        AlbumVersion version = AlbumVersions.Find(now, name, albumFolder, BuiltInProcessors.Catalogue);
+        Song? same = AlbumVersions.WithPresentFiles(version.Album, now).Songs.FirstOrDefault(each => each.Title == song.Title);
+        return same is null
+            ? throw new ComparisonException($"'{name}' is a version of another album, or from before this song was in it: it has no song '{song.Title}'")
+            : new VersionScope(same, version.Name);
+    }
+
+    private static CompareScope Scope(Song song, string? of, string? file, double offset, string albumFolder)
+    {
+        if (file is null)
         {
-            throw new UsageException("--of, --file and --version-of are three comparisons; give one of them");
+            return ScopeText.Parse(song, of ?? "stems");
         }
 
-        if (file is not null)
-        {
-            int rate = song.SampleRate ?? RateOf(song, albumFolder);
-            return new FileScope(new ComparedFile(Path.GetFullPath(file), (int)Math.Round(offset * rate)), Path.GetFileName(file));
-        }
-
-        if (version is not null)
-        {
-            Album other = AlbumFile.Load(version, BuiltInProcessors.Catalogue);
-            Song? same = other.Songs.FirstOrDefault(each => each.Title == song.Title);
-            return same is null
-                ? throw new ComparisonException($"{version} is a version of another album: it has no song '{song.Title}'")
-                : new VersionScope(same, Path.GetFileName(Path.TrimEndingDirectorySeparator(version)));
-        }
-
-        return ScopeText.Parse(song, of ?? "stems");
+        int rate = song.SampleRate ?? RateOf(song, albumFolder);
+        return new FileScope(new ComparedFile(Path.GetFullPath(file), (int)Math.Round(offset * rate)), Path.GetFileName(file));
     }
 
     private static int RateOf(Song song, string albumFolder)

@@ -48,7 +48,9 @@ internal static class ParallelVerb
         {
             string path = parsed.GetRequiredValue(album);
             string folder = AlbumFile.FolderOf(path);
-            Album before = AlbumFile.Load(path, BuiltInProcessors.Catalogue);
+            bool isChange = parsed.GetValue(feed) is not null || parsed.GetValue(equaliser) is not null || parsed.GetValue(turnOver) || parsed.GetValue(align) || parsed.GetValue(onset) is not null;
+            using AlbumSession? session = isChange ? AlbumSession.Open(path, BuiltInProcessors.Catalogue) : null;
+            Album before = session?.Album ?? AlbumFile.Load(path, BuiltInProcessors.Catalogue);
             int songIndex = SongChoice.From(before, parsed.GetValue(song) ?? "1")[0];
             int stemIndex = AlbumAddress.StemIndex(before.Songs[songIndex], parsed.GetRequiredValue(stem));
             Place place = new(songIndex, stemIndex, Index(before.Songs[songIndex].Stems[stemIndex], parsed.GetValue(parallel)));
@@ -83,10 +85,8 @@ internal static class ParallelVerb
 
             line.Dispose();
             IReadOnlyList<AlbumChange> changes = AlbumDifference.Between(before, after, BuiltInProcessors.Catalogue);
-            if (changes.Count > 0)
-            {
-                AlbumFile.Save(after, path, BuiltInProcessors.Catalogue);
-            }
+            session?.Do(after);
+            session?.Flush();
 
             TextWriter output = parsed.InvocationConfiguration.Output;
             if (parsed.GetValue(json))

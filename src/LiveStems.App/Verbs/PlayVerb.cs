@@ -39,10 +39,11 @@ internal static class PlayVerb
         Option<string?> compare = new("--compare") { Description = "What to compare from the start: stems, bus, rough, STEM, STEM/PROCESSOR … as in 'livestems compare'." };
         Option<bool> alone = new("--alone") { Description = "Hear it by itself instead of inside the whole song." };
         Option<string?> reference = new("--reference") { Description = "A finished file to compare the song with." };
+        Option<string?> against = new("--against") { Description = "A version of the album to compare the song with; see 'livestems versions'." };
         Option<int> rounds = new("--rounds") { Description = "Rounds of a blind test (key r).", DefaultValueFactory = _ => 10 };
         Command verb = new("play", "Plays a song live: solo, mute, bypass, loop, band-listen, fair comparison and blind test by keys.")
         {
-            album, song, wholeAlbum, device, buffer, from, seconds, loop, band, solo, mute, level, full, record, compare, alone, reference, rounds,
+            album, song, wholeAlbum, device, buffer, from, seconds, loop, band, solo, mute, level, full, record, compare, alone, reference, against, rounds,
         };
         verb.AddExamples(
             "livestems play Album --song 1",
@@ -65,7 +66,7 @@ internal static class PlayVerb
                 parsed.GetValue(level),
                 !parsed.GetValue(full));
             DeviceRequest request = new(parsed.GetValue(device), parsed.GetValue(buffer), parsed.GetValue(record), parsed.GetValue(wholeAlbum));
-            PlayComparing comparing = Comparing(heard[songs[0]], parsed.GetValue(compare), !parsed.GetValue(alone), parsed.GetValue(reference), parsed.GetValue(rounds));
+            PlayComparing comparing = Comparing(heard[songs[0]], parsed.GetValue(compare), !parsed.GetValue(alone), parsed.GetValue(reference), Against(loaded, loaded.Songs[songs[0]], parsed.GetValue(against), path), parsed.GetValue(rounds));
             Play(heard, songs[0], path, options, comparing, request, parsed.InvocationConfiguration.Error, interruption);
             return 0;
         });
@@ -164,7 +165,10 @@ internal static class PlayVerb
             : throw new UsageException("--band goes from 20 to 20000 Hz and from 0.083 to 4 octaves");
     }
 
-    private static PlayComparing Comparing(Song song, string? compare, bool isInSong, string? reference, int rounds)
+    private static VersionScope? Against(Album album, Song song, string? version, string path) =>
+        version is null ? null : CompareVerb.Version(album, song, version, path);
+
+    private static PlayComparing Comparing(Song song, string? compare, bool isInSong, string? reference, VersionScope? version, int rounds)
     {
         if (rounds is < 1 or > BlindTest.MostRounds)
         {
@@ -172,14 +176,14 @@ internal static class PlayVerb
         }
 
         CompareScope? file = reference is null ? null : new FileScope(new ComparedFile(Path.GetFullPath(reference), 0), Path.GetFileName(reference));
-        CompareScope? first = compare is null ? file : ScopeText.Parse(song, compare);
+        CompareScope? first = compare is null ? file ?? version : ScopeText.Parse(song, compare);
         if (first is not null)
         {
             // What cannot be compared is told before anything sounds.
             _ = new Comparison(first, isInSong).Of(song);
         }
 
-        return new PlayComparing(first, isInSong, file is null ? [] : [file], rounds);
+        return new PlayComparing(first, isInSong, [.. new[] { file, version }.OfType<CompareScope>()], rounds);
     }
 
     private static Song Listening(Song song, string[] solo, string[] mute)

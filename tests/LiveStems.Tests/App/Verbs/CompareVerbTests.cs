@@ -49,10 +49,9 @@ public sealed class CompareVerbTests : IDisposable
     [Fact]
     public void VersionsAndFilesAreCompared()
     {
-        Directory.CreateDirectory(In("monday"));
-        File.Copy(In("album/album.json"), In("monday/album.json"));
+        CommandLine.Run("versions", In("album"), "--save", "monday");
         CommandLine.Run("set", In("album"), "1/Bass.gainDb=-3 dB");
-        CommandLine.Result versions = CommandLine.Run("compare", In("album"), "--version-of", In("monday"));
+        CommandLine.Result versions = CommandLine.Run("compare", In("album"), "--against", "monday");
         Assert.Equal((0, string.Empty), (versions.ExitCode, versions.Errors));
         Assert.Contains("version monday", versions.Output, StringComparison.Ordinal);
         CommandLine.Result file = CommandLine.Run("compare", In("album"), "--file", In("stems/Song/Drums.wav"));
