@@ -44,7 +44,7 @@ public sealed class ParallelBlendTests : IDisposable
         AddHits(0.4f, 0.1f);
         AddBed(0.1f);
         WithParallel(-60);
-        song.Song = song.Song with { Bus = TestSong.Chain(TestSong.Slot("limiter", ("inputGainDb", 3))) };
+        song.Song = song.Song with { Bus = TestSong.Chain(TestSong.Slot("gain", ("gainDb", -12)), TestSong.Slot("limiter")) };
         BlendReport met = ParallelBlend.Meet(0.5, song.Song, "Drums", "Under", song.Folder, BuiltInProcessors.Catalogue, 0, Seconds, null, CancellationToken.None);
         Assert.Equal(0.5, met.FairOnsetDb, ParallelBlend.ToleranceDb);
 
