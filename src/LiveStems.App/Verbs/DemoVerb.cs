@@ -7,6 +7,7 @@ using LiveStems.App.Demo;
 using LiveStems.App.Terminal;
 using LiveStems.Engine.Offline;
 using LiveStems.Processing.Catalogue;
+using LiveStems.View.Screens;
 
 namespace LiveStems.App.Verbs;
 
@@ -20,17 +21,31 @@ internal static class DemoVerb
     {
         Argument<string> folder = new("folder") { Description = "Where the demo album goes.", DefaultValueFactory = _ => "livestems-demo" };
         Option<bool> noWindow = new("--no-window") { Description = "Work in the terminal only." };
-        Command verb = new("demo", "Writes an album of invented stems, corrects them, renders the masters and shows what was done.") { folder, noWindow };
+        Command verb = new("demo", "Writes an album of invented stems, corrects them and opens it in the window; without one, renders the masters and shows what was done.") { folder, noWindow };
         verb.AddExamples("livestems demo", "livestems demo ~/Music/demo --no-window");
         verb.SetAction(parsed =>
         {
-            Run(parsed.GetRequiredValue(folder), parsed.InvocationConfiguration.Output, interruption);
+            string path = parsed.GetRequiredValue(folder);
+            string? obstacle = parsed.GetValue(noWindow) ? string.Empty : AlbumWindow.Obstacle();
+            Album album = Write(path, interruption);
+            if (obstacle is null)
+            {
+                AlbumWindow.Run(path, new WindowOptions(), interruption);
+                return 0;
+            }
+
+            if (obstacle.Length > 0)
+            {
+                parsed.InvocationConfiguration.Error.WriteLine(obstacle);
+            }
+
+            Render(album, path, parsed.InvocationConfiguration.Output, interruption);
             return 0;
         });
         return verb;
     }
 
-    private static void Run(string folder, TextWriter output, CancellationToken interruption)
+    private static Album Write(string folder, CancellationToken interruption)
     {
         if (File.Exists(folder))
         {
@@ -52,6 +67,12 @@ internal static class DemoVerb
         int[] songs = [.. Enumerable.Range(0, album.Songs.Length)];
         album = SetVerb.MeetTargets(album, folder, songs, interruption);
         AlbumSession.Change(folder, BuiltInProcessors.Catalogue, _ => album, "the demo's corrections");
+        return album;
+    }
+
+    private static void Render(Album album, string folder, TextWriter output, CancellationToken interruption)
+    {
+        int[] songs = [.. Enumerable.Range(0, album.Songs.Length)];
         IReadOnlyList<MasterReport> masters = RenderVerb.RenderAll(
             album, folder, songs, MasterFormat.Native, RenderOptions.Default, Path.Combine(folder, MastersFolder), replace: true, interruption);
         Report(output, album, masters, folder);

@@ -25,8 +25,8 @@ internal sealed class Button(string text, Action pressed) : Control
     /// <summary>Says whether it is on; null for a plain button.</summary>
     public Func<bool>? IsOn { get; init; }
 
-    /// <summary>Surface while on.</summary>
-    public Tone OnTone { get; init; } = Tone.Chosen;
+    /// <summary>Surface while on, for what must not be overlooked; null for what is on most of the time, which is underlined.</summary>
+    public Tone? OnTone { get; init; }
 
     /// <summary>True for smaller words.</summary>
     public bool IsSmall { get; init; }
@@ -43,13 +43,20 @@ internal sealed class Button(string text, Action pressed) : Control
     public override void Draw(Painter painter)
     {
         bool isOn = IsOn?.Invoke() == true;
-        Tone surface = isOn ? OnTone : IsHovered && IsEnabled ? Tone.Lifted : Tone.Raised;
+        bool isLit = isOn && OnTone is not null;
+        Tone surface = isLit ? OnTone!.Value : IsHovered && IsEnabled ? Tone.Lifted : Tone.Raised;
         if (!IsFlat || isOn || IsHovered)
         {
             painter.Fill(Bounds, surface, isDown ? 0.8f : 1, radius: 3);
         }
 
-        painter.Text(text, Bounds.Inset(3, 0), isOn ? Tone.OnChosen : Tone.Text, IsSmall ? Lettering.Small : isOn ? Lettering.Strong : Lettering.Plain, Side.Centre, IsEnabled ? 1 : 0.45f);
+        if (isOn && !isLit)
+        {
+            painter.Fill(new(Bounds.X + 5, Bounds.Bottom - 2.5f, Bounds.Width - 10, 2), Tone.Chosen, radius: 1);
+        }
+
+        Tone tone = isLit ? Tone.OnChosen : IsOn is null || isOn ? Tone.Text : Tone.Quiet;
+        painter.Text(text, Bounds.Inset(3, 0), tone, IsSmall ? Lettering.Small : isLit ? Lettering.Strong : Lettering.Plain, Side.Centre, IsEnabled ? 1 : 0.45f);
         if (HasFocus)
         {
             painter.Frame(Bounds, Tone.Focus, 1.5f, 3);

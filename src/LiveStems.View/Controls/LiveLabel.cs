@@ -42,7 +42,7 @@ internal sealed class TextButton(Func<string> words, Action pressed) : Control
     public override void Draw(Painter painter)
     {
         painter.Fill(Bounds, IsHovered && IsEnabled ? Tone.Lifted : Tone.Raised, radius: 3);
-        painter.Text(words(), Bounds.Inset(7, 0), Tone.Text, side: Side, alpha: IsEnabled ? 1 : 0.45f);
+        painter.Text(words(), Bounds.Inset(Side == Side.Centre ? 3 : 8, 0), Tone.Text, side: Side, alpha: IsEnabled ? 1 : 0.45f);
         if (HasFocus)
         {
             painter.Frame(Bounds, Tone.Focus, 1.5f, 3);

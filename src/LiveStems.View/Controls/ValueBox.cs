@@ -217,7 +217,7 @@ internal sealed class ValueBox : Control
         // The travel from the default is what a glance looks for: how far, and which way.
         float now = (float)value.Travel;
         float from = (float)value.DefaultTravel;
-        if (!value.IsStepped)
+        if (!value.IsStepped && now != from)
         {
             float left = field.X + 3 + (field.Width - 6) * Math.Min(now, from);
             float right = field.X + 3 + (field.Width - 6) * Math.Max(now, from);

@@ -51,6 +51,9 @@ public sealed record WindowOptions
 /// <summary>The window of an album, from opening to closing.</summary>
 public static class AlbumWindow
 {
+    /// <summary>One line that says why there can be no window here, or null when there can.</summary>
+    public static string? Obstacle() => GlfwWindow.Obstacle();
+
     /// <summary>Opens an album in a window and returns when it is closed.</summary>
     /// <param name="albumFolderOrFile">The album.</param>
     /// <param name="options">How.</param>

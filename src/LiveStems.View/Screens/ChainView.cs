@@ -110,7 +110,7 @@ internal sealed class ChainView : Control
         head.Clear();
         Stack row = head.Add(Stack.Row(5), Length.Of(22));
         row.Add(new Label(desk.Chain.Name, Tone.Text, Lettering.Strong), Length.Rest());
-        row.Add(new Button("chain", () => desk.Chain.ToggleBypass()) { IsOn = () => !desk.Chain.IsBypassed, IsFlat = true, Tip = "The whole chain, in or passed by." }, Length.Fit);
+        row.Add(new Button("dry", () => desk.Chain.ToggleBypass()) { IsOn = () => desk.Chain.IsBypassed, OnTone = Tone.Reduction, IsFlat = true, Tip = "Passes the whole chain by." }, Length.Fit);
         row.Add(new Button("add", addProcessor) { Tip = "Adds a processor to the chain." }, Length.Fit);
         row.Add(new Button("preset", addPreset) { Tip = "Adds a chain made for a purpose." }, Length.Fit);
     }
@@ -146,7 +146,6 @@ internal sealed class ChainView : Control
                 new Button(name.Replace("band", string.Empty, StringComparison.Ordinal), () => ChooseGroup(selected, name))
                 {
                     IsOn = () => chosen == name,
-                    OnTone = isOn ? Tone.Reduction : Tone.Chosen,
                     IsFlat = !isOn,
                     IsSmall = true,
                     Tip = $"The values of {name.Replace("band", "band ", StringComparison.Ordinal)}.",

@@ -57,8 +57,8 @@ internal sealed class ProcessorLine(AlbumDesk desk, ProcessorModel processor, Ac
         painter.Text(processor.Reason, Box.Between(left + taken, Bounds.Y + 1, ReductionBox.X, Bounds.Bottom), Tone.Quiet, Lettering.Small, alpha: alpha);
         shownReduction = Reduction;
         painter.Text(shownReduction, ReductionBox, Tone.Reduction, side: Side.Right);
-        painter.Fill(Mark, processor.IsBypassed ? Tone.Raised : Tone.Chosen, radius: 3);
-        painter.Text(processor.IsBypassed ? "out" : "in", Mark, processor.IsBypassed ? Tone.Quiet : Tone.OnChosen, Lettering.Small, Side.Centre);
+        painter.Fill(Mark, processor.IsBypassed ? Tone.Reduction : Tone.Raised, radius: 3);
+        painter.Text(processor.IsBypassed ? "out" : "in", Mark, processor.IsBypassed ? Tone.OnChosen : Tone.Text, Lettering.Small, Side.Centre);
         if (HasFocus)
         {
             painter.Frame(Bounds, Tone.Focus, 1.5f, 3);

@@ -6,7 +6,7 @@ namespace LiveStems.View.Screens;
 /// <summary>The left end of a lane: name, role, solo, mute, chain in or out, gain. Of a stem, a parallel or the song bus.</summary>
 internal sealed class StemHead : Control
 {
-    private const float ButtonUnits = 37;
+    private const float ButtonUnits = 38;
     private const float GainUnits = 62;
 
     private readonly AlbumDesk desk;
@@ -22,14 +22,14 @@ internal sealed class StemHead : Control
         if (parallel is not null)
         {
             AddToggle("mute", () => parallel.IsMuted, () => parallel.ToggleMute(), Tone.Alarm, "Takes this parallel out of the mix.");
-            AddToggle("chain", () => !parallel.IsBypassed, () => parallel.ToggleBypass(), Tone.Chosen, "The parallel's chain, in or passed by.");
+            AddToggle("dry", () => parallel.IsBypassed, () => parallel.ToggleBypass(), Tone.Reduction, "Passes the parallel's whole chain by.");
             AddValue(parallel.Blend);
         }
         else if (stem is not null)
         {
             AddToggle("solo", () => stem.IsSoloed, () => stem.ToggleSolo(), Tone.Listen, "Hears this stem, with other soloed ones, through the song bus.");
             AddToggle("mute", () => stem.IsMuted, () => stem.ToggleMute(), Tone.Alarm, "Takes this stem out of the mix.");
-            AddToggle("chain", () => !stem.IsBypassed, () => stem.ToggleBypass(), Tone.Chosen, "The stem's chain, in or passed by.");
+            AddToggle("dry", () => stem.IsBypassed, () => stem.ToggleBypass(), Tone.Reduction, "Passes the stem's whole chain by: the stem as it came.");
             AddValue(stem.Gain);
         }
     }
@@ -54,7 +54,12 @@ internal sealed class StemHead : Control
         painter.Text(name, box, isHeard ? Tone.Text : Tone.Quiet, IsSelected ? Lettering.Strong : Lettering.Plain);
         float taken = painter.Fonts.Width(name, IsSelected ? Lettering.Strong : Lettering.Plain) + 7;
         string role = parallel is not null ? (parallel.IsAfterChain ? "after the chain" : "before the chain") : stem?.RoleWord.Replace('-', ' ') ?? string.Empty;
-        painter.Text(role, Box.Between(left + taken, Bounds.Y + 1, right, Bounds.Bottom), Tone.Quiet, Lettering.Small);
+        // A role that the name says already, or that has no room, is left out.
+        float room = right - left - taken;
+        if (painter.Fonts.Width(role, Lettering.Small) <= room && !name.Contains(role, StringComparison.OrdinalIgnoreCase))
+        {
+            painter.Text(role, new(left + taken, Bounds.Y + 1, room, Bounds.Height), Tone.Quiet, Lettering.Small);
+        }
     }
 
     public override bool Press(in PointerEvent pointer)

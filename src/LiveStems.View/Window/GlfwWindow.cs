@@ -93,6 +93,23 @@ internal sealed unsafe class GlfwWindow : IDisposable
         set => Glfw.SetClipboardString(window, value);
     }
 
+    /// <summary>One line that says why there can be no window here, or null when there may be.</summary>
+    public static string? Obstacle()
+    {
+        if (!Glfw.IsThere)
+        {
+            return WindowException.NoLibrary().Message;
+        }
+
+        if (Glfw.Init() != Glfw.True)
+        {
+            return WindowException.NoDisplay(Glfw.LastError()).Message;
+        }
+
+        Glfw.Terminate();
+        return null;
+    }
+
     /// <summary>Where an OpenGL function stands, or 0.</summary>
     /// <remarks>Skia also asks for EGL's names; GLX answers those with stubs that crash.</remarks>
     public static nint ProcedureAddress(string name) =>
