@@ -37,12 +37,19 @@ internal sealed class TextButton(Func<string> words, Action pressed) : Control
 
     public Side Side { get; init; } = Side.Centre;
 
+    /// <summary>True to draw no surface unless under the pointer, and smaller, quieter words.</summary>
+    public bool IsFlat { get; init; }
+
     public override Extent Measure(ITextRuler ruler) => new(ruler.Width(words(), Lettering.Plain) + 18, 22);
 
     public override void Draw(Painter painter)
     {
-        painter.Fill(Bounds, IsHovered && IsEnabled ? Tone.Lifted : Tone.Raised, radius: 3);
-        painter.Text(words(), Bounds.Inset(Side == Side.Centre ? 3 : 8, 0), Tone.Text, side: Side, alpha: IsEnabled ? 1 : 0.45f);
+        if (!IsFlat || IsHovered)
+        {
+            painter.Fill(Bounds, IsHovered && IsEnabled ? Tone.Lifted : Tone.Raised, radius: 3);
+        }
+
+        painter.Text(words(), Bounds.Inset(Side == Side.Centre ? 3 : 8, 0), IsFlat ? Tone.Quiet : Tone.Text, IsFlat ? Lettering.Small : Lettering.Plain, Side, alpha: IsEnabled ? 1 : 0.45f);
         if (HasFocus)
         {
             painter.Frame(Bounds, Tone.Focus, 1.5f, 3);

@@ -42,6 +42,7 @@ internal sealed class SpectrumPlot(int points) : IPlot
     private const int Lanes = 4;
     private const int Rows = CurveCount / Lanes;
     private const float Hidden = -10_000;
+    private const float Silence = -300;
 
     private const string Text = """
         uniform sampler2D data;
@@ -137,7 +138,12 @@ internal sealed class SpectrumPlot(int points) : IPlot
     public void Set(SpectrumCurve curve, ReadOnlySpan<float> decibels)
     {
         shown[(int)curve] = !decibels.IsEmpty;
-        decibels.CopyTo(curves[(int)curve]);
+        for (int i = 0; i < decibels.Length; i++)
+        {
+            // Silence is −∞, which has no height.
+            curves[(int)curve][i] = Math.Max(decibels[i], Silence);
+        }
+
         isChanged = true;
     }
 

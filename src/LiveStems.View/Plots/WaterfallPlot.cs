@@ -44,7 +44,11 @@ internal sealed class WaterfallPlot(int points, int rows) : IPlot
     /// <summary>The next row; to be drawn before the one after it comes.</summary>
     public void Add(ReadOnlySpan<float> decibels)
     {
-        decibels.CopyTo(waiting);
+        for (int i = 0; i < decibels.Length; i++)
+        {
+            waiting[i] = Math.Max(decibels[i], -200);
+        }
+
         hasWaiting = true;
     }
 

@@ -26,7 +26,7 @@ internal static class Choosers
     {
         ChooserKind.Processor => Processors(desk, tell),
         ChooserKind.Preset => Presets(desk, tell),
-        ChooserKind.CompareScope => Scopes(desk),
+        ChooserKind.CompareScope => Scopes(desk, tell),
         _ => Commands(desk, tell),
     };
 
@@ -62,15 +62,15 @@ internal static class Choosers
             index => tell(desk.Chain.AddPreset(found[index])));
     }
 
-    private static Chooser Scopes(AlbumDesk desk)
+    private static Chooser Scopes(AlbumDesk desk, Action<string?> tell)
     {
         CompareKind[] all = [CompareKind.Processor, CompareKind.Chain, CompareKind.Stem, CompareKind.Parallel, CompareKind.AllStems, CompareKind.SongChain, CompareKind.RoughMix];
         CompareKind[] found = all;
         return new Chooser(
             "compare",
             "what is compared",
-            typed => [.. (found = [.. all.Where(scope => Fits(CompareStrip.WordsOf(scope), typed))]).Select(scope => new ChoiceLine(CompareStrip.WordsOf(scope), string.Empty))],
-            index => desk.Compare.Choose(found[index]));
+            typed => [.. (found = [.. all.Where(kind => Fits(CompareStrip.WordsOf(kind), typed))]).Select(kind => new ChoiceLine(CompareStrip.WordsOf(kind), string.Empty))],
+            index => tell(desk.Compare.Choose(found[index])));
     }
 
     private static bool Fits(string text, string typed) =>

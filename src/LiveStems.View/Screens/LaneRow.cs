@@ -1,3 +1,4 @@
+using LiveStems.Analysis.Headroom;
 using LiveStems.Engine.Live;
 using LiveStems.View.Desk;
 
@@ -22,6 +23,11 @@ internal sealed class LaneRow(StemRow? stem, ParallelRow? parallel)
     /// <summary>The level that the lane's meter shows.</summary>
     public double LevelDbfs(AlbumDesk desk) => parallel?.Meter.OutputPeakDbfs ?? stem?.BusPeakDbfs
         ?? Math.Max(desk.Meters.Readings.LeftTruePeakDbtp, desk.Meters.Readings.RightTruePeakDbtp);
+
+    /// <summary>What the treatment buys at the limiter in LU; null where nothing was measured.</summary>
+    public double? Account(HeadroomReport report) => report.Rows.FirstOrDefault(row => parallel is null
+        ? stem is not null && row.Subject.Kind == HeadroomSubjectKind.WholeStem && row.Subject.Stem == stem.Index
+        : row.Subject.Kind == HeadroomSubjectKind.WholeParallel && row.Subject.Stem == stem!.Index && row.Subject.Parallel == parallel.Name)?.BoughtDb;
 
     public void Hold(double levelDbfs) => HeldDbfs = Math.Max(levelDbfs, HeldDbfs - FallDbPerPicture);
 }

@@ -1,3 +1,4 @@
+using LiveStems.Analysis.Headroom;
 using LiveStems.View.Controls;
 using LiveStems.View.Desk;
 using LiveStems.View.Plots;
@@ -11,15 +12,20 @@ internal sealed class LaneView : Control
     private const float HeadUnits = 300;
     private const float RulerUnits = 20;
     private const float LaneUnits = 26;
+    private const float AccountUnits = 62;
     private const int MarkEvery = 90;
+    private const int FollowMilliseconds = 250;
 
     private static readonly double[] MarkSeconds = [0.1, 0.2, 0.5, 1, 2, 5, 10, 15, 30, 60, 120, 300];
 
     private readonly AlbumDesk desk;
     private readonly LanePlotControl plot;
+    private readonly TextButton account;
     private readonly List<LaneRow> rows = [];
     private readonly List<StemHead> heads = [];
     private LaneSet? shown;
+    private long shownRevision = -1;
+    private long shownAt;
     private (int Song, int Rows) built = (-1, -1);
     private int shownSecond = -1;
 
@@ -27,7 +33,7 @@ internal sealed class LaneView : Control
     {
         this.desk = desk;
         plot = Add(new LanePlotControl(this, desk));
-        Tip = string.Empty;
+        account = Add(new TextButton(() => "headroom", () => desk.Work.Account()) { IsFlat = true, Tip = "What each stem's treatment buys at the limiter, in LU: how much louder the song comes out for the same work of the limiter. Press to measure." });
     }
 
     public override bool ClipsChildren => true;
@@ -84,9 +90,11 @@ internal sealed class LaneView : Control
             Build();
         }
 
-        if (!ReferenceEquals(shown, desk.Lanes.Lanes))
+        if (shownRevision != desk.Lanes.Revision && (!ReferenceEquals(shown, desk.Lanes.Lanes) || Environment.TickCount64 - shownAt > FollowMilliseconds))
         {
             shown = desk.Lanes.Lanes;
+            shownRevision = desk.Lanes.Revision;
+            shownAt = Environment.TickCount64;
             ShowLevels(shown);
         }
 
@@ -143,6 +151,24 @@ internal sealed class LaneView : Control
         painter.Text("level", Box.Between(plot.Bounds.Right - Lanes.MeterUnits + 5, Bounds.Y, plot.Bounds.Right, Bounds.Y + RulerUnits), Tone.Quiet, Lettering.Small);
     }
 
+    public override void DrawOver(Painter painter)
+    {
+        if (!desk.Work.Accounts.TryGetValue(desk.Song.Title, out HeadroomReport? report))
+        {
+            return;
+        }
+
+        for (int i = 0; i < rows.Count; i++)
+        {
+            if (rows[i].Account(report) is { } bought && heads[i].Bounds.Width > 0)
+            {
+                Box box = new(Bounds.Right - AccountUnits, heads[i].Bounds.Y, AccountUnits - 6, LaneUnits - 2);
+                string text = $"{(bought >= 0.05 ? "+" : string.Empty)}{FrequencyText.OfDb(bought, "LU")}";
+                painter.Text(text, box, bought >= 0.05 ? Tone.Good : bought <= -0.05 ? Tone.Alarm : Tone.Quiet, Lettering.Small, Side.Right);
+            }
+        }
+    }
+
     public override bool Press(in PointerEvent pointer)
     {
         if (pointer.X < plot.Bounds.X || pointer.Y > Bounds.Y + RulerUnits)
@@ -159,7 +185,8 @@ internal sealed class LaneView : Control
 
     protected override void ArrangeChildren(ITextRuler ruler)
     {
-        plot.Arrange(Box.Between(Bounds.X + HeadUnits, Bounds.Y + RulerUnits, Bounds.Right, Bounds.Bottom), ruler);
+        plot.Arrange(Box.Between(Bounds.X + HeadUnits, Bounds.Y + RulerUnits, Bounds.Right - AccountUnits, Bounds.Bottom), ruler);
+        account.Arrange(new(Bounds.Right - AccountUnits, Bounds.Y, AccountUnits, RulerUnits), ruler);
         ScrollUnits = Math.Clamp(ScrollUnits, 0, Math.Max(0, rows.Count * LaneUnits - plot.Bounds.Height));
         Lanes.ScrollUnits = ScrollUnits;
         for (int i = 0; i < heads.Count; i++)
@@ -191,6 +218,7 @@ internal sealed class LaneView : Control
         Lanes.LaneUnits = LaneUnits;
         Lanes.Span = (0, 1);
         shown = null;
+        shownRevision = -1;
         Host?.MarkLayout();
     }
 

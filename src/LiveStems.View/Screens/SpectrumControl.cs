@@ -18,8 +18,8 @@ internal sealed class SpectrumControl : PlotControl
     private const double ReadoutSeconds = 0.1;
 
     private readonly AlbumDesk desk;
-    private readonly SpectrumPlot plot = new(SpectrumModel.Points);
-    private readonly float[] tilted = new float[SpectrumModel.Points];
+    private readonly SpectrumPlot plot;
+    private readonly float[] tilted;
     private readonly CorrectionBrackets brackets;
     private Grab grab;
     private double pressedHz;
@@ -33,7 +33,8 @@ internal sealed class SpectrumControl : PlotControl
     {
         this.desk = desk;
         brackets = new CorrectionBrackets(desk);
-        plot.Span = (PointShare(Axis.LowestHz), PointShare(Axis.HighestHz));
+        plot = new SpectrumPlot(desk.Spectrum.Points) { Span = SpanOf(desk.Spectrum) };
+        tilted = new float[desk.Spectrum.Points];
     }
 
     private enum Grab
@@ -218,7 +219,13 @@ internal sealed class SpectrumControl : PlotControl
 
     private Box ReadoutBox => new(Bounds.X + 8, Bounds.Bottom - 20, 420, 16);
 
-    private static double PointShare(double hertz) => Math.Log(hertz / SpectrumModel.LowestHz) / Math.Log(SpectrumModel.HighestHz / SpectrumModel.LowestHz);
+    /// <summary>The part of the points between the ends of the axis, from 0 to 1; beyond where the axis is longer.</summary>
+    public static (double From, double To) SpanOf(SpectrumModel spectrum)
+    {
+        double lowest = spectrum.Frequencies[0];
+        double whole = Math.Log(spectrum.Frequencies[^1] / lowest);
+        return (Math.Log(Axis.LowestHz / lowest) / whole, Math.Log(Axis.HighestHz / lowest) / whole);
+    }
 
     private Grab GrabAt(float x, float y)
     {
@@ -268,7 +275,7 @@ internal sealed class SpectrumControl : PlotControl
         if (Host is { } host && host.Hovered == this)
         {
             double hertz = Hertz(host.Pointer.X);
-            int point = SpectrumModel.PointOf(hertz);
+            int point = desk.Spectrum.PointOf(hertz);
             now = $"{FrequencyText.Of(hertz)}   {NoteName.Of(hertz)}   out {FrequencyText.OfDb(desk.Spectrum.Frame.Output.Live[point])}   in {FrequencyText.OfDb(desk.Spectrum.Frame.Input.Live[point])}";
         }
 
@@ -293,8 +300,8 @@ internal sealed class SpectrumControl : PlotControl
 
     private void Put(SpectrumCurve curve, float[] levels)
     {
-        float slope = (float)(desk.Spectrum.TiltDbPerOctave * Math.Log2(SpectrumModel.HighestHz / SpectrumModel.LowestHz) / (SpectrumModel.Points - 1));
-        float start = (float)(desk.Spectrum.TiltDbPerOctave * Math.Log2(SpectrumModel.LowestHz / 1000));
+        float slope = (float)(desk.Spectrum.Tilted(0, 1) - desk.Spectrum.Tilted(0, 0));
+        float start = (float)desk.Spectrum.Tilted(0, 0);
         for (int i = 0; i < levels.Length; i++)
         {
             tilted[i] = levels[i] + start + slope * i;

@@ -17,14 +17,14 @@ internal sealed class SpectrumView : Control
 
     private readonly AlbumDesk desk;
     private readonly Stack row = Stack.Row(4);
-    private readonly WaterfallControl waterfall = new();
+    private readonly WaterfallControl waterfall;
     private long shownFrame = -1;
 
     public SpectrumView(AlbumDesk desk)
     {
         this.desk = desk;
         Spectrum = Add(new SpectrumControl(desk));
-        Add(waterfall);
+        waterfall = Add(new WaterfallControl(desk.Spectrum));
         Add(row);
         row.Add(new Label("spectrum", Tone.Quiet, Lettering.Small), Length.Of(56));
         row.Add(new LiveLabel(() => desk.Spectrum.ShowsSong ? "of the song" : $"of {desk.Chain.Name}{(desk.Chain.Selected is { } slot ? $", {slot.Name}" : string.Empty)}", Tone.Text), Length.Rest());
@@ -34,7 +34,7 @@ internal sealed class SpectrumView : Control
         AddToggle("spread", () => Spectrum.ShowsSpread, () => Spectrum.ShowsSpread = !Spectrum.ShowsSpread, "Between these levels the sound stays eight tenths of the time.");
         AddToggle("past", () => waterfall.IsVisible, () => waterfall.IsVisible = !waterfall.IsVisible, "How the spectrum went by, the newest at the lower edge.");
         AddToggle("hold", () => desk.Spectrum.IsFrozen, () => desk.Spectrum.IsFrozen = !desk.Spectrum.IsFrozen, "Freezes the picture; the sound goes on.");
-        row.Add(new Button("clear", StartAnew) { IsFlat = true, Tip = "Starts peaks, long-term mean and spread anew." }, Length.Fit);
+        row.Add(new Button("clear", desk.Spectrum.Clear) { IsFlat = true, Tip = "Starts peaks, long-term mean and spread anew." }, Length.Fit);
         row.Add(new TextButton(() => desk.Spectrum.TiltDbPerOctave == 0 ? "level" : $"+{desk.Spectrum.TiltDbPerOctave:0.#} dB/oct", NextTilt) { Tip = "Slope added for the eye; at level, pink noise is a flat line." }, Length.Of(74));
     }
 
@@ -94,24 +94,14 @@ internal sealed class SpectrumView : Control
         Spectrum.Arrange(Box.Between(inner.X, top, inner.Right, inner.Bottom - AxisUnits), ruler);
     }
 
-    private void StartAnew()
-    {
-        desk.Spectrum.Clear();
-    }
-
     private void AddToggle(string text, Func<bool> isOn, Action press, string tip) =>
         row.Add(new Button(text, press) { IsOn = isOn, IsFlat = true, Tip = tip }, Length.Fit);
 
     private sealed class WaterfallControl : PlotControl
     {
-        public WaterfallControl()
-        {
-            Past.Span = (
-                Math.Log(SpectrumControl.Axis.LowestHz / SpectrumModel.LowestHz) / Math.Log(SpectrumModel.HighestHz / SpectrumModel.LowestHz),
-                Math.Log(SpectrumControl.Axis.HighestHz / SpectrumModel.LowestHz) / Math.Log(SpectrumModel.HighestHz / SpectrumModel.LowestHz));
-        }
+        public WaterfallControl(SpectrumModel spectrum) => Past = new WaterfallPlot(spectrum.Points, Rows) { Span = SpectrumControl.SpanOf(spectrum) };
 
-        public WaterfallPlot Past { get; } = new(SpectrumModel.Points, Rows);
+        public WaterfallPlot Past { get; }
 
         public override IPlot Plot => Past;
     }
