@@ -60,7 +60,7 @@ internal sealed class SpectrumControl : PlotControl
     public bool ShowsSpread { get; set; }
 
     /// <summary>Level of pink noise at the upper edge of the plot, and decibels from there to the lower edge.</summary>
-    public (double Bottom, double Top) RangeDb { get; set; } = (-84, 0);
+    public (double Bottom, double Top) RangeDb { get; set; } = (-90, -10);
 
     /// <summary>Takes in the newest picture.</summary>
     public void Update(double seconds)
