@@ -18,7 +18,7 @@ internal sealed class CompareStrip : Control
         row.Add(new TextButton(() => desk.Compare.IsOn ? desk.Compare.Words : WordsOf(desk.Compare.Kind), chooseScope) { Side = Side.Left, Tip = "What is compared." }, Length.Of(150));
         AddSide("in", CompareSide.In, "The sound as it goes in: without what is compared. C goes to and fro.");
         AddSide("out", CompareSide.Out, "The sound as it comes out: with it.");
-        AddSide("difference", CompareSide.Difference, "In minus out, aligned: what it takes away or adds.");
+        AddSide("difference", CompareSide.Difference, "Out minus in, aligned: what it takes away or adds.");
         row.Add(new Button("equally loud", desk.Compare.ToggleFair) { IsOn = () => desk.Compare.IsFair, IsFlat = true, Tip = "Both sides at the same loudness (ITU-R BS.1770), so that the louder one does not win." }, Length.Fit);
         row.Add(new LiveLabel(() => desk.Compare is { IsOn: true, Fair.IsMeasured: true } ? $"{FrequencyText.OfDb(desk.Compare.Fair.DifferenceLu, "LU")}" : string.Empty, Tone.Quiet), Length.Of(54));
         row.Add(new Label(string.Empty), Length.Rest());
@@ -43,7 +43,7 @@ internal sealed class CompareStrip : Control
     public override void Draw(Painter painter)
     {
         painter.Fill(Bounds, Tone.Panel, radius: 4);
-        if (desk.Compare is { IsOn: true, Side: not CompareSide.Out })
+        if (desk.Compare is { IsOn: true, Side: not CompareSide.Out, Blind.IsRunning: false })
         {
             painter.Frame(Bounds, Tone.Reduction, 1.5f, 4);
         }

@@ -68,7 +68,7 @@ internal sealed class MainScreen : IScreen
     public void Update(double seconds)
     {
         desk.Update();
-        object now = (desk.Revision, desk.Monitor.Settings, desk.Compare.Words, desk.Compare.Side, desk.Compare.IsFair, Math.Round(desk.Compare.Fair.InDb - desk.Compare.Fair.OutDb, 1), desk.Work.Accounts.Count, desk.Compare.Blind.Round,
+        object now = (desk.Revision, desk.Monitor.Settings, desk.Compare.Words, desk.Compare.Side, desk.Compare.IsReady, desk.Compare.IsFair, Math.Round(desk.Compare.Fair.InDb - desk.Compare.Fair.OutDb, 1), desk.Work.Accounts.Count, desk.Compare.Blind.Round,
             desk.Transport.IsPlaying, desk.Transport.Loop);
         if (!now.Equals(shown))
         {

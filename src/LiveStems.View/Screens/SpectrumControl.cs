@@ -33,8 +33,8 @@ internal sealed class SpectrumControl : PlotControl
     {
         this.desk = desk;
         brackets = new CorrectionBrackets(desk);
-        plot = new SpectrumPlot(desk.Spectrum.Points) { Span = SpanOf(desk.Spectrum) };
-        tilted = new float[desk.Spectrum.Points];
+        plot = new SpectrumPlot(SpectrumModel.Points) { Span = PointSpan };
+        tilted = new float[SpectrumModel.Points];
     }
 
     private enum Grab
@@ -48,6 +48,17 @@ internal sealed class SpectrumControl : PlotControl
     }
 
     public static LogFrequencyAxis Axis => LogFrequencyAxis.Audible;
+
+    /// <summary>The part of the points between the ends of the axis, from 0 to 1; a little beyond where the axis is longer.</summary>
+    public static (double From, double To) PointSpan
+    {
+        get
+        {
+            double lowest = SpectrumModel.Frequencies[0];
+            double whole = Math.Log(SpectrumModel.Frequencies[^1] / lowest);
+            return (Math.Log(Axis.LowestHz / lowest) / whole, Math.Log(Axis.HighestHz / lowest) / whole);
+        }
+    }
 
     public override IPlot Plot => plot;
 
@@ -219,14 +230,6 @@ internal sealed class SpectrumControl : PlotControl
 
     private Box ReadoutBox => new(Bounds.X + 8, Bounds.Bottom - 20, 420, 16);
 
-    /// <summary>The part of the points between the ends of the axis, from 0 to 1; beyond where the axis is longer.</summary>
-    public static (double From, double To) SpanOf(SpectrumModel spectrum)
-    {
-        double lowest = spectrum.Frequencies[0];
-        double whole = Math.Log(spectrum.Frequencies[^1] / lowest);
-        return (Math.Log(Axis.LowestHz / lowest) / whole, Math.Log(Axis.HighestHz / lowest) / whole);
-    }
-
     private Grab GrabAt(float x, float y)
     {
         if (brackets.Find(this, x, y))
@@ -275,7 +278,7 @@ internal sealed class SpectrumControl : PlotControl
         if (Host is { } host && host.Hovered == this)
         {
             double hertz = Hertz(host.Pointer.X);
-            int point = desk.Spectrum.PointOf(hertz);
+            int point = SpectrumModel.PointOf(hertz);
             now = $"{FrequencyText.Of(hertz)}   {NoteName.Of(hertz)}   out {FrequencyText.OfDb(desk.Spectrum.Frame.Output.Live[point])}   in {FrequencyText.OfDb(desk.Spectrum.Frame.Input.Live[point])}";
         }
 

@@ -17,14 +17,14 @@ internal sealed class SpectrumView : Control
 
     private readonly AlbumDesk desk;
     private readonly Stack row = Stack.Row(4);
-    private readonly WaterfallControl waterfall;
+    private readonly WaterfallControl waterfall = new();
     private long shownFrame = -1;
 
     public SpectrumView(AlbumDesk desk)
     {
         this.desk = desk;
         Spectrum = Add(new SpectrumControl(desk));
-        waterfall = Add(new WaterfallControl(desk.Spectrum));
+        Add(waterfall);
         Add(row);
         row.Add(new Label("spectrum", Tone.Quiet, Lettering.Small), Length.Of(56));
         row.Add(new LiveLabel(() => desk.Spectrum.ShowsSong ? "of the song" : $"of {desk.Chain.Name}{(desk.Chain.Selected is { } slot ? $", {slot.Name}" : string.Empty)}", Tone.Text), Length.Rest());
@@ -99,9 +99,7 @@ internal sealed class SpectrumView : Control
 
     private sealed class WaterfallControl : PlotControl
     {
-        public WaterfallControl(SpectrumModel spectrum) => Past = new WaterfallPlot(spectrum.Points, Rows) { Span = SpectrumControl.SpanOf(spectrum) };
-
-        public WaterfallPlot Past { get; }
+        public WaterfallPlot Past { get; } = new(SpectrumModel.Points, Rows) { Span = SpectrumControl.PointSpan };
 
         public override IPlot Plot => Past;
     }
