@@ -38,4 +38,10 @@ if (args is ["planted-faults", ..])
     return;
 }
 
+if (args is ["processors"])
+{
+    ProcessorsAgainstFfmpeg.Run();
+    return;
+}
+
 BenchmarkSwitcher.FromAssembly(System.Reflection.Assembly.GetExecutingAssembly()).Run(args);

@@ -21,8 +21,11 @@ public class ZipperNet
     // a second (84 dB in half a second).
     private const double LoudestDb = -70;
 
-    // Moving a delay is a change of pitch, up to a factor of the sweep's speed: its jumps have tests of their own.
-    private static readonly (string Processor, string Parameter)[] Exceptions = [("gain", "delaySamples")];
+    // What fills the neighbourhood as well is the movement itself and no trace of its steps.
+    private const double AboveNeighboursDb = 6;
+
+    // Delays move by cross-fades, one after the other here: their jumps have tests of their own.
+    private static readonly (string Processor, string Parameter)[] Exceptions = [("gain", "delaySamples"), ("room", "preDelayMs")];
 
     public static TheoryData<string> Ids() => ProcessorUnderTest.Ids();
 
@@ -131,26 +134,30 @@ public class ZipperNet
         double full = Amplitude * 0.35875 * Size / 2;
         double loudest = full * full;
         double spur = 0;
+        double neighbours = 0;
         for (int bin = 0; bin < transform.Bins; bin++)
         {
             double power = real[bin] * real[bin] + imaginary[bin] * imaginary[bin];
             loudest = Math.Max(loudest, power);
-            spur = IsSpur((double)bin * SampleRate / Size, toneHz) ? Math.Max(spur, power) : spur;
+            double hertz = (double)bin * SampleRate / Size;
+            spur = IsNearSpur(hertz, toneHz, 0, 30) ? Math.Max(spur, power) : spur;
+            neighbours = IsNearSpur(hertz, toneHz, 60, 140) ? Math.Max(neighbours, power) : neighbours;
         }
 
-        return Decibels.FromPower(spur / loudest + 1e-20);
+        return spur > neighbours * Decibels.ToPower(AboveNeighboursDb) ? Decibels.FromPower(spur / loudest + 1e-20) : -200;
     }
 
-    // Within 30 Hz of a multiple of the control rate ± the tone, and 40 Hz or more from all harmonics.
-    private static bool IsSpur(double hertz, double toneHz)
+    // So far from a multiple of the control rate ± the tone, and 40 Hz or more from all harmonics.
+    private static bool IsNearSpur(double hertz, double toneHz, double from, double to)
     {
         const double ControlRate = (double)SampleRate / Processor.ControlInterval;
-        bool isNear = false;
+        double nearest = double.PositiveInfinity;
         for (int multiple = 1; multiple <= 10; multiple++)
         {
-            isNear |= Math.Abs(hertz - Math.Abs(multiple * ControlRate - toneHz)) < 30 || Math.Abs(hertz - multiple * ControlRate - toneHz) < 30;
+            nearest = Math.Min(nearest, Math.Abs(hertz - Math.Abs(multiple * ControlRate - toneHz)));
+            nearest = Math.Min(nearest, Math.Abs(hertz - multiple * ControlRate - toneHz));
         }
 
-        return isNear && hertz < 20_000 && Math.Abs(hertz / toneHz - Math.Round(hertz / toneHz)) * toneHz >= 40;
+        return nearest >= from && nearest < to && hertz < 20_000 && Math.Abs(hertz / toneHz - Math.Round(hertz / toneHz)) * toneHz >= 40;
     }
 }

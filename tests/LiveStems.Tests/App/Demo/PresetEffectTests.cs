@@ -16,9 +16,9 @@ public class PresetEffectTests
     // For each preset: a stem it is for, what to measure of it, and by how many dB that must at least change, in that direction.
     private static readonly Dictionary<string, Effect> Effects = new()
     {
-        ["bass-even-notes"] = new(Lamps, "Bass", (stem, _) => Spread(stem, 0.3), -1),
+        ["bass-even-notes"] = new(Rope, "Bass", (stem, _) => Spread(stem, 0.3), -1),
         ["bass-pick-softer"] = new(Lamps, "Bass", (stem, _) => stem.Density(3000, 5000, 20, 40) - stem.Density(200, 600, 20, 40), -4),
-        ["bass-tighter"] = new(Dredger, "Bass", (stem, form) => LoudOverRest(stem, form), -0.3),
+        ["bass-tighter"] = new(Rope, "Bass", (stem, form) => Faults.LeftOver(stem, form, 4 * form["Verse"].FirstBar + 7, 2.0 / 3), -3),
         ["bus-air"] = new(Lamps, "", (stem, _) => stem.Density(11_000, 15_000, 20, 50) - stem.Density(200, 400, 20, 50, 8192), 1),
         ["bus-ceiling"] = new(Lamps, "", (stem, _) => Decibels.FromAmplitude(stem.Peak), -1),
         ["bus-together"] = new(Lamps, "", (stem, _) => Spread(stem, 0.4), -0.1),
@@ -26,7 +26,7 @@ public class PresetEffectTests
         ["drums-hat-ring"] = new(Lamps, "Drums", (stem, form) => Faults.Ring(stem, 7800, form, "Chorus 1"), -5),
         ["drums-low-end-clean"] = new(Lamps, "Drums", (stem, _) => stem.Density(10, 18, 10, 60, 32_768) - stem.Density(50, 90, 10, 60, 32_768), -10),
         ["drums-snare-body"] = new(Dredger, "Drums", (stem, _) => stem.Density(180, 220, 20, 40, 8192) - stem.Density(700, 1400, 20, 40), 1.5),
-        ["drums-under-pressed"] = new(Lamps, "Drums", (stem, _) => Decibels.FromAmplitude(stem.Peak) - stem.Rms(20, 60), -3),
+        ["drums-under-pressed"] = new(Lamps, "Drums", (stem, _) => Spread(stem, 0.1), -6),
         ["effects-both-ends"] = new(Dredger, "Harbour", (stem, _) => stem.Density(10, 22, 10, 60, 32_768) - stem.Density(80, 160, 10, 60, 32_768), -10),
         ["guitar-box-boom"] = new(Rope, "Acoustic guitar", (stem, form) => Over(stem, form, "Verse", (104, 124), (140, 200)), -3),
         ["guitar-glare"] = new(Lamps, "Guitars driven", (stem, form) => Faults.Glare(stem, form, "Chorus 1"), -2),
@@ -36,7 +36,7 @@ public class PresetEffectTests
         ["percussion-low-cut"] = new(Dredger, "Percussion", (stem, _) => stem.Density(16, 29, 10, 60, 32_768) - stem.Density(90, 150, 10, 60, 32_768), -20),
         ["strings-edge"] = new(Rope, "Strings", (stem, _) => stem.Density(2500, 3500, 20, 50) - stem.Density(500, 1000, 20, 50), -1.2),
         ["voice-calm-sibilants"] = new(Dredger, "Lead voice", (stem, _) => stem.Density(6500, 8000, 10, 60) - stem.Density(700, 1400, 10, 60), -3),
-        ["voice-in-front"] = new(Lamps, "Lead voice", (stem, _) => Spread(stem, 0.4), -1),
+        ["voice-in-front"] = new(Lamps, "Lead voice", (stem, _) => Spread(stem, 0.4), -0.7),
         ["voice-stand-rumble"] = new(Lamps, "Lead voice", (stem, _) => stem.Density(22, 42, 10, 60, 16_384) - stem.Density(150, 300, 10, 60, 16_384), -20),
         ["voice-thick-low-notes"] = new(Lamps, "Lead voice", (stem, form) => Faults.Thickness(stem, form, "Verse"), -1.5),
     };
@@ -109,9 +109,6 @@ public class PresetEffectTests
         double[] heard = [.. levels.Where(level => level > loudest - 30).Order()];
         return heard[9 * heard.Length / 10] - heard[heard.Length / 3];
     }
-
-    // A quick compressor lifts nothing that hangs on beside the note: the note loses less than it holds back.
-    private static double LoudOverRest(StemSound stem, SongForm form) => Faults.LeftOver(stem, form, 4 * form["Verse 1"].FirstBar + 7.5, 0.25);
 
     private sealed record Effect(int Song, string Stem, Func<StemSound, SongForm, double> Measure, double LeastDb);
 }
