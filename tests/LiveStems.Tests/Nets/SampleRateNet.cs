@@ -7,7 +7,10 @@ namespace LiveStems.Tests.Nets;
 /// <summary>A processor sounds the same at every sample rate.</summary>
 public class SampleRateNet
 {
-    private const double Seconds = 2;
+    // In a room a tone meets other modes at every rate: it is asked for the sum of many.
+    private const string Room = "room";
+
+    private const double Seconds = 1.5;
     private const double WindowSeconds = 0.025;
 
     private static readonly double[] Tones = [220, 1000, 3500, 9000];
@@ -21,17 +24,14 @@ public class SampleRateNet
         // It follows peaks of samples: between 4.9 and 21 samples a period of the highest tone, a fifth of a decibel, which its
         // slope of 2 doubles.
         ["expander"] = 0.5,
-
-        // At every rate a tone meets other modes; the wet part is some 20 dB down. Its decay has tests of its own.
-        ["room"] = 1.5,
     };
 
     public static TheoryData<string, int> Cases()
     {
         TheoryData<string, int> cases = [];
-        foreach (string id in ProcessorUnderTest.Ids().Select(row => row.Data))
+        foreach (string id in ProcessorUnderTest.Ids().Select(row => row.Data).Where(id => id != Room))
         {
-            foreach (int rate in new[] { 44_100, 88_200, 96_000, 192_000 })
+            foreach (int rate in new[] { 44_100, 96_000, 192_000 })
             {
                 cases.Add(id, rate);
             }
@@ -60,15 +60,37 @@ public class SampleRateNet
         }
     }
 
+    // Powers of tones in a dense field of modes scatter as an exponential distribution does (M. R. Schroeder, 1954: 5.6 dB);
+    // the sum of 200 by 7 %, 0.3 dB, and two of them by 0.43 dB: 1.3 dB is three times that.
+    [Theory]
+    [InlineData(44_100)]
+    [InlineData(96_000)]
+    [InlineData(192_000)]
+    public void RoomIsAsLoudAtEveryRate(int sampleRate) => Assert.Equal(RoomDb(48_000), RoomDb(sampleRate), 1.3);
+
+    private static double RoomDb(int sampleRate)
+    {
+        Processor room = ActingSettings.Prepared(Room, sampleRate);
+        room.SetParameter(room.Description.IndexOf("wetPercent"), 100);
+        room.Reset();
+        float[] left = new float[sampleRate], right = new float[sampleRate];
+        for (int tone = 0; tone < 200; tone++)
+        {
+            double frequency = 200 * Math.Pow(40, tone / 200.0);
+            for (int n = 0; n < sampleRate; n++)
+            {
+                left[n] += (float)(0.01 * Math.Sin(2 * Math.PI * frequency * n / sampleRate + tone * tone));
+                right[n] += (float)(0.01 * Math.Sin(2 * Math.PI * frequency * n / sampleRate + 2.3 * tone * tone));
+            }
+        }
+
+        ActingSettings.Run(room, left, right);
+        return Decibels.FromPower(left.Skip(sampleRate / 2).Concat(right.Skip(sampleRate / 2)).Average(x => (double)x * x));
+    }
+
     private static Heard Listen(string id, int sampleRate)
     {
         Processor processor = ActingSettings.Prepared(id, sampleRate);
-        if (id == "room")
-        {
-            processor.SetParameter(processor.Description.IndexOf("wetPercent"), 8);
-            processor.Reset();
-        }
-
         int frames = (int)(Seconds * sampleRate);
         int latency = processor.LatencyFrames;
         float[] left = new float[frames + latency], right = new float[frames + latency];
