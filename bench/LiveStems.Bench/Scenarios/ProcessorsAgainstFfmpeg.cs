@@ -12,7 +12,8 @@ namespace LiveStems.Bench.Scenarios;
 internal static class ProcessorsAgainstFfmpeg
 {
     private const int Rounds = 3;
-    private const int PeerSeconds = 60;
+    private const int ProgrammeSeconds = 30;
+    private const int PeerSeconds = 150;
 
     private static readonly Case[] Cases =
     [
@@ -89,12 +90,12 @@ internal static class ProcessorsAgainstFfmpeg
 
     private static double Peer(string file, string filter) => 1e9 / (PeerSeconds * ProcessorLoad.SampleRate) * MeasuredProcess.Run(
         "ffmpeg",
-        ["-nostdin", "-hide_banner", "-loglevel", "error", "-threads", "1", "-filter_threads", "1", "-f", "f32le", "-ar", "48000", "-ac", "2", "-i", file, "-af", filter, "-f", "null", "-"]).Seconds;
+        ["-nostdin", "-hide_banner", "-loglevel", "error", "-threads", "1", "-filter_threads", "1", "-stream_loop", $"{PeerSeconds / ProgrammeSeconds - 1}", "-f", "f32le", "-ar", "48000", "-ac", "2", "-i", file, "-af", filter, "-f", "null", "-"]).Seconds;
 
     private static void WriteProgramme(string file)
     {
-        float[] left = ProgrammeSamples.PinkNoise(ProcessorLoad.SampleRate, PeerSeconds, 1);
-        float[] right = ProgrammeSamples.PinkNoise(ProcessorLoad.SampleRate, PeerSeconds, 2);
+        float[] left = ProgrammeSamples.PinkNoise(ProcessorLoad.SampleRate, ProgrammeSeconds, 1);
+        float[] right = ProgrammeSamples.PinkNoise(ProcessorLoad.SampleRate, ProgrammeSeconds, 2);
         float[] frames = new float[2 * left.Length];
         for (int n = 0; n < left.Length; n++)
         {

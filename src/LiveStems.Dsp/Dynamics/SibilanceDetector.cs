@@ -1,4 +1,6 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
+using LiveStems.Dsp.Simd;
 
 namespace LiveStems.Dsp.Dynamics;
 
@@ -48,26 +50,30 @@ public sealed class SibilanceDetector
     public const double SilencePower = 1e-7;
 
     private const double LoudestSample = 1e6;
+    private const int ChunkFrames = 256;
 
-    private Filter steep = new(2 * Math.Sin(Math.PI / 8));
-    private Filter gentle = new(2 * Math.Sin(3 * Math.PI / 8));
-    private double sibilanceShare;
-    private double voiceShare;
+    private readonly float[] highPower = new float[ChunkFrames];
+    private readonly float[] lowPower = new float[ChunkFrames];
+    private Bands bands = new() { Gentle = new(2 * Math.Sin(3 * Math.PI / 8)), Steep = new(2 * Math.Sin(Math.PI / 8)) };
+
+    // Lane 0: sibilance, lane 1: the voice's present power; and the shares with which they rise and fall.
+    private Vector128<double> followers;
+    private Vector128<double> upShares;
+    private Vector128<double> downShares;
     private double riseShare;
     private double fallShare;
     private double pauseFallShare;
-    private double sibilance;
-    private double present;
     private double longTerm;
 
     /// <summary>Sets the corner, Hz, below half the sample rate; the state stays.</summary>
     public void Set(double frequencyHz, double sampleRate)
     {
         double g = Math.Tan(Math.PI * frequencyHz / sampleRate);
-        steep.SetCorner(g);
-        gentle.SetCorner(g);
-        sibilanceShare = 1 - TimeConstant.Pole(SibilanceMs, sampleRate);
-        voiceShare = 1 - TimeConstant.Pole(VoiceMs, sampleRate);
+        bands.Steep.SetCorner(g);
+        bands.Gentle.SetCorner(g);
+        double sibilanceShare = 1 - TimeConstant.Pole(SibilanceMs, sampleRate);
+        upShares = Vector128.Create(sibilanceShare);
+        downShares = Vector128.Create(sibilanceShare, 1 - TimeConstant.Pole(VoiceMs, sampleRate));
         riseShare = 1 - TimeConstant.Pole(RiseMs, sampleRate);
         fallShare = 1 - TimeConstant.Pole(FallMs, sampleRate);
         pauseFallShare = 1 - TimeConstant.Pole(PauseFallMs, sampleRate);
@@ -76,18 +82,18 @@ public sealed class SibilanceDetector
     /// <summary>Silence before.</summary>
     public void Reset()
     {
-        steep.Reset();
-        gentle.Reset();
-        sibilance = present = longTerm = 0;
+        bands.Steep.Reset();
+        bands.Gentle.Reset();
+        followers = default;
+        longTerm = 0;
     }
 
     /// <summary>Sets state below 1e-20 to zero.</summary>
     public void FlushTinyState()
     {
-        steep.FlushTinyState();
-        gentle.FlushTinyState();
-        sibilance = sibilance < 1e-20 ? 0 : sibilance;
-        present = present < 1e-20 ? 0 : present;
+        bands.Steep.FlushTinyState();
+        bands.Gentle.FlushTinyState();
+        followers &= Vector128.GreaterThanOrEqual(followers, Vector128.Create(1e-20));
         longTerm = longTerm < 1e-20 ? 0 : longTerm;
     }
 
@@ -97,36 +103,59 @@ public sealed class SibilanceDetector
     /// </summary>
     public void Process(ReadOnlySpan<float> keyLeft, ReadOnlySpan<float> keyRight, Span<float> ratio)
     {
-        double pause = Decibels.ToPower(-PauseDb);
-        Filter first = gentle;
-        Filter second = steep;
-        double s = sibilance, p = present, v = longTerm;
-        Vector128<double> loudest = Vector128.Create(LoudestSample);
-        for (int n = 0; n < ratio.Length; n++)
+        for (int done = 0; done < ratio.Length; done += ChunkFrames)
         {
-            Vector128<double> x = Vector128.Create((double)keyLeft[n], keyRight[n]);
-            x &= Vector128.LessThanOrEqual(Vector128.Abs(x), loudest);
-            Vector128<double> high = first.Next(x, out Vector128<double> low);
-            high = second.Next(high, out _);
-            s = Math.FusedMultiplyAdd(sibilanceShare, Power(high) - s, s);
-            double below = Power(low);
-            p = Math.FusedMultiplyAdd(below > p ? sibilanceShare : voiceShare, below - p, p);
-            double share = p > v ? riseShare : p > pause * v ? fallShare : pauseFallShare;
-            v = Math.FusedMultiplyAdd(share, p - v, v);
-            ratio[n] = (float)(s / Math.Max(Math.Max(p, v), SilencePower));
+            int frames = Math.Min(ChunkFrames, ratio.Length - done);
+            Span<float> high = highPower.AsSpan(0, frames);
+            Span<float> low = lowPower.AsSpan(0, frames);
+            StereoRecursion.Run(ref bands, keyLeft.Slice(done, frames), keyRight.Slice(done, frames), high, low);
+            Follow(high, low, ratio.Slice(done, frames));
         }
-
-        gentle = first;
-        steep = second;
-        sibilance = s;
-        present = p;
-        longTerm = v;
     }
 
-    private static double Power(Vector128<double> frame)
+    // Without branches: which way a level moves is as good as random.
+    private void Follow(ReadOnlySpan<float> high, ReadOnlySpan<float> low, Span<float> ratio)
     {
-        Vector128<double> squares = frame * frame;
-        return squares.ToScalar() + squares[1];
+        Vector128<double> pause = Vector128.CreateScalar(Decibels.ToPower(-PauseDb));
+        Vector128<double> silence = Vector128.CreateScalar(SilencePower);
+        Vector128<double> rise = Vector128.CreateScalar(riseShare);
+        Vector128<double> fall = Vector128.CreateScalar(fallShare);
+        Vector128<double> pauseFall = Vector128.CreateScalar(pauseFallShare);
+        (Vector128<double> both, Vector128<double> up, Vector128<double> down) = (followers, upShares, downShares);
+        Vector128<double> voice = Vector128.CreateScalar(longTerm);
+        for (int n = 0; n < ratio.Length; n++)
+        {
+            Vector128<double> target = Vector128.Create((double)high[n], low[n]);
+            Vector128<double> share = Vector128.ConditionalSelect(Vector128.GreaterThan(target, both), up, down);
+            both = Vector128.FusedMultiplyAdd(share, target - both, both);
+            Vector128<double> present = Vector128.Shuffle(both, Vector128.Create(1L, 1));
+            share = Vector128.ConditionalSelect(Vector128.GreaterThan(present, pause * voice), fall, pauseFall);
+            share = Vector128.ConditionalSelect(Vector128.GreaterThan(present, voice), rise, share);
+            voice = Vector128.FusedMultiplyAdd(share, present - voice, voice);
+            Vector128<double> beside = Vector128.MaxNative(Vector128.MaxNative(present, voice), silence);
+            ratio[n] = (float)(both / beside).ToScalar();
+        }
+
+        followers = both;
+        longTerm = voice.ToScalar();
+    }
+
+    // Powers of both channels together, above and below the corner.
+    private struct Bands : IStereoStep
+    {
+        public Filter Gentle;
+        public Filter Steep;
+
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
+        public Vector128<double> Next(Vector128<double> frame)
+        {
+            Vector128<double> x = frame & Vector128.LessThanOrEqual(Vector128.Abs(frame), Vector128.Create(LoudestSample));
+            Vector128<double> high = Gentle.Next(x, out Vector128<double> low);
+            high = Steep.Next(high, out _);
+            high *= high;
+            low *= low;
+            return Vector128.Create(high.ToScalar(), low.ToScalar()) + Vector128.Create(high[1], low[1]);
+        }
     }
 
     private struct Filter(double damping)
@@ -155,6 +184,7 @@ public sealed class SibilanceDetector
             lowState &= Vector128.GreaterThan(Vector128.Abs(lowState), tiny);
         }
 
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
         public Vector128<double> Next(Vector128<double> x, out Vector128<double> low)
         {
             Vector128<double> v3 = x - lowState;
