@@ -1,5 +1,5 @@
 using LiveStems.Engine.Live;
-using LiveStems.Processing.Processors.Equaliser;
+using LiveStems.Processing.Contract;
 using LiveStems.Processing.Processors.ResonanceSuppressor;
 
 namespace LiveStems.View.Desk;
@@ -35,8 +35,8 @@ internal sealed class ReductionCurve
                 case ResonanceSuppressorProcessor suppressor:
                     AddBins(suppressor.LatestReductionDb());
                     break;
-                case EqualiserProcessor equaliser:
-                    AddPoints(equaliser.ReductionFrequenciesHz, equaliser.LatestReductionDb());
+                case ISpectralReduction shown:
+                    AddPoints(shown.ReductionFrequenciesHz, shown.LatestReductionDb());
                     break;
             }
         }
