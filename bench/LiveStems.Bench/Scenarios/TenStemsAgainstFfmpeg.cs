@@ -21,6 +21,7 @@ internal static class TenStemsAgainstFfmpeg
         string folder = Directory.CreateTempSubdirectory("livestems-bench-").FullName;
         try
         {
+            PublishedProgram program = PublishedProgram.Publish(folder);
             IReadOnlyList<string> stems = TenStemAlbum.Write(folder, minutes * 60);
             List<MeasuredProcess.Result> peer = [];
             List<MeasuredProcess.Result> one = [];
@@ -28,12 +29,12 @@ internal static class TenStemsAgainstFfmpeg
             for (int round = 0; round < rounds; round++)
             {
                 peer.Add(RunFfmpeg(stems, Path.Combine(folder, "peer.wav")));
-                one.Add(RunOurs(folder, "1"));
-                all.Add(RunOurs(folder, Environment.ProcessorCount.ToString(CultureInfo.InvariantCulture)));
+                one.Add(RunOurs(program, folder, "1"));
+                all.Add(RunOurs(program, folder, Environment.ProcessorCount.ToString(CultureInfo.InvariantCulture)));
             }
 
             double peerSeconds = MeasuredProcess.Median(peer.Select(result => result.Seconds));
-            Console.WriteLine($"ten stems of {minutes} minutes, medians of {rounds} runs in turns");
+            Console.WriteLine($"ten stems of {minutes} minutes, medians of {rounds} runs in turns; livestems {program.Description}");
             Report("ffmpeg, one thread", peer, minutes, peerSeconds);
             Report("livestems, one thread", one, minutes, peerSeconds);
             Report($"livestems, {Environment.ProcessorCount} threads", all, minutes, peerSeconds);
@@ -65,7 +66,7 @@ internal static class TenStemsAgainstFfmpeg
         return MeasuredProcess.Run("ffmpeg", arguments);
     }
 
-    private static MeasuredProcess.Result RunOurs(string folder, string threads) => MeasuredProcess.Run(
-        "dotnet",
-        [Path.Combine(AppContext.BaseDirectory, "livestems.dll"), "render", folder, "--out", Path.Combine(folder, "out"), "--replace", "--threads", threads]);
+    private static MeasuredProcess.Result RunOurs(PublishedProgram program, string folder, string threads) => MeasuredProcess.Run(
+        program.Program,
+        [.. program.FirstArguments, "render", folder, "--out", Path.Combine(folder, "out"), "--replace", "--threads", threads]);
 }

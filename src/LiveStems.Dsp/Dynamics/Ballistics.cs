@@ -47,6 +47,9 @@ public sealed class Ballistics
     public bool ChannelsAgree =>
         state.Hold.ChannelsAgree && state.Smoothed.ToScalar() == state.Smoothed.GetElement(1);
 
+    /// <summary>True with the slow release stage.</summary>
+    internal bool AdaptsToProgramme => adaptsToProgramme;
+
     /// <summary>Sets the times; the state stays.</summary>
     /// <param name="attackMs">τ of the attack, 0 or above.</param>
     /// <param name="releaseMs">τ of the release, 0 or above.</param>
@@ -97,6 +100,31 @@ public sealed class Ballistics
             state = step.State;
         }
     }
+
+    /// <summary>Poles and state of one channel, 0 left and 1 right.</summary>
+    internal ChannelState StateOf(int channel) => new(
+        state.Hold.Release,
+        state.Hold.Charge,
+        state.Hold.Discharge,
+        state.Attack,
+        state.Hold.Fast.GetElement(channel),
+        state.Hold.Slow.GetElement(channel),
+        state.Smoothed.GetElement(channel));
+
+    /// <summary>Sets the state of one channel, or of both.</summary>
+    internal void SetState(int channel, bool ofBoth, double fast, double slow, double smoothed)
+    {
+        state.Hold.Fast = With(state.Hold.Fast, channel, ofBoth, fast);
+        state.Hold.Slow = With(state.Hold.Slow, channel, ofBoth, slow);
+        state.Smoothed = With(state.Smoothed, channel, ofBoth, smoothed);
+    }
+
+    private static Vector128<double> With(Vector128<double> pair, int channel, bool ofBoth, double value) =>
+        ofBoth ? Vector128.Create(value) : pair.WithElement(channel, value);
+
+    /// <summary>What one channel knows.</summary>
+    internal readonly record struct ChannelState(
+        Pole Release, Pole Charge, Pole Discharge, Pole Attack, double Fast, double Slow, double Smoothed);
 
     private struct State
     {

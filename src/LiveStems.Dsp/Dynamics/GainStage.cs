@@ -28,7 +28,22 @@ public static class GainStage
         Vector256<float> octaves = Vector256.Create(OctavesPerDb);
         ref float db = ref MemoryMarshal.GetReference(reductionDb[..padded]);
         ref float gain = ref MemoryMarshal.GetReference(gains[..padded]);
-        for (int i = 0; i < padded; i += Vector256<float>.Count)
+        int i = 0;
+        if (Vector512.IsHardwareAccelerated)
+        {
+            Vector512<float> deepestOfSixteen = Vector512<float>.Zero;
+            for (; i <= padded - Vector512<float>.Count; i += Vector512<float>.Count)
+            {
+                Vector512<float> reduction = Vector512.LoadUnsafe(ref db, (nuint)i);
+                deepestOfSixteen = Vector512.MaxNative(deepestOfSixteen, reduction);
+                VectorExp2.Of((makeUpDb.SixteenAt(position + i) - reduction) * Vector512.Create(OctavesPerDb))
+                    .StoreUnsafe(ref gain, (nuint)i);
+            }
+
+            deepest = Vector256.MaxNative(deepestOfSixteen.GetLower(), deepestOfSixteen.GetUpper());
+        }
+
+        for (; i < padded; i += Vector256<float>.Count)
         {
             Vector256<float> reduction = Vector256.LoadUnsafe(ref db, (nuint)i);
             deepest = Vector256.MaxNative(deepest, reduction);
@@ -46,6 +61,17 @@ public static class GainStage
         ref float g = ref MemoryMarshal.GetReference(gains[..samples.Length]);
         Vector256<float> largest = Vector256.Create(float.MaxValue);
         int i = 0;
+        if (Vector512.IsHardwareAccelerated)
+        {
+            Vector512<float> largestOfSixteen = Vector512.Create(float.MaxValue);
+            for (; i <= samples.Length - Vector512<float>.Count; i += Vector512<float>.Count)
+            {
+                Vector512<float> sixteen = Vector512.LoadUnsafe(ref x, (nuint)i);
+                sixteen &= Vector512.LessThanOrEqual(Vector512.Abs(sixteen), largestOfSixteen);
+                (sixteen * Vector512.LoadUnsafe(ref g, (nuint)i)).StoreUnsafe(ref x, (nuint)i);
+            }
+        }
+
         for (; i <= samples.Length - Vector256<float>.Count; i += Vector256<float>.Count)
         {
             Vector256<float> sample = Vector256.LoadUnsafe(ref x, (nuint)i);

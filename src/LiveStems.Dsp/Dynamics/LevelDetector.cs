@@ -39,4 +39,22 @@ public static class LevelDetector
         Vector256<float> raised = Vector256.ConditionalSelect(Vector256.GreaterThan(x, low), x, low);
         return Vector256.MinNative(raised, Vector256.Create(ceiling));
     }
+
+    /// <summary>Sixteen levels of magnitudes, bit for bit as eight.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static Vector512<float> MagnitudeDb(Vector512<float> magnitude) =>
+        VectorLog2.Of(Hold(magnitude, 1e-8f, 1e6f)) * Vector512.Create(DbPerOctave);
+
+    /// <summary>Sixteen levels of mean powers, bit for bit as eight.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static Vector512<float> PowerDb(Vector512<float> power) => Vector512.FusedMultiplyAdd(
+        VectorLog2.Of(Hold(power, 5e-17f, 5e11f)), Vector512.Create(DbPerOctave / 2), Vector512.Create(SinePowerOffsetDb));
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static Vector512<float> Hold(Vector512<float> x, float floor, float ceiling)
+    {
+        Vector512<float> low = Vector512.Create(floor);
+        Vector512<float> raised = Vector512.ConditionalSelect(Vector512.GreaterThan(x, low), x, low);
+        return Vector512.MinNative(raised, Vector512.Create(ceiling));
+    }
 }

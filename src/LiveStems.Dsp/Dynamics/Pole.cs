@@ -9,6 +9,12 @@ internal readonly struct Pole(double pole)
     private readonly Vector128<double> alpha = Vector128.Create(pole);
     private readonly Vector128<double> share = Vector128.Create(1 - pole);
 
+    /// <summary>α.</summary>
+    public double Alpha => alpha.ToScalar();
+
+    /// <summary>1 − α.</summary>
+    public double Share => share.ToScalar();
+
     /// <summary>The next value; from the state on one fused operation long.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public Vector128<double> Step(Vector128<double> state, Vector128<double> target) =>

@@ -9,9 +9,13 @@ internal sealed class CascadePlan(int capacity)
     private readonly AlignedStages stages = new(capacity);
     private readonly int[] sections = new int[capacity];
     private int stepCount;
+    private int sectionCount;
 
     /// <summary>The steps, in order.</summary>
     public ReadOnlySpan<Step> Steps => steps.AsSpan(0, stepCount);
+
+    /// <summary>The place of the section that runs as number <paramref name="order"/>, from 0, or −1.</summary>
+    public int SectionAt(int order) => order < sectionCount ? sections[order] : -1;
 
     /// <summary>Makes the plan anew.</summary>
     public void Compile(ReadOnlySpan<bool> active, ReadOnlySpan<bool> moving, ReadOnlySpan<StateVariableCoefficients> coefficients)
@@ -26,6 +30,7 @@ internal sealed class CascadePlan(int capacity)
             }
         }
 
+        sectionCount = count;
         int next = 0;
         int stage = 0;
         while (next < count)

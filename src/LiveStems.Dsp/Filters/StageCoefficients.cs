@@ -44,6 +44,13 @@ internal readonly struct StageCoefficients
         fromS &= firstHalf;
     }
 
+    /// <summary>The five coefficients of one section: to r, to s, from x, from v, from s.</summary>
+    public static void Write(in StateVariableCoefficients section, Span<double> values)
+    {
+        StageRow row = new(section);
+        (values[0], values[1], values[2], values[3], values[4]) = (row.ToR, row.ToS, row.FromX, row.FromV, row.FromS);
+    }
+
     /// <summary>One frame of both sections.</summary>
     /// <param name="x">Input.</param>
     /// <param name="r">State.</param>

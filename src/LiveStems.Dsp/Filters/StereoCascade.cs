@@ -27,6 +27,7 @@ public sealed class StereoCascade
     private readonly GlidingSections gliding = new();
     private readonly Vector128<double>[] frames = new Vector128<double>[Chunk];
     private bool isPlanned;
+    private int version;
     private int glideLength;
     private int glidePosition;
 
@@ -63,7 +64,7 @@ public sealed class StereoCascade
         active[section] = true;
         moving[section] = false;
         first[section] = second[section] = default;
-        isPlanned = false;
+        Change();
     }
 
     /// <summary>Takes a section out: it passes sound unchanged and costs nothing.</summary>
@@ -71,7 +72,7 @@ public sealed class StereoCascade
     {
         active[section] = moving[section] = false;
         first[section] = second[section] = default;
-        isPlanned = false;
+        Change();
     }
 
     /// <summary>
@@ -90,7 +91,7 @@ public sealed class StereoCascade
             : to[section];
         to[section] = coefficients;
         moving[section] = true;
-        isPlanned = false;
+        Change();
     }
 
     /// <summary>
@@ -108,18 +109,16 @@ public sealed class StereoCascade
         glidePosition = 0;
     }
 
+    /// <summary>Changes with every change of the active sections and their coefficients.</summary>
+    internal int Version => version;
+
     /// <summary>Filters stereo sound in place; both channels have the same length.</summary>
     public void Process(Span<float> left, Span<float> right)
     {
         int done = 0;
         while (done < left.Length)
         {
-            if (!isPlanned)
-            {
-                ArriveUnlessGliding();
-                plan.Compile(active, moving, to);
-                isPlanned = true;
-            }
+            Plan();
 
             if (plan.Steps.IsEmpty)
             {
@@ -152,6 +151,41 @@ public sealed class StereoCascade
             first[i] = StereoFrames.WithoutTiny(first[i]);
             second[i] = StereoFrames.WithoutTiny(second[i]);
         }
+    }
+
+    /// <summary>Arrives where a glide has ended, and returns whether one goes on.</summary>
+    internal bool Settle()
+    {
+        Plan();
+        return IsGliding;
+    }
+
+    /// <summary>The active section that runs as number <paramref name="order"/>, from 0, or −1; after <see cref="Settle"/>.</summary>
+    internal int SectionAt(int order) => plan.SectionAt(order);
+
+    /// <summary>The coefficients of a section that stands still, in the order of <see cref="GroupKernels"/>.</summary>
+    internal void WriteCoefficients(int section, Span<double> values) => StageCoefficients.Write(to[section], values);
+
+    /// <summary>The states of a section that stands still.</summary>
+    internal (Vector128<double> R, Vector128<double> S) StateOf(int section) => (first[section], second[section]);
+
+    /// <summary>Sets the states of a section that stands still.</summary>
+    internal void SetState(int section, Vector128<double> r, Vector128<double> s) => (first[section], second[section]) = (r, s);
+
+    private void Plan()
+    {
+        if (!isPlanned)
+        {
+            ArriveUnlessGliding();
+            plan.Compile(active, moving, to);
+            isPlanned = true;
+        }
+    }
+
+    private void Change()
+    {
+        isPlanned = false;
+        version++;
     }
 
     private void RunSections(Span<Vector128<double>> part)
@@ -192,7 +226,7 @@ public sealed class StereoCascade
             {
                 FromIntegrators(i);
                 moving[i] = false;
-                isPlanned = false;
+                Change();
             }
         }
     }

@@ -48,11 +48,23 @@ internal sealed class PeakInterpolator
     /// </summary>
     /// <param name="samples"><see cref="History"/> samples, then the new ones: a whole number of groups.</param>
     /// <param name="atLeast">What is known already.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public float Largest(ReadOnlySpan<float> samples, float atLeast)
     {
         ref float sample = ref MemoryMarshal.GetReference(samples);
         ref float tap = ref MemoryMarshal.GetArrayDataReference(taps);
         int frames = samples.Length - History;
+        if (Vector512.IsHardwareAccelerated)
+        {
+            Vector512<float> largestOfSixteen = Vector512.Create(atLeast);
+            for (int n = 0; n < frames; n += FramesPerGroup)
+            {
+                largestOfSixteen = LargestOfSixteen(ref Unsafe.Add(ref sample, n), ref tap, largestOfSixteen);
+            }
+
+            return Magnitude.LargestLane(Vector256.Max(largestOfSixteen.GetLower(), largestOfSixteen.GetUpper()));
+        }
+
         Vector256<float> largest = Vector256.Create(atLeast);
         for (int n = 0; n < frames; n += FramesPerGroup)
         {
@@ -61,6 +73,34 @@ internal sealed class PeakInterpolator
 
         return Magnitude.LargestLane(largest);
     }
+
+    // The operations of LargestInGroup in one vector of sixteen frames.
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static Vector512<float> LargestOfSixteen(ref float sample, ref float tap, Vector512<float> largest)
+    {
+        ref float early = ref sample;
+        ref float late = ref Unsafe.Add(ref sample, Taps - 1);
+        ref float end = ref Unsafe.Add(ref tap, 3 * Pairs);
+        Vector512<float> even = default, odd = default, half = default;
+        while (Unsafe.IsAddressLessThan(ref tap, ref end))
+        {
+            Vector512<float> before = Vector512.LoadUnsafe(ref early);
+            Vector512<float> after = Vector512.LoadUnsafe(ref late);
+            Vector512<float> sum = before + after;
+            even = Vector512.FusedMultiplyAdd(Vector512.Create(tap), sum, even);
+            odd = Vector512.FusedMultiplyAdd(Vector512.Create(Unsafe.Add(ref tap, 1)), before - after, odd);
+            half = Vector512.FusedMultiplyAdd(Vector512.Create(Unsafe.Add(ref tap, 2)), sum, half);
+            early = ref Unsafe.Add(ref early, 1);
+            late = ref Unsafe.Add(ref late, -1);
+            tap = ref Unsafe.Add(ref tap, 3);
+        }
+
+        return Larger(Vector512.Abs(half), Larger(Vector512.Abs(even) + Vector512.Abs(odd), largest));
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static Vector512<float> Larger(Vector512<float> candidate, Vector512<float> largest) =>
+        Vector512.ConditionalSelect(Vector512.GreaterThan(candidate, largest), candidate, largest);
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static Vector256<float> LargestInGroup(ref float sample, ref float tap, Vector256<float> largest)

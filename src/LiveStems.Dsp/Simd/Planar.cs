@@ -29,12 +29,23 @@ public static class Planar
     }
 
     /// <summary>destination += source · gain, fused; the spans have one length.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void AddScaled(ReadOnlySpan<float> source, float gain, Span<float> destination)
     {
         ref float from = ref MemoryMarshal.GetReference(source);
         ref float to = ref MemoryMarshal.GetReference(destination);
         Vector256<float> gains = Vector256.Create(gain);
         int i = 0;
+        if (Vector512.IsHardwareAccelerated)
+        {
+            Vector512<float> wideGains = Vector512.Create(gain);
+            for (; i <= source.Length - Vector512<float>.Count; i += Vector512<float>.Count)
+            {
+                Vector512.FusedMultiplyAdd(
+                    Vector512.LoadUnsafe(ref from, (nuint)i), wideGains, Vector512.LoadUnsafe(ref to, (nuint)i)).StoreUnsafe(ref to, (nuint)i);
+            }
+        }
+
         for (; i <= source.Length - Vector256<float>.Count; i += Vector256<float>.Count)
         {
             Vector256.FusedMultiplyAdd(
@@ -51,6 +62,7 @@ public static class Planar
     /// Sets everything below 1e-15 (−300 dB) to zero, so that no later arithmetic meets subnormal numbers, and returns
     /// whether every sample is finite.
     /// </summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static bool FlushTinyAndCheckFinite(Span<float> samples)
     {
         const float Tiny = 1e-15f;
@@ -59,6 +71,20 @@ public static class Planar
         Vector256<float> largest = Vector256.Create(float.MaxValue);
         Vector256<float> finite = Vector256<float>.AllBitsSet;
         int i = 0;
+        if (Vector512.IsHardwareAccelerated)
+        {
+            Vector512<float> allFinite = Vector512<float>.AllBitsSet;
+            for (; i <= samples.Length - Vector512<float>.Count; i += Vector512<float>.Count)
+            {
+                Vector512<float> sixteen = Vector512.LoadUnsafe(ref at, (nuint)i);
+                Vector512<float> sizes = Vector512.Abs(sixteen);
+                allFinite &= Vector512.LessThanOrEqual(sizes, Vector512.Create(float.MaxValue));
+                (sixteen & Vector512.GreaterThanOrEqual(sizes, Vector512.Create(Tiny))).StoreUnsafe(ref at, (nuint)i);
+            }
+
+            finite = allFinite.GetLower() & allFinite.GetUpper();
+        }
+
         for (; i <= samples.Length - Vector256<float>.Count; i += Vector256<float>.Count)
         {
             Vector256<float> value = Vector256.LoadUnsafe(ref at, (nuint)i);

@@ -46,4 +46,13 @@ public readonly struct Ramp
         Vector256<float> positions = Vector256.Create((float)position) + Vector256.Create(0f, 1, 2, 3, 4, 5, 6, 7);
         return Vector256.FusedMultiplyAdd(positions, Vector256.Create(step), Vector256.Create(Start));
     }
+
+    /// <summary>Values of sixteen frames, bit for bit as of eight.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public Vector512<float> SixteenAt(int position)
+    {
+        Vector512<float> positions = Vector512.Create((float)position)
+            + Vector512.Create(0f, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15);
+        return Vector512.FusedMultiplyAdd(positions, Vector512.Create(step), Vector512.Create(Start));
+    }
 }

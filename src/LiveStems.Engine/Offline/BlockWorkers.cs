@@ -10,12 +10,16 @@ namespace LiveStems.Engine.Offline;
 /// </summary>
 internal sealed class BlockWorkers : IDisposable
 {
+    // Eight channels share a vector: four stems in stereo, or eight where one channel speaks for both.
+    private const int LargestGroup = 8;
+    private const int SharedGroup = 4;
+
     private readonly SongPlan song;
     private readonly Action<PlanBlock> deliver;
+    private readonly BranchGroup[] groups;
     private readonly Barrier? barrier;
     private readonly Thread[] helpers;
     private PlanBlock block;
-    private BlockWindow window;
     private PlanBlock? waiting;
     private int nextTask;
     private bool isStopping;
@@ -28,6 +32,7 @@ internal sealed class BlockWorkers : IDisposable
     {
         this.song = song;
         this.deliver = deliver;
+        groups = BranchGroup.ShareOut(song.Plan, threads > 1 ? SharedGroup : LargestGroup);
         helpers = new Thread[threads - 1];
         if (threads > 1)
         {
@@ -44,14 +49,12 @@ internal sealed class BlockWorkers : IDisposable
     public void RunBlock(int frames)
     {
         block = new PlanBlock(frames, barrier is null ? 0 : 1 - block.Side);
-        window = song.Sources.Head.BeginBlock(frames);
         RunHead();
-        song.Sources.Head.EndBlock(window);
         if (barrier is null)
         {
-            for (int branch = 0; branch < song.Plan.BranchCount; branch++)
+            foreach (BranchGroup group in groups)
             {
-                RunBranch(branch);
+                RunGroup(group);
             }
 
             deliver(block);
@@ -99,22 +102,20 @@ internal sealed class BlockWorkers : IDisposable
         song.Plan.RunHead(block);
     }
 
-    private void RunBranch(int branch)
+    private void RunGroup(BranchGroup group)
     {
         if (!song.Plan.HasHead)
         {
-            Read(branch);
+            foreach (int branch in group.Branches)
+            {
+                Read(branch);
+            }
         }
 
-        song.Plan.RunBranch(branch, block);
+        group.Run(block);
     }
 
-    private void Read(int stem)
-    {
-        Streaming.StemPump pump = song.Sources.Pumps[stem];
-        pump.FillTo(block.Frames + pump.Feed.ReserveFrames);
-        pump.Feed.Take(window, block.Frames);
-    }
+    private void Read(int stem) => song.Sources.Pumps[stem].ReadForPlan(block.Frames);
 
     private void Help()
     {
@@ -137,11 +138,11 @@ internal sealed class BlockWorkers : IDisposable
         {
             // The song bus is the longest task, so it is the first to be taken.
             int task;
-            while ((task = Interlocked.Increment(ref nextTask)) <= song.Plan.BranchCount)
+            while ((task = Interlocked.Increment(ref nextTask)) <= groups.Length)
             {
                 if (task > 0)
                 {
-                    RunBranch(task - 1);
+                    RunGroup(groups[task - 1]);
                 }
                 else if (waiting is { } previous)
                 {

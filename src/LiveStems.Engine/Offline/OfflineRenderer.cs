@@ -26,7 +26,6 @@ public static class OfflineRenderer
         CancellationToken cancellation)
     {
         song.Plan.Reset();
-        song.Sources.Head.OpenAtStart();
         foreach (Streaming.StemPump pump in song.Sources.Pumps)
         {
             pump.Start(RingStart.First);

@@ -53,15 +53,18 @@ internal sealed class SideBuilder
     /// <summary>Paths that wait for their last step, which aligns them.</summary>
     public List<PathUnderWay> Paths { get; } = [];
 
-    /// <summary>Builds all stems; <paramref name="splits"/> has the place, or null, where another song branches off each.</summary>
-    public void BuildAll(IReadOnlyList<ChainSplit?> splits)
+    /// <summary>Builds all stems.</summary>
+    /// <param name="splits">The place, or null, where another song branches off each stem.</param>
+    /// <param name="worksInPlace">True when nobody else needs what is taken from the stems' feeds, so that chains may work there.</param>
+    public void BuildAll(IReadOnlyList<ChainSplit?> splits, bool worksInPlace)
     {
         List<StereoBuffer> inputs = [];
         for (int i = 0; i < song.Stems.Length; i++)
         {
             tracks.Add(song.Stems[i], i);
-            inputs.Add(new StereoBuffer(options.MaximumFrames));
-            Branches.Add(BringIn(song.Stems[i], inputs[i]));
+            bool staysAsItIs = worksInPlace && Gains(song.Stems[i]) == (1, 1);
+            inputs.Add(staysAsItIs ? sources.Pumps[i].Feed.Input : new StereoBuffer(options.MaximumFrames));
+            Branches.Add(BringIn(song.Stems[i], inputs[i], staysAsItIs));
         }
 
         for (int i = 0; i < song.Stems.Length; i++)
@@ -198,26 +201,30 @@ internal sealed class SideBuilder
         return new ParallelPath(feed.Parallel, slots, AddPath(feed.Buffer, latency, MixGains.OfParallel(gains, feed.Parallel), steps)) { Taps = taps };
     }
 
-    private List<PlanStep> BringIn(Stem stem, StereoBuffer input)
+    private List<PlanStep> BringIn(Stem stem, StereoBuffer input, bool isThere)
     {
-        ReadStemStep read = Read(stem, input);
+        PlanStep[] read = isThere ? [] : [Read(stem, input)];
         if (!IsListenedTo(stem))
         {
-            return [read];
+            return [.. read];
         }
 
-        Head.Add(read);
+        Head.AddRange(read);
         keys.Add(stem.Name, input, Head);
         return [];
     }
 
     private ReadStemStep Read(Stem stem, StereoBuffer input)
     {
+        (float left, float right) = Gains(stem);
+        return new ReadStemStep(sources.Pumps[tracks[stem]].Feed.Input, input, left, right);
+    }
+
+    private (float Left, float Right) Gains(Stem stem)
+    {
         float centre = IsMono(stem) ? PanLaw.MonoCentre : 1;
         Polarity polarity = stem.Placement.Polarity;
-        return new ReadStemStep(
-            sources.Pumps[tracks[stem]].Feed.Input,
-            input,
+        return (
             polarity is Polarity.Inverted or Polarity.LeftInverted ? -centre : centre,
             polarity is Polarity.Inverted or Polarity.RightInverted ? -centre : centre);
     }

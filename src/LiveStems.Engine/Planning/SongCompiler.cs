@@ -58,7 +58,7 @@ public sealed class SongCompiler
     private SongPlan Compile(ComparedFile? file)
     {
         ChainSplit?[] splits = Splits();
-        side.BuildAll(splits);
+        side.BuildAll(splits, worksInPlace: !options.IsLive && other is null && file is null);
         otherSide?.BuildBeside(side, sharing!, splits);
 
         List<PathUnderWay> paths = [.. side.Paths, .. otherSide?.Paths ?? []];

@@ -21,6 +21,9 @@ internal sealed class Plan(
     /// <summary>Number of branches.</summary>
     public int BranchCount => branches.Length;
 
+    /// <summary>The steps of a branch, in order.</summary>
+    public IReadOnlyList<PlanStep> Branch(int branch) => branches[branch];
+
     /// <summary>Where the tail leaves the master.</summary>
     public StereoBuffer Output { get; } = output;
 

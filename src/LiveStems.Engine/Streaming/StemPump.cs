@@ -66,6 +66,12 @@ internal sealed class StemPump : IDisposable
         }
     }
 
+    /// <summary>
+    /// Rendering, in place of a ring: reads the next frames straight to where the plan takes them from. Not to be mixed with
+    /// filling.
+    /// </summary>
+    public void ReadForPlan(int frames) => ReadSongFrames(feed.Input.Left.AsSpan(0, frames), feed.Input.Right.AsSpan(0, frames));
+
     /// <summary>Reads one stretch; false when the ring is full.</summary>
     /// <exception cref="AudioFileException">The file cannot be read; <see cref="Resume"/> tries again.</exception>
     public bool FillOnce()

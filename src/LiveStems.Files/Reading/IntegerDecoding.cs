@@ -11,11 +11,20 @@ internal sealed class IntegerDecoding(SampleLayout layout, int channels)
     private const float Scale = 1f / 2147483648f;
 
     private readonly FrameShuffle shuffle = new(layout, channels);
+    private readonly WideFrameShuffle? wide = WideFrameShuffle.Serves(layout, channels) ? new WideFrameShuffle(layout) : null;
     private readonly int signFlip = layout.IsOffsetBinary ? int.MinValue : 0;
 
     /// <summary>Decodes both channels.</summary>
     internal void Decode(ReadOnlySpan<byte> source, Span<float> left, Span<float> right)
     {
+        if (wide is not null)
+        {
+            int taken = wide.Decode(source, left, right, signFlip, Scale);
+            left = left[taken..];
+            right = right[taken..];
+            source = source[(taken * 2 * layout.Bytes)..];
+        }
+
         int frames = shuffle.WholeVectors(source.Length, left.Length);
         DecodeVectors(source, left, right, frames);
         for (int frame = frames; frame < left.Length; frame++)

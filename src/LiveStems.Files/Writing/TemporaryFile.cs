@@ -5,11 +5,18 @@ namespace LiveStems.Files.Writing;
 /// <summary>
 /// A file under a passing name beside its target: it takes the target's place whole and on the disk, or not at all.
 /// </summary>
+/// <remarks>
+/// What is written goes to the disk meanwhile, so that <see cref="Keep"/> has little left to wait for.
+/// </remarks>
 internal class TemporaryFile : IDisposable
 {
+    private const long BytesBetweenFlushes = 8 << 20;
+
     private readonly string target;
     private readonly string path;
     private readonly SafeFileHandle handle;
+    private Task flushing = Task.CompletedTask;
+    private long unflushedBytes;
 
     internal TemporaryFile(string target)
     {
@@ -24,6 +31,12 @@ internal class TemporaryFile : IDisposable
         try
         {
             RandomAccess.Write(handle, bytes, offset);
+            unflushedBytes += bytes.Length;
+            if (unflushedBytes >= BytesBetweenFlushes && flushing.IsCompletedSuccessfully)
+            {
+                unflushedBytes = 0;
+                flushing = Task.Run(() => RandomAccess.FlushToDisk(handle));
+            }
         }
         catch (ArgumentOutOfRangeException cause)
         {
@@ -35,6 +48,8 @@ internal class TemporaryFile : IDisposable
     /// <summary>Puts everything on the disk and takes the target's place.</summary>
     internal void Keep()
     {
+        // A fault of the disk may be told once only, so one that was met on the way counts.
+        flushing.GetAwaiter().GetResult();
         RandomAccess.FlushToDisk(handle);
         handle.Dispose();
         File.Move(path, target, overwrite: true);
@@ -43,6 +58,7 @@ internal class TemporaryFile : IDisposable
     /// <summary>Removes the file unless it was kept.</summary>
     public void Dispose()
     {
+        Task.WaitAny(flushing);
         handle.Dispose();
         File.Delete(path);
         GC.SuppressFinalize(this);

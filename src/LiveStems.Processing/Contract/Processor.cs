@@ -154,12 +154,34 @@ public abstract class Processor
             int frames = Math.Min(limit, block.Frames - done);
             ProcessSegment(block.Slice(done, frames));
             done += frames;
-            clock += frames;
-            if (clock >= TinyStateInterval)
-            {
-                clock = 0;
-                FlushTinyState();
-            }
+            Pass(frames);
+        }
+    }
+
+    /// <summary>
+    /// A group that runs processors of this one's kind side by side, faster than each alone; null where there is none.
+    /// Called once on any member, prepared like all others, by drivers that render.
+    /// </summary>
+    /// <param name="members">Two or more processors of one kind, this one among them.</param>
+    public virtual ProcessorGroup? GroupOf(IReadOnlyList<Processor> members) => null;
+
+    /// <summary>True while nothing moves and no control work is due.</summary>
+    internal bool StandsStill => !IsGliding && !SegmentsFollowControlInterval;
+
+    /// <summary>Frames until <see cref="FlushTinyState"/> is due.</summary>
+    internal int FramesToTinyState => TinyStateInterval - clock;
+
+    /// <summary>Begins a block that a group processes.</summary>
+    internal void StartBlock() => OnBlockStart();
+
+    /// <summary>Counts frames that were processed, at most <see cref="FramesToTinyState"/>.</summary>
+    internal void Pass(int frames)
+    {
+        clock += frames;
+        if (clock >= TinyStateInterval)
+        {
+            clock = 0;
+            FlushTinyState();
         }
     }
 

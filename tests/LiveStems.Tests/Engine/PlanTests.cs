@@ -1,4 +1,6 @@
 using LiveStems.Albums.Model;
+using LiveStems.Engine.Planning;
+using LiveStems.Processing.Catalogue;
 using LiveStems.Tests.Signals;
 using Xunit;
 
@@ -33,6 +35,34 @@ public class PlanTests
         using TestSong song = BusySong();
         (float[] left, float[] right) = song.Render();
         (float[] otherLeft, float[] otherRight) = song.Render(blockFrames, threads);
+        Assert.Equal(left, otherLeft);
+        Assert.Equal(right, otherRight);
+    }
+
+    [Theory]
+    [InlineData(1, 1)]
+    [InlineData(61, 2)]
+    [InlineData(512, 3)]
+    [InlineData(8192, 1)]
+    public void StemsSideBySideDoNotChangeABit(int blockFrames, int threads)
+    {
+        using TestSong song = new();
+        ChainSlot equaliser = TestSong.Slot("equaliser", ("band2.on", 1), ("band2.gainDb", 5), ("band6.on", 1), ("band6.gainDb", -4));
+        ChainSlot compressor = TestSong.Slot("compressor", ("thresholdDb", -30), ("ratio", 4));
+        ChainSlot[][] chains =
+        [
+            [equaliser, compressor], [compressor, equaliser], [equaliser], [compressor with { MixPercent = 40 }, equaliser],
+            [TestSong.Slot("limiter"), equaliser, compressor], [equaliser, equaliser, compressor], [], [equaliser with { Bypassed = true }, compressor],
+            [equaliser with { Scope = StereoScope.Side }, compressor],
+        ];
+        for (int i = 0; i < chains.Length; i++)
+        {
+            song.AddStem($"stem {i}", Noise.White(Length / 2, i), Noise.White(Length / 2, i + 50), stem => stem with { Chain = TestSong.Chain(chains[i]) });
+        }
+
+        song.Song = song.Song with { Bus = TestSong.Chain(equaliser, compressor, TestSong.Slot("limiter")) };
+        (float[] left, float[] right) = song.Render(2048, 1, BuiltInProcessors.Catalogue, new PlanOptions(2048, 16_384) { IsLive = true });
+        (float[] otherLeft, float[] otherRight) = song.Render(blockFrames, threads, BuiltInProcessors.Catalogue);
         Assert.Equal(left, otherLeft);
         Assert.Equal(right, otherRight);
     }

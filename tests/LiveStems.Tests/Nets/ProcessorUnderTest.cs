@@ -61,13 +61,9 @@ internal sealed class ProcessorUnderTest
         while (done < l.Length)
         {
             int next = l.Length;
-            foreach ((int frame, int parameter, double value) in moves)
+            MoveAt(done);
+            foreach ((int frame, _, _) in moves)
             {
-                if (frame == done)
-                {
-                    Processor.SetParameter(parameter, value);
-                }
-
                 next = frame > done ? Math.Min(next, frame) : next;
             }
 
@@ -77,6 +73,18 @@ internal sealed class ProcessorUnderTest
         }
 
         return (l, r);
+    }
+
+    /// <summary>Makes the moves that are planned for a frame.</summary>
+    public void MoveAt(int done)
+    {
+        foreach ((int frame, int parameter, double value) in moves)
+        {
+            if (frame == done)
+            {
+                Processor.SetParameter(parameter, value);
+            }
+        }
     }
 
     private double RandomValue(int parameter, Random random) =>

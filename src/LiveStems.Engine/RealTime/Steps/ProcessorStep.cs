@@ -71,6 +71,34 @@ internal sealed class ProcessorStep : PlanStep
 
     private bool IsPassedBy => Fault == ProcessorFault.Failed || (Fault == ProcessorFault.TooSlow && wet.IsNone);
 
+    /// <summary>The path it works on.</summary>
+    public PlanarStereo Sound => new(buffer.Left, buffer.Right);
+
+    /// <summary>True when it is nothing but its processor: whole, both sides, no key of its own, no dry sound.</summary>
+    public bool CanJoinGroup => key is null && dry is null && scope == StereoScope.Stereo;
+
+    /// <summary>In place of <see cref="Run"/>, first part: takes messages in; false when the step must run alone.</summary>
+    public bool PrepareForGroup()
+    {
+        mailbox.Deliver(processor);
+        wet.Receive();
+        return !HasFailed;
+    }
+
+    /// <summary>In place of <see cref="Run"/>, last part, once the group has processed the path.</summary>
+    public void FinishInGroup(in PlanBlock block, bool hasThrown)
+    {
+        Span<float> left = buffer.Left.AsSpan(0, block.Frames);
+        Span<float> right = buffer.Right.AsSpan(0, block.Frames);
+        if (hasThrown || !(Planar.FlushTinyAndCheckFinite(left) & Planar.FlushTinyAndCheckFinite(right)))
+        {
+            Fail(left, right, default, default);
+        }
+
+        KeepReduction();
+        End(left, right);
+    }
+
     /// <summary>Control thread: asks for another processed share, 0 to 1; 0 is bypass.</summary>
     public void PostWetShare(float share) => wet.Post(share);
 
@@ -140,6 +168,11 @@ internal sealed class ProcessorStep : PlanStep
             dryRight.CopyTo(right);
         }
 
+        End(left, right);
+    }
+
+    private void End(Span<float> left, Span<float> right)
+    {
         fade.Apply(left, right);
         lastLeft = left[^1];
         lastRight = right[^1];

@@ -1,5 +1,6 @@
 using System.Runtime.Intrinsics;
 using LiveStems.Dsp.Dynamics;
+using LiveStems.Dsp.Simd;
 using LiveStems.Processing.Contract;
 using static LiveStems.Processing.Processors.Compressor.CompressorParameters;
 
@@ -22,7 +23,8 @@ namespace LiveStems.Processing.Processors.Compressor;
 /// </remarks>
 public sealed class CompressorProcessor : Processor
 {
-    private const int ChunkFrames = 256;
+    /// <summary>Frames that go through the stages together.</summary>
+    internal const int ChunkFrames = 256;
 
     private readonly Ballistics ballistics = new();
     private readonly FeedbackLoop loop = new();
@@ -37,6 +39,7 @@ public sealed class CompressorProcessor : Processor
     private float deepest;
     private bool feedsBack;
     private bool filtersKey;
+    private bool oneSpeaksForBoth;
 
     /// <summary>A compressor with every parameter at its default.</summary>
     public CompressorProcessor()
@@ -49,6 +52,10 @@ public sealed class CompressorProcessor : Processor
 
     /// <inheritdoc/>
     public override float GainReductionDb => -deepest;
+
+    /// <inheritdoc/>
+    public override ProcessorGroup? GroupOf(IReadOnlyList<Processor> members) =>
+        BallisticsGroup.IsSupported ? new CompressorGroup([.. members.Cast<CompressorProcessor>()]) : null;
 
     /// <inheritdoc/>
     protected override bool SegmentsFollowControlInterval => makeUp.Moves;
@@ -113,7 +120,10 @@ public sealed class CompressorProcessor : Processor
     {
         for (int done = 0; done < segment.Frames; done += ChunkFrames)
         {
-            ProcessChunk(segment.Slice(done, Math.Min(ChunkFrames, segment.Frames - done)), IntervalPosition + done);
+            StereoBlock chunk = segment.Slice(done, Math.Min(ChunkFrames, segment.Frames - done));
+            PlanarStereo reductions = WantReduction(chunk);
+            ballistics.Process(reductions.Left.AsSpan(0, chunk.Frames), reductions.Right.AsSpan(0, chunk.Frames));
+            ApplyReduction(chunk, IntervalPosition + done);
         }
     }
 
@@ -136,17 +146,40 @@ public sealed class CompressorProcessor : Processor
         power.SetWindow(Value(RmsWindowMs), Format.SampleRate);
     }
 
-    private void ProcessChunk(in StereoBlock chunk, int position)
+    /// <summary>Attack and release.</summary>
+    internal Ballistics Ballistics => ballistics;
+
+    /// <summary>The first part of a chunk: from the key to the wanted reductions, which wait for <see cref="Ballistics"/>.</summary>
+    internal PlanarStereo WantReduction(in StereoBlock chunk)
+    {
+        float link = (float)(Value(LinkPercent) / 100);
+        oneSpeaksForBoth = link >= 1 && ballistics.ChannelsAgree && (!feedsBack || loop.ChannelsAgree);
+        bool isRms = Choice(Detector) == Rms;
+        if (filtersKey || isRms)
+        {
+            Detect(chunk, isRms);
+            CompressorKernels.ToReduction(left.AsSpan(0, chunk.Frames), right.AsSpan(0, chunk.Frames), isRms, curve, link, left, right);
+        }
+        else
+        {
+            CompressorKernels.ToReduction(chunk.KeyLeft, chunk.KeyRight, false, curve, link, left, right);
+        }
+
+        if (link >= 1 && !oneSpeaksForBoth)
+        {
+            left.CopyTo(right);
+        }
+
+        return new PlanarStereo(left, oneSpeaksForBoth ? left : right);
+    }
+
+    /// <summary>The last part of a chunk: from the smoothed reductions to the sound.</summary>
+    internal void ApplyReduction(in StereoBlock chunk, int position)
     {
         int frames = chunk.Frames;
         int padded = (frames + Vector256<float>.Count - 1) & -Vector256<float>.Count;
-        float link = (float)(Value(LinkPercent) / 100);
-        bool oneSpeaksForBoth = link >= 1 && ballistics.ChannelsAgree && (!feedsBack || loop.ChannelsAgree);
         Span<float> gainsLeft = left.AsSpan(0, padded);
         Span<float> gainsRight = oneSpeaksForBoth ? gainsLeft : right.AsSpan(0, padded);
-        Detect(chunk);
-        CompressorKernels.ToReduction(gainsLeft, right.AsSpan(0, padded), Choice(Detector) == Rms, curve, link);
-        ballistics.Process(gainsLeft[..frames], gainsRight[..frames]);
         if (feedsBack)
         {
             loop.Process(gainsLeft[..frames], gainsRight[..frames]);
@@ -166,23 +199,22 @@ public sealed class CompressorProcessor : Processor
         makeUp.HearAfter(chunk.Left, chunk.Right);
     }
 
-    private void Detect(in StereoBlock chunk)
+    private void Detect(in StereoBlock chunk, bool isRms)
     {
         Span<float> toLeft = left.AsSpan(0, chunk.Frames);
         Span<float> toRight = right.AsSpan(0, chunk.Frames);
+        ReadOnlySpan<float> keyLeft = chunk.KeyLeft;
+        ReadOnlySpan<float> keyRight = chunk.KeyRight;
         if (filtersKey)
         {
-            keyHighPass.Process(chunk.KeyLeft, chunk.KeyRight, toLeft, toRight);
-        }
-        else
-        {
-            chunk.KeyLeft.CopyTo(toLeft);
-            chunk.KeyRight.CopyTo(toRight);
+            keyHighPass.Process(keyLeft, keyRight, toLeft, toRight);
+            keyLeft = toLeft;
+            keyRight = toRight;
         }
 
-        if (Choice(Detector) == Rms)
+        if (isRms)
         {
-            power.Process(toLeft, toRight, toLeft, toRight);
+            power.Process(keyLeft, keyRight, toLeft, toRight);
         }
     }
 }

@@ -69,10 +69,27 @@ public sealed class EqualiserProcessor : Processor, ISpectralReduction, IBandRed
     protected override bool SegmentsFollowControlInterval => isFading || dynamics.IsActive || linear is { IsBehind: true };
 
     /// <inheritdoc/>
+    public override ProcessorGroup? GroupOf(IReadOnlyList<Processor> members) =>
+        CascadeGroup.IsSupported ? new EqualiserGroup([.. members.Cast<EqualiserProcessor>()]) : null;
+
+    /// <inheritdoc/>
     public ReadOnlySpan<float> LatestReductionDb() => meter.CurveDb();
 
     /// <inheritdoc/>
     public ReadOnlySpan<float> LatestBandReductionDb() => meter.BandsDb();
+
+    /// <summary>The bands' sections.</summary>
+    internal StereoCascade Cascade => cascade;
+
+    /// <summary>The first part of a segment: what comes before the sections.</summary>
+    internal void ProcessBefore(in StereoBlock segment)
+    {
+        dynamics.Hear(segment, IntervalPosition);
+        linear?.Process(segment.Left, segment.Right);
+    }
+
+    /// <summary>The last part of a segment: what follows the sections.</summary>
+    internal void ProcessBehind(in StereoBlock segment) => outputGain.Multiply(segment.Left, segment.Right);
 
     /// <inheritdoc/>
     protected override void OnPrepare()
@@ -139,10 +156,9 @@ public sealed class EqualiserProcessor : Processor, ISpectralReduction, IBandRed
     /// <inheritdoc/>
     protected override void ProcessSegment(in StereoBlock segment)
     {
-        dynamics.Hear(segment, IntervalPosition);
-        linear?.Process(segment.Left, segment.Right);
+        ProcessBefore(segment);
         cascade.Process(segment.Left, segment.Right);
-        outputGain.Multiply(segment.Left, segment.Right);
+        ProcessBehind(segment);
     }
 
     /// <inheritdoc/>

@@ -27,8 +27,8 @@ public sealed class SaturatorProcessor : Processor
 
     private readonly StereoCascade before = new(1);
     private readonly StereoCascade behind = new(2);
-    private Oversampler left = new(1, true, 1);
-    private Oversampler right = new(1, true, 1);
+    private Oversampler left = new(1, false, 1);
+    private Oversampler right = new(1, false, 1);
     private AntiderivativeShaper shaperLeft = AntiderivativeShaper.Create(ShapingCurve.Soft, 1);
     private AntiderivativeShaper shaperRight = AntiderivativeShaper.Create(ShapingCurve.Soft, 1);
     private SaturatorLevel level = new(48_000, 0, 1);
