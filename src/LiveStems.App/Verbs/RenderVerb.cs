@@ -32,15 +32,20 @@ internal static class RenderVerb
             "livestems render Album --out Masters --song 2 --bits 16 --rate 44100 --replace");
         verb.SetAction(parsed =>
         {
-            string path = parsed.GetRequiredValue(album);
-            Album loaded = AlbumFile.Load(path, BuiltInProcessors.Catalogue);
-            MasterFormat format = Format(parsed.GetRequiredValue(bits), parsed.GetValue(rate));
             int threadCount = parsed.GetValue(threads);
             if (threadCount is < 1 or > 256)
             {
                 throw new UsageException($"--threads goes from 1 to 256, not {threadCount}");
             }
 
+            if (threadCount > 1)
+            {
+                RenderWarmUp.Start();
+            }
+
+            string path = parsed.GetRequiredValue(album);
+            Album loaded = AlbumFile.Load(path, BuiltInProcessors.Catalogue);
+            MasterFormat format = Format(parsed.GetRequiredValue(bits), parsed.GetValue(rate));
             RenderOptions how = RenderOptions.Default with { Threads = threadCount };
             IReadOnlyList<MasterReport> reports = RenderAll(
                 loaded, AlbumFile.FolderOf(path), SongChoice.From(loaded, parsed.GetValue(song)), format, how, parsed.GetRequiredValue(to), parsed.GetValue(replace), interruption);

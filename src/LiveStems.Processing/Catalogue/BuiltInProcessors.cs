@@ -17,19 +17,19 @@ namespace LiveStems.Processing.Catalogue;
 public static class BuiltInProcessors
 {
     /// <summary>All of them. A new processor is added here and nowhere else; the nets over every processor find it here.</summary>
-    public static ProcessorCatalogue Catalogue { get; } = new(
-    [
-        () => new CompressorProcessor(),
-        () => new DeEsserProcessor(),
-        () => new EqualiserProcessor(),
-        () => new ExpanderProcessor(),
-        () => new GainProcessor(),
-        () => new LimiterProcessor(),
-        () => new ResonanceSuppressorProcessor(),
-        () => new RoomProcessor(),
-        () => new SaturatorProcessor(),
-        () => new SoftClipperProcessor(),
-        () => new TransientShaperProcessor(),
-        () => new WidthProcessor(),
-    ]);
+    public static ProcessorCatalogue Catalogue { get; } = new(new ProcessorMaker[]
+    {
+        new(CompressorParameters.Description, () => new CompressorProcessor()),
+        new(DeEsserParameters.Description, () => new DeEsserProcessor()),
+        new(EqualiserProcessor.Kind, () => new EqualiserProcessor()),
+        new(ExpanderParameters.Description, () => new ExpanderProcessor()),
+        new(GainProcessor.Kind, () => new GainProcessor()),
+        new(LimiterParameters.Description, () => new LimiterProcessor()),
+        new(ResonanceSuppressorParameters.Description, () => new ResonanceSuppressorProcessor()),
+        new(RoomParameters.Description, () => new RoomProcessor()),
+        new(SaturatorParameters.Description, () => new SaturatorProcessor()),
+        new(SoftClipperProcessor.Kind, () => new SoftClipperProcessor()),
+        new(TransientShaperProcessor.Kind, () => new TransientShaperProcessor()),
+        new(WidthParameters.Description, () => new WidthProcessor()),
+    });
 }

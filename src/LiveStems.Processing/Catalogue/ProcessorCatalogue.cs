@@ -5,31 +5,35 @@ namespace LiveStems.Processing.Catalogue;
 /// <summary>The processors a program can use, by id.</summary>
 public sealed class ProcessorCatalogue
 {
-    private readonly SortedDictionary<string, (ProcessorDescription Description, Func<Processor> Create)> entries =
-        new(StringComparer.Ordinal);
+    private readonly Dictionary<string, ProcessorMaker> makers = new(StringComparer.Ordinal);
 
     /// <summary>A catalogue of the given makers; each is called once now to learn the description.</summary>
     /// <exception cref="ArgumentException">Two makers have one id.</exception>
     public ProcessorCatalogue(IEnumerable<Func<Processor>> makers)
+        : this(makers.Select(maker => new ProcessorMaker(maker().Description, maker)))
     {
-        foreach (Func<Processor> maker in makers)
+    }
+
+    /// <summary>A catalogue of the given makers, none of which is called before it is needed.</summary>
+    /// <exception cref="ArgumentException">Two makers have one id.</exception>
+    public ProcessorCatalogue(IEnumerable<ProcessorMaker> makers)
+    {
+        foreach (ProcessorMaker maker in makers)
         {
-            ProcessorDescription description = maker().Description;
-            if (!entries.TryAdd(description.Id, (description, maker)))
+            if (!this.makers.TryAdd(maker.Description.Id, maker))
             {
-                throw new ArgumentException($"two processors have the id '{description.Id}'");
+                throw new ArgumentException($"two processors have the id '{maker.Description.Id}'");
             }
         }
     }
 
     /// <summary>Descriptions in the order of their ids.</summary>
-    public IEnumerable<ProcessorDescription> Descriptions => entries.Values.Select(entry => entry.Description);
+    public IEnumerable<ProcessorDescription> Descriptions =>
+        makers.Values.Select(maker => maker.Description).OrderBy(description => description.Id, StringComparer.Ordinal);
 
     /// <summary>The description of a processor, or null when the catalogue has none of that id.</summary>
-    public ProcessorDescription? Find(string id) =>
-        entries.TryGetValue(id, out var entry) ? entry.Description : null;
+    public ProcessorDescription? Find(string id) => makers.GetValueOrDefault(id)?.Description;
 
     /// <summary>A new processor with every parameter at its default, or null when the catalogue has none of that id.</summary>
-    public Processor? Create(string id) =>
-        entries.TryGetValue(id, out var entry) ? entry.Create() : null;
+    public Processor? Create(string id) => makers.GetValueOrDefault(id)?.Create();
 }

@@ -1,4 +1,5 @@
 using LiveStems.Dsp.Simd;
+using LiveStems.Processing.Catalogue;
 using LiveStems.Processing.Contract;
 using LiveStems.Tests.Signals;
 using Xunit;
@@ -25,6 +26,11 @@ public class GroupNet
     [Theory]
     [MemberData(nameof(Ids))]
     public void MemberThatMovesDoesNotDisturbItsNeighbours(string id) => Check(id, 6, 300, mover: 2);
+
+    [Theory]
+    [MemberData(nameof(Ids))]
+    public void CatalogueDescribesWhatItMakes(string id) =>
+        Assert.Same(BuiltInProcessors.Catalogue.Find(id), BuiltInProcessors.Catalogue.Create(id)!.Description);
 
     private static void Check(string id, int count, int block, int mover)
     {
