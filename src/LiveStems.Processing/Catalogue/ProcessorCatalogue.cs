@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using LiveStems.Processing.Contract;
 
 namespace LiveStems.Processing.Catalogue;
@@ -9,6 +10,7 @@ public sealed class ProcessorCatalogue
 
     /// <summary>A catalogue of the given makers; each is called once now to learn the description.</summary>
     /// <exception cref="ArgumentException">Two makers have one id.</exception>
+    [OverloadResolutionPriority(1)]
     public ProcessorCatalogue(IEnumerable<Func<Processor>> makers)
         : this(makers.Select(maker => new ProcessorMaker(maker().Description, maker)))
     {

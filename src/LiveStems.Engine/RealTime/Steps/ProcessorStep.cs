@@ -75,14 +75,14 @@ internal sealed class ProcessorStep : PlanStep
     public PlanarStereo Sound => new(buffer.Left, buffer.Right);
 
     /// <summary>True when it is nothing but its processor: whole, both sides, no key of its own, no dry sound.</summary>
-    public bool CanJoinGroup => key is null && dry is null && scope == StereoScope.Stereo;
+    public bool CanJoinGroup => key is null && dry is null && budget is null && scope == StereoScope.Stereo;
 
     /// <summary>In place of <see cref="Run"/>, first part: takes messages in; false when the step must run alone.</summary>
     public bool PrepareForGroup()
     {
         mailbox.Deliver(processor);
-        wet.Receive();
-        return !HasFailed;
+        ReceiveShare();
+        return !IsPassedBy;
     }
 
     /// <summary>In place of <see cref="Run"/>, last part, once the group has processed the path.</summary>
