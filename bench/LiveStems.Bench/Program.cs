@@ -8,9 +8,21 @@ if (args is ["ten-stems", ..])
     return;
 }
 
+// live ALBUM [MINUTES of each run] [ROUNDS] [FRAMES,FRAMES…]
 if (args is ["live", var album, ..])
 {
-    LiveLateness.Run(album, args.Length > 2 ? double.Parse(args[2]) : 600);
+    LiveLateness.Run(
+        album,
+        60 * (args.Length > 2 ? double.Parse(args[2]) : 10),
+        args.Length > 3 ? int.Parse(args[3]) : 1,
+        args.Length > 4 ? [.. args[4].Split(',').Select(int.Parse)] : [64, 256]);
+    return;
+}
+
+// cold-start ALBUM [RUNS]
+if (args is ["cold-start", var startedAlbum, ..])
+{
+    ColdStart.Run(startedAlbum, args.Length > 2 ? int.Parse(args[2]) : 10);
     return;
 }
 

@@ -16,7 +16,7 @@ internal static class ControlLoop
         int main(int argc, char **argv) {
             long long period = atoll(argv[1]), work = atoll(argv[2]); int count = atoi(argv[3]), missed = 0;
             struct sched_param p = { .sched_priority = 50 };
-            sched_setscheduler(0, SCHED_FIFO, &p);
+            if (atoi(argv[4])) sched_setscheduler(0, SCHED_FIFO, &p);
             long long *late = malloc(sizeof *late * count), due = now() + period;
             for (int i = 0; i < count; i++, due += period) {
                 struct timespec t = { due / 1000000000LL, due % 1000000000LL };
@@ -42,13 +42,20 @@ internal static class ControlLoop
         return compiler.ExitCode == 0 ? program : throw new InvalidOperationException("no C compiler: install gcc for the control loop");
     }
 
-    /// <summary>Lateness in microseconds (median, 99 %, 99.9 %, worst) and missed periods.</summary>
-    public static string Run(string program, double periodSeconds, double workSeconds, int count)
+    /// <summary>Runs so many periods with so much work in each.</summary>
+    public static Result Run(string program, double periodSeconds, double workSeconds, int count, bool wantsRealTime)
     {
         System.Diagnostics.ProcessStartInfo start = new(
-            program, [$"{periodSeconds * 1e9:0}", $"{workSeconds * 1e9:0}", $"{count}"]) { RedirectStandardOutput = true };
+            program, [$"{periodSeconds * 1e9:0}", $"{workSeconds * 1e9:0}", $"{count}", wantsRealTime ? "1" : "0"]) { RedirectStandardOutput = true };
         using System.Diagnostics.Process process = System.Diagnostics.Process.Start(start)!;
-        long[] figures = [.. process.StandardOutput.ReadToEnd().Split(' ').Select(long.Parse)];
-        return $"lateness µs: median {figures[0] / 1000.0:0} 99 % {figures[1] / 1000.0:0} 99.9 % {figures[2] / 1000.0:0} worst {figures[3] / 1000.0:0}; missed {figures[4]} of {count}";
+        double[] figures = [.. process.StandardOutput.ReadToEnd().Split(' ').Select(double.Parse)];
+        return new Result(figures[0] / 1e9, figures[1] / 1e9, figures[2] / 1e9, figures[3] / 1e9, (long)figures[4], count);
+    }
+
+    /// <summary>How late a thread woke, in seconds, and how many periods it missed.</summary>
+    public readonly record struct Result(double Median, double Within99, double Within999, double Worst, long Missed, long Periods)
+    {
+        public override string ToString() =>
+            $"lateness µs: median {Median * 1e6:0}, 99 % {Within99 * 1e6:0}, 99.9 % {Within999 * 1e6:0}, worst {Worst * 1e6:0}; missed {Missed} of {Periods}";
     }
 }

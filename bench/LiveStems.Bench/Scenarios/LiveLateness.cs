@@ -7,57 +7,104 @@ using LiveStems.Processing.Catalogue;
 namespace LiveStems.Bench.Scenarios;
 
 /// <summary>
-/// A song of an album on the silent clocked device, with and without a thread that allocates 200 MB a second, in turns
-/// with a bare C loop of the same period and work.
+/// A song of an album on the silent clocked device, with and without a thread that allocates 200 MB a second, with and
+/// without SCHED_FIFO, in turns with a bare C loop of the same period and work. What the runtime's garbage collector stopped
+/// is recorded with its time, so that each missed period can be held against it.
 /// </summary>
 internal static class LiveLateness
 {
     private const int GarbageBytesPerSecond = 200_000_000;
+    private const int SampleRate = 48_000;
 
-    public static void Run(string albumFolder, double seconds)
+    /// <param name="albumFolder">The album; its first song plays.</param>
+    /// <param name="seconds">Seconds of each run of either side.</param>
+    /// <param name="rounds">Times that both sides take turns.</param>
+    /// <param name="bufferFrames">Frames of a period, one after the other.</param>
+    public static void Run(string albumFolder, double seconds, int rounds, IReadOnlyList<int> bufferFrames)
     {
         Album album = AlbumFile.Load(albumFolder, BuiltInProcessors.Catalogue);
         string folder = Directory.CreateTempSubdirectory("livestems-bench-").FullName;
-        string control = ControlLoop.Build(folder);
-        using GarbageCollections collections = new();
-        foreach (int frames in new[] { 64, 256 })
+        try
         {
-            double work = 0;
-            foreach (bool hasGarbage in new[] { false, true })
+            string control = ControlLoop.Build(folder);
+            using GarbageCollections collections = new();
+            foreach (int frames in bufferFrames)
             {
-                work = Play(album.Songs[0], albumFolder, frames, seconds, hasGarbage, collections);
-                double period = frames / 48_000.0;
-                using Garbage? garbage = hasGarbage ? new Garbage(GarbageBytesPerSecond) : null;
-                Console.WriteLine($"{frames,4} frames, control loop{(hasGarbage ? ", beside garbage" : string.Empty)}: {ControlLoop.Run(control, period, work, (int)(seconds / period))}");
+                foreach ((bool isRealTime, bool hasGarbage) in new[] { (false, false), (false, true), (true, false), (true, true) })
+                {
+                    Compare(album.Songs[0], albumFolder, control, new Setting(frames, seconds, rounds, isRealTime, hasGarbage), collections);
+                }
             }
         }
-
-        Console.WriteLine($"garbage collections {collections.Count}, longest stop {collections.LongestMilliseconds:0.00} ms");
-        Directory.Delete(folder, recursive: true);
+        finally
+        {
+            Directory.Delete(folder, recursive: true);
+        }
     }
 
-    private static double Play(Song song, string albumFolder, int frames, double seconds, bool hasGarbage, GarbageCollections collections)
+    private static void Compare(Song song, string albumFolder, string control, Setting setting, GarbageCollections collections)
     {
-        using SilentDevice device = new(new DeviceSettings(48_000, frames));
+        string name = $"{setting.Frames,4} frames, {(setting.IsRealTime ? "SCHED_FIFO where allowed" : "no SCHED_FIFO")}{(setting.HasGarbage ? ", beside 200 MB/s of garbage" : string.Empty)}";
+        Console.WriteLine(name);
+        long ours = 0;
+        long theirs = 0;
+        long ourPeriods = 0;
+        long byCollections = 0;
+        for (int round = 0; round < setting.Rounds; round++)
+        {
+            (AudioStatistics statistics, int caused) = Play(song, albumFolder, setting, collections);
+            double period = (double)setting.Frames / SampleRate;
+            ControlLoop.Result peer;
+            using (Garbage? garbage = setting.HasGarbage ? new Garbage(GarbageBytesPerSecond) : null)
+            {
+                peer = ControlLoop.Run(control, period, statistics.CallTimes.SecondsAt(0.5), (int)(setting.Seconds / period), setting.IsRealTime);
+            }
+
+            Console.WriteLine($"  control    {peer}");
+            ours += statistics.Underruns;
+            theirs += peer.Missed;
+            ourPeriods += statistics.Calls + statistics.Underruns;
+            byCollections += caused;
+        }
+
+        Console.WriteLine($"  together: livestems missed {ours} of {ourPeriods}, the control {theirs}; {byCollections} of ours during a stop by our garbage collector");
+    }
+
+    private static (AudioStatistics Statistics, int CausedByCollections) Play(Song song, string albumFolder, Setting setting, GarbageCollections collections)
+    {
+        using SilentDevice device = new(new DeviceSettings(SampleRate, setting.Frames)) { WantsRealTime = setting.IsRealTime };
         using LivePlayer player = new(device, BuiltInProcessors.Catalogue);
         player.Show(song, albumFolder);
         player.Play();
-        double before = collections.LongestMilliseconds;
-        using (Garbage? garbage = hasGarbage ? new Garbage(GarbageBytesPerSecond) : null)
+        int before = collections.Count;
+        using (Garbage? garbage = setting.HasGarbage ? new Garbage(GarbageBytesPerSecond) : null)
         {
-            for (double done = 0; done < seconds; done += 0.04)
+            bool isLooping = false;
+            for (double done = 0; done < setting.Seconds; done += 0.04)
             {
                 player.Update();
+                if (!isLooping && player.Look().LengthSeconds is > 1 and var length)
+                {
+                    player.JumpTo(0, (0, length));
+                    isLooping = true;
+                }
+
                 Thread.Sleep(40);
             }
         }
 
+        device.Stop();
         AudioStatistics statistics = device.Statistics;
         DurationHistogram late = statistics.Lateness;
+        long[] missed = [.. statistics.LatestUnderruns];
+        double period = (double)setting.Frames / SampleRate;
+        int caused = missed.Count(at => collections.Overlaps(at, period));
         Console.WriteLine(
-            $"{frames,4} frames, livestems{(hasGarbage ? ", beside garbage" : string.Empty)} ({statistics.Priority}): lateness µs: median {late.SecondsAt(0.5) * 1e6:0} 99 % {late.SecondsAt(0.99) * 1e6:0} 99.9 % {late.SecondsAt(0.999) * 1e6:0} worst {late.WorstSeconds * 1e6:0}; missed {statistics.Underruns} of {statistics.Calls}; load median {statistics.ShareAt(0.5) * 100:0.0} %, call worst {statistics.WorstShare * 100:0} %; longest stop by collections {Math.Max(before, collections.LongestMilliseconds):0.00} ms");
-        return statistics.CallTimes.SecondsAt(0.5);
+            $"  livestems  {new ControlLoop.Result(late.SecondsAt(0.5), late.SecondsAt(0.99), late.SecondsAt(0.999), late.WorstSeconds, statistics.Underruns, statistics.Calls)}; thread {statistics.Priority}; load median {statistics.ShareAt(0.5) * 100:0.0} %, call worst {statistics.WorstShare * 100:0} %; {collections.Count - before} collections, longest stop so far {collections.LongestMilliseconds:0.00} ms, {caused} of the missed periods during one");
+        return (statistics, caused);
     }
+
+    private sealed record Setting(int Frames, double Seconds, int Rounds, bool IsRealTime, bool HasGarbage);
 
     private sealed class Garbage : IDisposable
     {

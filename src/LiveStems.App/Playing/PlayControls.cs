@@ -119,6 +119,10 @@ internal sealed class PlayControls
             ChangeStem(stem => stem with { Chain = stem.Chain with { Slots = stem.Chain.Slots.SetItem(place, slot with { Bypassed = !slot.Bypassed }) } });
             news.Enqueue($"{Stem.Name}: {slot.Id} {(slot.Bypassed ? "in" : "out")}");
         }
+        else
+        {
+            news.Enqueue($"{Stem.Name} has {(Stem.Chain.Slots.IsEmpty ? "no processors" : $"{Stem.Chain.Slots.Length} processors")} in its chain");
+        }
     }
 
     public void ChangeGain(double decibels) => ChangePlacement(placement => placement with { GainDb = Held(AlbumFields.GainDb, placement.GainDb + decibels) });

@@ -25,7 +25,7 @@ internal static class StatusLine
         [
             $"{(state.IsPlaying ? "playing" : "stopped")} {Time(state.PositionSeconds)}/{Time(state.LengthSeconds)}{marker}",
             $"{state.Song}, {stem.Name}{marks}",
-            !hasMeters ? "meters off: overload" : $"M {Numbers.Text(state.MomentaryLufs, 1)} S {Numbers.Text(state.ShortTermLufs, 1)} LUFS",
+            !hasMeters ? "meters off: overload" : $"M {Loudness(state.MomentaryLufs)} S {Loudness(state.ShortTermLufs)} LUFS",
             !hasMeters ? string.Empty : $"peak {Numbers.Text(Math.Max(state.LeftPeakDbfs, state.RightPeakDbfs), 1)} dBFS",
             $"load {state.Device.ShareAt(0.5) * 100:0} % worst {state.Device.WorstShare * 100:0} %",
         ];
@@ -97,6 +97,9 @@ internal static class StatusLine
             yield return $"{state.MissedFrames} frames late from disk";
         }
     }
+
+    // Below the absolute gate of ITU-R BS.1770-5 there is nothing to measure.
+    private static string Loudness(double lufs) => Numbers.Text(lufs > -70 ? lufs : double.NegativeInfinity, 1);
 
     private static string Time(double seconds)
     {

@@ -13,7 +13,12 @@ public sealed class AudioStatistics
     private const double StepShare = 0.005;
     private const double LoadSeconds = 0.3;
 
+    // Enough to hold each against what else happened at its time.
+    private const int KeptUnderruns = 4096;
+
     private readonly long[] histogram = new long[Steps + 1];
+    private readonly long[] underrunTimes = new long[KeptUnderruns];
+    private long underrunEvents;
     private long calls;
     private long underruns;
     private long faults;
@@ -27,6 +32,9 @@ public sealed class AudioStatistics
 
     /// <summary>Times it did not get the sound in time.</summary>
     public long Underruns => Volatile.Read(ref underruns);
+
+    /// <summary>When the device was found to have run dry, as timestamps of <see cref="Stopwatch"/>: the latest 4096 times.</summary>
+    public IEnumerable<long> LatestUnderruns => underrunTimes.Take((int)Math.Min(KeptUnderruns, Volatile.Read(ref underrunEvents)));
 
     /// <summary>Calls that ended in an exception and were filled with silence.</summary>
     public long Faults => Volatile.Read(ref faults);
@@ -72,7 +80,12 @@ public sealed class AudioStatistics
     public void AddUnderrun() => AddUnderruns(1);
 
     /// <summary>Audio thread: the device ran dry so many times.</summary>
-    public void AddUnderruns(long times) => Volatile.Write(ref underruns, underruns + times);
+    public void AddUnderruns(long times)
+    {
+        underrunTimes[underrunEvents % KeptUnderruns] = Stopwatch.GetTimestamp();
+        Volatile.Write(ref underrunEvents, underrunEvents + 1);
+        Volatile.Write(ref underruns, underruns + times);
+    }
 
     /// <summary>Audio thread: a call threw and was filled with silence.</summary>
     public void AddFault(Exception cause)

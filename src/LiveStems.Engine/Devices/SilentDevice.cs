@@ -44,6 +44,9 @@ public sealed class SilentDevice : IAudioDevice
     /// <inheritdoc/>
     public AudioStatistics Statistics { get; }
 
+    /// <summary>False to run like any other thread, for measurements; set before <see cref="Start"/>.</summary>
+    internal bool WantsRealTime { get; init; } = true;
+
     /// <inheritdoc/>
     public void Start(IAudioRenderer renderer)
     {
@@ -66,7 +69,7 @@ public sealed class SilentDevice : IAudioDevice
 
     private void Run(IAudioRenderer renderer)
     {
-        Statistics.SetPriority(AudioThread.RaiseOurs());
+        Statistics.SetPriority(WantsRealTime ? AudioThread.RaiseOurs() : AudioThreadPriority.Normal);
         if (OperatingSystem.IsWindows())
         {
             _ = WindowsTimer.Begin(TimerMilliseconds);
