@@ -20,7 +20,7 @@ public class SoundDoseTests
         Assert.Equal(hours, SoundDose.WorkingDay.AllowedHours(levelDbA), 0.012 * hours);
     }
 
-    // WHO-ITU H.870, hours a week, computed as 40 · 10^(−(L − 80)/10) (REFERENCES section 13).
+    // WHO-ITU H.870, hours a week, computed as 40 · 10^(−(L − 80)/10) and rounded there (REFERENCES section 13).
     [Theory]
     [InlineData(80, 40)]
     [InlineData(83, 20.0)]
@@ -31,7 +31,7 @@ public class SoundDoseTests
     [InlineData(98, 0.634)]
     [InlineData(100, 0.4)]
     public void AWeekAllowsWhatTheStandardSays(double levelDbA, double hours) =>
-        Assert.Equal(hours, SoundDose.Week.AllowedHours(levelDbA), 0.003 * hours);
+        Assert.Equal(hours, SoundDose.Week.AllowedHours(levelDbA), 0.005 * hours);
 
     [Theory]
     [InlineData(75, 40)]
