@@ -36,6 +36,7 @@ internal static class DeskSoak
         using AlbumDesk desk = AlbumDesk.Open(albumFolder, BuiltInProcessors.Catalogue, device);
         RandomHands hands = new(desk, seed);
         desk.Transport.Play();
+        LookOn(desk);
         Stopwatch clock = Stopwatch.StartNew();
         TimeSpan worst = TimeSpan.Zero;
         long allocated = GC.GetAllocatedBytesForCurrentThread();
@@ -67,12 +68,33 @@ internal static class DeskSoak
         Report(clock, hands, desk, worst, allocated);
     }
 
+    // Nobody touches anything: what pictures alone allocate.
+    private static void LookOn(AlbumDesk desk)
+    {
+        const int Pictures = 600;
+        long allocated = 0;
+        for (int picture = 0; picture < Pictures; picture++)
+        {
+            if (picture == Pictures / 2)
+            {
+                allocated = GC.GetAllocatedBytesForCurrentThread();
+            }
+
+            desk.Update();
+            Thread.Sleep(TimeSpan.FromSeconds(1 / PicturesPerSecond));
+        }
+
+        double bytes = (GC.GetAllocatedBytesForCurrentThread() - allocated) / (Pictures / 2.0);
+        AudioStatistics audio = desk.Device.Statistics;
+        Console.WriteLine($"untouched: {bytes * PicturesPerSecond / 1e6:0.000} MB/s allocated by the desk; sound takes {audio.ShareAt(0.5) * 100:0.0} % of its time (median), {audio.ShareAt(0.99) * 100:0.0} % (99 %), {audio.Underruns} underruns");
+    }
+
     private static void Report(Stopwatch clock, RandomHands hands, AlbumDesk desk, TimeSpan worst, long allocated)
     {
         AudioStatistics audio = desk.Device.Statistics;
         long bytes = GC.GetAllocatedBytesForCurrentThread() - allocated;
         Console.WriteLine(
-            $"{clock.Elapsed.TotalMinutes,6:0.0} min  {hands.Done} actions, {hands.Refused} refused; heap {GC.GetTotalMemory(false) / 1e6:0} MB, after collection {GC.GetTotalMemory(true) / 1e6:0} MB; "
-            + $"{bytes / 1e6 / Math.Max(1, clock.Elapsed.TotalSeconds):0.00} MB/s allocated; longest picture {worst.TotalMilliseconds:0} ms; {audio.Calls} calls, {audio.Underruns} underruns, {audio.Faults} faults, {desk.Transport.MissedFrames} frames late from disk");
+            $"{clock.Elapsed.TotalMinutes,6:0.0} min  {hands.Done} actions, {hands.Refused} refused; heap {GC.GetTotalMemory(false) / 1e6:0} MB, {GC.GetGCMemoryInfo(GCKind.Background).HeapSizeBytes / 1e6:0} MB after the last full collection, stopped for {GC.GetTotalPauseDuration().TotalMilliseconds:0} ms in all; "
+            + $"{bytes / 1e6 / Math.Max(1, clock.Elapsed.TotalSeconds):0.00} MB/s allocated; longest picture {worst.TotalMilliseconds:0} ms; {audio.Calls} calls, sound takes {audio.Load * 100:0} % now, 99 % within {audio.ShareAt(0.99) * 100:0} %; {audio.Underruns} underruns, {audio.Faults} faults, {desk.Transport.MissedFrames} frames late from disk");
     }
 }
