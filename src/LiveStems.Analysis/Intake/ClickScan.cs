@@ -11,8 +11,8 @@ namespace LiveStems.Analysis.Intake;
 /// </summary>
 /// <remarks>
 /// A drum stroke, a plucked string or a consonant surprises the prediction too, but it leaves sound behind: the error stays
-/// raised, or the level does; and the pulses of a voice or a reed come again and again. So the error must stand 18 dB above
-/// the larger of its medians over 128 samples on either side and 6 dB above its largest value within 512 samples (or 36 dB
+/// raised, or the level does; and the pulses of a voice or a reed come again and again. So the error must stand 20 dB above
+/// the larger of its medians over 128 samples on either side and 8 dB above its largest value within 512 samples (or 36 dB
 /// above the medians, where clicks come in showers); and a place where the level rises at once by more than 6 dB is taken
 /// for the start of a note. These thresholds were set on noise and synthetic tones.
 /// </remarks>
@@ -31,8 +31,8 @@ internal sealed class ClickScan
     private const int Neighbourhood = 512;
 
     private const float Suspicion = 8;
-    private const float LeastRatio = 8;
-    private const float RatioToPeaks = 2;
+    private const float LeastRatio = 10;
+    private const float RatioToPeaks = 2.5f;
     private const float RatioThatStandsAlone = 60;
     private const double RiseOfNote = 4;
     private const float LeastShareOfLevel = 0.02f;

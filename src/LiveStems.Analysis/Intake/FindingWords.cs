@@ -23,8 +23,25 @@ internal static class FindingWords
     public static string Places(EventList places, int sampleRate)
     {
         const int Named = 5;
-        List<SoundEvent> largest = [.. places.Places.OrderByDescending(place => place.Size).Take(Named).OrderBy(place => place.Frame)];
+        const double SameMoment = 0.001;
+
+        // Both sides at one moment are one place to look at.
+        List<SoundEvent> moments = [];
+        foreach (SoundEvent place in places.Places)
+        {
+            if (moments.Count > 0 && place.Frame - moments[^1].Frame < SameMoment * sampleRate)
+            {
+                moments[^1] = place.Size > moments[^1].Size ? place : moments[^1];
+            }
+            else
+            {
+                moments.Add(place);
+            }
+        }
+
+        long all = Math.Max(moments.Count, places.Count - (places.Places.Count - moments.Count));
+        List<SoundEvent> largest = [.. moments.OrderByDescending(place => place.Size).Take(Named).OrderBy(place => place.Frame)];
         string names = string.Join(", ", largest.Select(place => Time((double)place.Frame / sampleRate)));
-        return places.Count > largest.Count ? $"{names} and {places.Count - largest.Count} more" : names;
+        return all > largest.Count ? $"{names} and {all - largest.Count} more" : names;
     }
 }
