@@ -51,6 +51,7 @@ internal sealed class ClickScan
     private readonly float[] mean = new float[(Step + 2 * Around) / Group];
     private int filled = Margin;
     private long start = -Margin;
+    private long end = long.MaxValue;
     private SoundEvent? last;
 
     public ClickScan(int channel, int sampleRate, EventList found)
@@ -82,6 +83,7 @@ internal sealed class ClickScan
     /// <summary>Looks at the rest, with silence after it.</summary>
     public void Finish()
     {
+        end = start + filled;
         sound.AsSpan(filled).Clear();
         Search();
         Report();
@@ -170,12 +172,19 @@ internal sealed class ClickScan
         float after = Median(error.AsSpan(at + Guard + 1, Beside), sorted);
         float beside = MathF.Max(MathF.Max(before, after), FloorOfError);
         int inSound = Margin - Around + at;
+        long frame = start + inSound;
+        if (frame < Guard || frame >= end - Guard)
+        {
+            // A file that is cut off has an edge there, which is a finding of its own.
+            return;
+        }
+
         double energyBefore = Energy(inSound - Guard - Beside);
         double energyAfter = Energy(inSound + Guard + 1);
         double level = Math.Sqrt(Math.Max(energyBefore, energyAfter) / Beside);
         if (StandsOut(at, size, beside) && size >= LeastShareOfLevel * level && energyAfter <= RiseOfNote * energyBefore + LeastError * LeastError)
         {
-            Take(new SoundEvent(start + inSound, 1, channel, Decibels.FromAmplitude(size)));
+            Take(new SoundEvent(frame, 1, channel, Decibels.FromAmplitude(size)));
         }
     }
 

@@ -15,8 +15,8 @@ internal sealed class DropoutScan(int channel, EventList found)
     private const int ShortestRun = 8;
     private const int NearSamples = 12;
     private const int FarSamples = 256;
-    private const double AbruptShare = 0.3;
-    private const double SoundingShare = 0.05;
+    private const double AbruptShare = 0.15;
+    private const double SoundingShare = 0.03;
     private static readonly double LeastLevel = Decibels.ToAmplitude(-54);
 
     private readonly float[] before = new float[FarSamples];

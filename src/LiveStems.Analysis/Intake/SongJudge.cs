@@ -6,6 +6,7 @@ namespace LiveStems.Analysis.Intake;
 internal sealed class SongJudge(SongFacts song, List<IntakeFinding> findings)
 {
     private const double LengthSeconds = 0.01;
+    private const double LoudClickDbfs = -20;
 
     // The more a bus chain or damage leaves unexplained, the less small differences of gain say.
     private static readonly (double UnexplainedDb, double LeastDb)[] GainSteps = [(-40, 0.1), (-20, 0.25), (double.PositiveInfinity, 1.5)];
@@ -103,13 +104,17 @@ internal sealed class SongJudge(SongFacts song, List<IntakeFinding> findings)
             Add(FindingRank.Stop, FindingKind.Polarity, name, double.NaN, string.Empty, $"{which} against the rough mix", $"\"{name}\" in \"{song.Title}\" {which} compared with the rough mix; could you export it with its polarity put right?");
         }
 
-        Level(name, place, mix);
+        Level(name, facts, place, mix);
     }
 
-    private void Level(string name, StemInMix place, MixComparison mix)
+    private void Level(string name, StemFacts facts, StemInMix place, MixComparison mix)
     {
         double off = place.GainDb - mix.MedianGainDb;
-        if (Math.Abs(off) >= GainSteps.First(step => mix.UnexplainedDb < step.UnexplainedDb).LeastDb)
+
+        // What damage puts into a stem or takes out of it pulls at its gain.
+        bool isDamaged = facts.Clipping.Count > 0 || facts.Dropouts.Count > 0 || facts.Clicks.Largest is { Size: > LoudClickDbfs };
+        double least = isDamaged ? GainSteps[^1].LeastDb : GainSteps.First(step => mix.UnexplainedDb < step.UnexplainedDb).LeastDb;
+        if (Math.Abs(off) >= least)
         {
             FindingRank rank = Math.Abs(off) >= 3 ? FindingRank.Stop : Math.Abs(off) >= 0.25 ? FindingRank.Look : FindingRank.Note;
             string which = $"is {Number(Math.Abs(off), 2)} dB {(off > 0 ? "softer" : "louder")} than in the rough mix, beside the other stems";
