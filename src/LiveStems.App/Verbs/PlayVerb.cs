@@ -53,6 +53,7 @@ internal static class PlayVerb
             "livestems play Album --song 1 --device silent --seconds 10 --record heard.wav");
         verb.SetAction(parsed =>
         {
+            LivePlayer.PrepareAhead();
             string path = parsed.GetRequiredValue(album);
             Album loaded = AlbumFile.Load(path, BuiltInProcessors.Catalogue);
             IReadOnlyList<int> songs = SongChoice.From(loaded, parsed.GetValue(song) ?? "1");
