@@ -13,6 +13,7 @@ internal sealed class ChainView : Control
     private readonly Stack values = Stack.Column(2);
     private readonly Scroll scroll;
     private readonly ProcessorPicture picture;
+    private readonly LevelCurveControl curve;
     private readonly List<ProcessorLine> shown = [];
     private readonly Dictionary<string, string> groups = [];
     private readonly Action addProcessor;
@@ -20,6 +21,7 @@ internal sealed class ChainView : Control
     private object? built;
     private Engine.Live.TapPlace? builtPlace;
     private float? dropY;
+    private long curveRevision = -1;
 
     public ChainView(AlbumDesk desk, Action addProcessor, Action addPreset)
     {
@@ -29,6 +31,7 @@ internal sealed class ChainView : Control
         Add(head);
         Add(lines);
         picture = Add(new ProcessorPicture(desk));
+        curve = Add(new LevelCurveControl(desk.Player));
         scroll = Add(new Scroll(values));
     }
 
@@ -43,6 +46,12 @@ internal sealed class ChainView : Control
 
         shown.ForEach(line => line.Follow());
         picture.Update(seconds);
+        curve.Update(seconds);
+        if (curveRevision != desk.Revision)
+        {
+            curveRevision = desk.Revision;
+            curve.Show(desk.Chain.Selected);
+        }
     }
 
     public override void Draw(Painter painter)
@@ -73,7 +82,10 @@ internal sealed class ChainView : Control
         lines.Arrange(new(inner.X, y, inner.Width, height), ruler);
         y += height + 5;
         height = picture.IsVisible ? Math.Min(84, Math.Max(0, inner.Bottom - y - 120)) : 0;
-        picture.Arrange(new(inner.X, y, inner.Width, height), ruler);
+        float square = curve.IsVisible ? height : 0;
+        curve.Arrange(new(inner.X, y, square, square), ruler);
+        float beside = square > 0 ? square + 5 : 0;
+        picture.Arrange(new(inner.X + beside, y, inner.Width - beside, height), ruler);
         y += height > 0 ? height + 5 : 0;
         scroll.Arrange(Box.Between(inner.X, y, inner.Right, inner.Bottom), ruler);
     }

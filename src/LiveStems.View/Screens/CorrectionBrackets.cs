@@ -1,5 +1,7 @@
+using LiveStems.Dsp.Filters;
 using LiveStems.View.Controls;
 using LiveStems.View.Desk;
+using SkiaSharp;
 
 namespace LiveStems.View.Screens;
 
@@ -14,6 +16,8 @@ internal sealed class CorrectionBrackets(AlbumDesk desk)
 
     private const float GrabUnits = 6;
     private const float StubUnits = 7;
+    private const float ResponseStep = 3;
+    private const double DeepestShownDb = -60;
 
     private (string Id, string Prefix)? chosen;
     private Part part;
@@ -35,6 +39,7 @@ internal sealed class CorrectionBrackets(AlbumDesk desk)
     {
         float zero = ZeroOf(plot);
         painter.Line(plot.Bounds.X, zero, plot.Bounds.Right, zero, Tone.Edge, 1, 0.8f);
+        DrawResponse(painter, plot, zero);
         foreach (CorrectionBracket bracket in All())
         {
             bool isChosen = chosen == (bracket.Processor.Id, bracket.Prefix);
@@ -142,6 +147,41 @@ internal sealed class CorrectionBrackets(AlbumDesk desk)
 
         q.Set(q.Value * Math.Pow(1.08, -notches), q.Id);
         return true;
+    }
+
+    private void DrawResponse(Painter painter, SpectrumControl plot, float zero)
+    {
+        foreach (ProcessorModel processor in desk.Spectrum.ShowsSong ? [] : desk.Chain.Processors)
+        {
+            FilterSettings[] bands = processor.IsBypassed ? [] : [.. EqualiserBands.Of(processor)];
+            if (bands.Length == 0)
+            {
+                continue;
+            }
+
+            using SKPath path = new();
+            for (float x = plot.Bounds.X; x <= plot.Bounds.Right; x += ResponseStep)
+            {
+                double hertz = plot.Hertz(x);
+                double gain = 0;
+                foreach (FilterSettings band in bands)
+                {
+                    gain += AnaloguePrototype.GainDb(band, hertz);
+                }
+
+                float y = zero - (float)(Math.Max(gain, DeepestShownDb) * ShareOfDb) * plot.Bounds.Height;
+                if (x == plot.Bounds.X)
+                {
+                    path.MoveTo(x, y);
+                }
+                else
+                {
+                    path.LineTo(x, y);
+                }
+            }
+
+            painter.Path(path, Tone.Text, 1.3f, processor.IsSelected ? 0.9f : 0.4f);
+        }
     }
 
     private static void Set(CorrectionBracket bracket, ValueField target, double value) => target.Set(target.Spec.Clamp(value), $"bracket {bracket.Processor.Id}{target.Id}");

@@ -1,0 +1,117 @@
+using System.Diagnostics;
+using System.Text.Json;
+using LiveStems.App;
+using LiveStems.Files.Writing;
+using LiveStems.View.Controls;
+using SkiaSharp;
+using Xunit;
+
+namespace LiveStems.Conformance.Window;
+
+/// <summary>The real window, with real input, on a display without a screen and OpenGL without a graphics processor.</summary>
+public sealed class WindowTests : IDisposable
+{
+    private const int SampleRate = 48_000;
+    private const int Seconds = 20;
+
+    private readonly string folder = Directory.CreateTempSubdirectory("livestems-window-").FullName;
+
+    private string Album => Path.Combine(folder, "Album");
+
+    [Fact]
+    public void TheWindowPlaysListensToABandChangesComparesAndTakesBack()
+    {
+        MakeAlbum();
+        string picture = Path.Combine(folder, "window.png");
+        using VirtualDisplay display = new();
+        using OpenWindow window = new(display, Path.Combine(folder, "settings"), "open", Album, "--device", "silent", "--size", "1280x800", "--dark", "--trace", "--screenshot", picture);
+        window.WaitFor("the first state", _ => true);
+        window.Focus();
+
+        window.Press("space");
+        window.WaitFor("it plays", state => state.GetProperty("isPlaying").GetBoolean() && state.GetProperty("positionSeconds").GetDouble() > 0);
+
+        float[] plot = Numbers(window.WaitFor("the spectrum has its place", state => Numbers(state, "spectrum")[2] > 100), "spectrum");
+        (float X, float Y) low = (X(plot, 1000), plot[1] + plot[3] - 40);
+        (float X, float Y) high = (X(plot, 3000), low.Y);
+        window.Drag(low, high);
+        JsonElement heard = window.WaitFor("the band is heard", state => state.GetProperty("bandListen").GetBoolean() && state.GetProperty("bandWidthOctaves").GetDouble() > 1.2);
+        // Pixels are whole: half a pixel of the axis of 1000 units over ten octaves is less than 1 %.
+        Assert.Equal(Math.Sqrt(1000.0 * 3000), heard.GetProperty("bandCentreHz").GetDouble(), 1732 * 0.02);
+        Assert.Equal(Math.Log2(3), heard.GetProperty("bandWidthOctaves").GetDouble(), 0.04);
+
+        window.Press("Down");
+        window.WaitFor("the first stem is chosen", state => state.GetProperty("selection").GetString() == "Bass");
+        window.Press("shift+Up");
+        window.WaitFor("its gain went up", state => Numbers(state, "gainsDb")[0] > 0 && state.GetProperty("undo").ValueKind == JsonValueKind.String);
+
+        window.Press("c");
+        window.WaitFor("the other side is heard", state => state.GetProperty("compare").GetString() == "In");
+        window.Press("c");
+        window.WaitFor("the song as it is is heard", state => state.GetProperty("compare").GetString() == "Out");
+
+        window.Press("ctrl+z");
+        window.WaitFor("the gain is back", state => Numbers(state, "gainsDb")[0] == 0);
+
+        window.Press("question");
+        window.WaitFor("the keys are listed", state => state.GetProperty("overlays").GetInt32() == 1);
+        window.Press("Escape");
+        window.WaitFor("the list is gone", state => state.GetProperty("overlays").GetInt32() == 0);
+
+        window.Press("ctrl+q");
+        Assert.Equal(0, window.WaitForExit());
+        AssertBracketIsDrawn(picture, low.X, high.X, plot);
+    }
+
+    [Fact]
+    public void WithoutADisplayOneLineSaysWhatToDo()
+    {
+        MakeAlbum();
+        using Process process = Process.Start(OpenWindow.Start(null, Path.Combine(folder, "settings"), "open", Album, "--device", "silent"))!;
+        string errors = process.StandardError.ReadToEnd();
+        process.WaitForExit();
+        Assert.Equal(2, process.ExitCode);
+        Assert.Single(errors.Trim().Split('\n'));
+        Assert.Contains("livestems play", errors, StringComparison.Ordinal);
+    }
+
+    public void Dispose() => Directory.Delete(folder, recursive: true);
+
+    private static float X(float[] plot, double hertz) => plot[0] + (float)(Math.Log(hertz / 20) / Math.Log(1000)) * plot[2];
+
+    private static float[] Numbers(JsonElement state, string name) => [.. state.GetProperty(name).EnumerateArray().Select(each => each.GetSingle())];
+
+    private static void AssertBracketIsDrawn(string path, float low, float high, float[] plot)
+    {
+        using SKBitmap picture = SKBitmap.Decode(path);
+        Assert.Equal((1280, 800), (picture.Width, picture.Height));
+        SKColor listen = Theme.Dark[Tone.Listen];
+        int y = (int)(plot[1] + plot[3] / 2);
+        foreach (float edge in new[] { low, high })
+        {
+            Assert.Contains(Enumerable.Range((int)edge - 4, 9), x => Difference(picture.GetPixel(x, y), listen) < 40);
+        }
+    }
+
+    private static int Difference(SKColor one, SKColor other) =>
+        Math.Abs(one.Red - other.Red) + Math.Abs(one.Green - other.Green) + Math.Abs(one.Blue - other.Blue);
+
+    private void MakeAlbum()
+    {
+        string song = Path.Combine(folder, "Stems", "Low Tide");
+        Directory.CreateDirectory(song);
+        WriteTone(Path.Combine(song, "Bass.wav"), 82.4);
+        WriteTone(Path.Combine(song, "Lead voice.wav"), 440);
+        StringWriter errors = new();
+        int exitCode = Program.Run(["import", song, "--into", Album, "--title", "Slack Water Letters", "--artist", "The Kelp Ledger"], TextWriter.Null, errors, CancellationToken.None);
+        Assert.True(exitCode == 0, errors.ToString());
+    }
+
+    private static void WriteTone(string path, double frequencyHz)
+    {
+        float[] tone = [.. Enumerable.Range(0, Seconds * SampleRate).Select(i => (float)(0.1 * Math.Sin(2 * Math.PI * frequencyHz * i / SampleRate)))];
+        using WavWriter writer = new(path, new WavFormat(SampleRate, 24, IsFloat: false));
+        writer.Write(tone, tone);
+        writer.Complete();
+    }
+}
