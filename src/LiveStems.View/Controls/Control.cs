@@ -36,6 +36,9 @@ internal abstract class Control
     /// <summary>True when the keyboard can be on it.</summary>
     public virtual bool CanFocus => false;
 
+    /// <summary>True when a press at a place gives it the keyboard.</summary>
+    public virtual bool TakesFocusAt(float x, float y) => CanFocus && IsEnabled;
+
     /// <summary>True when what it contains must not be drawn outside of it.</summary>
     public virtual bool ClipsChildren => false;
 

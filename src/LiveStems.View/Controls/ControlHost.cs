@@ -247,7 +247,7 @@ internal sealed class ControlHost : IWindowEvents
         pressedButton = button;
         PointerEvent pointer = Event(button, lastPress.Clicks);
         Control? under = Reach.At(Pointer.X, Pointer.Y);
-        SetFocus(Ancestry(under).FirstOrDefault(each => each.CanFocus && each.IsEnabled));
+        SetFocus(Ancestry(under).FirstOrDefault(each => each.TakesFocusAt(Pointer.X, Pointer.Y)));
         foreach (Control control in Ancestry(under))
         {
             if (control.IsEnabled && control.Press(pointer))

@@ -51,19 +51,6 @@ internal sealed class Painter(Fonts fonts) : IDisposable
         Canvas.DrawLine(x0, y0, x1, y1, stroke);
     }
 
-    public void Path(SKPath path, Tone tone, float width, float alpha = 1)
-    {
-        stroke.Color = Colour(tone, alpha);
-        stroke.StrokeWidth = width;
-        Canvas.DrawPath(path, stroke);
-    }
-
-    public void FillPath(SKPath path, Tone tone, float alpha = 1)
-    {
-        fill.Color = Colour(tone, alpha);
-        Canvas.DrawPath(path, fill);
-    }
-
     /// <summary>Makes a hole through which a plot below is seen.</summary>
     public void Hole(in Box box) => Canvas.DrawRect(box.ToSkia(), erase);
 

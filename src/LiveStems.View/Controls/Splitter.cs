@@ -30,6 +30,8 @@ internal sealed class Splitter : Control
 
     public override bool CanFocus => true;
 
+    public override bool TakesFocusAt(float x, float y) => Edge.Contains(x, y);
+
     public override PointerShape PointerShape => isRow ? PointerShape.LeftRight : PointerShape.UpDown;
 
     private Box Edge => isRow

@@ -1,7 +1,6 @@
 using LiveStems.Dsp.Filters;
 using LiveStems.View.Controls;
 using LiveStems.View.Desk;
-using SkiaSharp;
 
 namespace LiveStems.View.Screens;
 
@@ -159,8 +158,8 @@ internal sealed class CorrectionBrackets(AlbumDesk desk)
                 continue;
             }
 
-            using SKPath path = new();
-            for (float x = plot.Bounds.X; x <= plot.Bounds.Right; x += ResponseStep)
+            float before = float.NaN;
+            for (float x = plot.Bounds.X; x <= plot.Bounds.Right + ResponseStep; x += ResponseStep)
             {
                 double hertz = plot.Hertz(x);
                 double gain = 0;
@@ -170,17 +169,13 @@ internal sealed class CorrectionBrackets(AlbumDesk desk)
                 }
 
                 float y = zero - (float)(Math.Max(gain, DeepestShownDb) * ShareOfDb) * plot.Bounds.Height;
-                if (x == plot.Bounds.X)
+                if (!float.IsNaN(before))
                 {
-                    path.MoveTo(x, y);
+                    painter.Line(x - ResponseStep, before, x, y, Tone.Text, 1.3f, processor.IsSelected ? 0.85f : 0.4f);
                 }
-                else
-                {
-                    path.LineTo(x, y);
-                }
-            }
 
-            painter.Path(path, Tone.Text, 1.3f, processor.IsSelected ? 0.9f : 0.4f);
+                before = y;
+            }
         }
     }
 

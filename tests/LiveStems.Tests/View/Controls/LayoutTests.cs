@@ -38,6 +38,20 @@ public class LayoutTests
     }
 
     [Fact]
+    public void PressingBesideTheEdgeOfASplitterLeavesTheKeyboardToTheCommands()
+    {
+        Splitter splitter = new(true, new Label("one"), new Label("two"), 0.5f);
+        TestHost test = new(splitter);
+        test.Host.PointerMoved(50, 50);
+        test.Host.ButtonPressed(PointerButton.Left, Modifiers.None);
+        test.Host.ButtonReleased(PointerButton.Left, Modifiers.None);
+        Assert.Null(test.Host.Focus);
+        test.Host.PointerMoved(200, 50);
+        test.Host.ButtonPressed(PointerButton.Left, Modifiers.None);
+        Assert.Same(splitter, test.Host.Focus);
+    }
+
+    [Fact]
     public void TheKeyboardComingToAPartOutOfSightBringsItIntoSight()
     {
         Stack column = Stack.Column();
