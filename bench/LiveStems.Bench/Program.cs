@@ -32,6 +32,12 @@ if (args is ["live-load"])
     return;
 }
 
+if (args is ["compare-cost", var compared])
+{
+    CompareCost.Run(compared);
+    return;
+}
+
 if (args is ["desk-soak", var worked, ..])
 {
     DeskSoak.Run(worked, args.Length > 2 ? double.Parse(args[2]) : 10, args.Length > 3 ? int.Parse(args[3]) : Environment.TickCount);
