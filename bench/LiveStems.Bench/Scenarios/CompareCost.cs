@@ -86,7 +86,7 @@ internal static class CompareCost
             Sources.Head.OpenAtStart();
             foreach (StemPump pump in Sources.Pumps)
             {
-                pump.Start(new RingStart(0, (long)FirstSecond * Sources.SampleRate, null));
+                pump.Start(RingStart.First with { SongFrame = (long)FirstSecond * Sources.SampleRate });
             }
         }
 
