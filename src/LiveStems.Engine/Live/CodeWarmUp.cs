@@ -18,6 +18,9 @@ internal static class CodeWarmUp
 {
     private const BindingFlags All = BindingFlags.DeclaredOnly | BindingFlags.Instance | BindingFlags.Static | BindingFlags.Public | BindingFlags.NonPublic;
 
+    // Compiling on both cores at once would hold up the first sound by a second.
+    private static readonly TimeSpan HeadStart = TimeSpan.FromSeconds(1.5);
+
     private static readonly string[] Namespaces =
     [
         "LiveStems.Engine.RealTime", "LiveStems.Engine.Monitor", "LiveStems.Engine.Devices", "LiveStems.Engine.Live",
@@ -36,7 +39,11 @@ internal static class CodeWarmUp
 
     private static Thread PrepareRest()
     {
-        Thread thread = new(() => Prepare([typeof(Processor).Assembly, typeof(Decibels).Assembly]))
+        Thread thread = new(() =>
+        {
+            Thread.Sleep(HeadStart);
+            Prepare([typeof(Processor).Assembly, typeof(Decibels).Assembly]);
+        })
         {
             IsBackground = true,
             Name = "code warm-up",
