@@ -1,4 +1,5 @@
 using BenchmarkDotNet.Running;
+using LiveStems.Bench.Planted;
 using LiveStems.Bench.Scenarios;
 
 // Whole jobs against a peer are plain runs of processes in turns; everything else is a micro-benchmark.
@@ -59,6 +60,12 @@ if (args is ["planted-faults", ..])
 if (args is ["processors"])
 {
     ProcessorsAgainstFfmpeg.Run();
+    return;
+}
+
+if (args is ["planted-resonances", ..])
+{
+    PlantedResonances.Run(args);
     return;
 }
 

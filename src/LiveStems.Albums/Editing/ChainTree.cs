@@ -49,6 +49,11 @@ internal sealed class ChainTree(ProcessorCatalogue catalogue)
             FieldMaker.Word("scope", AlbumWords.Scope, slot.Scope, value => place.Put(slot with { Scope = value })),
             FieldMaker.Text("reason", slot.Reason, value => place.Put(slot with { Reason = value })) with { Initial = (string.Empty, string.Empty) },
         ];
+        if (slot.Suggested)
+        {
+            fields.Add(FieldMaker.Switch("suggested", true, value => place.Put(slot with { Suggested = value })));
+        }
+
         if (description is null or { ListensToKey: true })
         {
             fields.Add(new AddressField("key", slot.KeyStem ?? FieldMaker.None, text => place.Put(slot with { KeyStem = Key(song, text) })) { Alias = "keyStem", Initial = (FieldMaker.None, FieldMaker.None) });

@@ -23,6 +23,9 @@ public sealed record ChainSlot(
     ImmutableSortedDictionary<string, double> Parameters,
     string Reason)
 {
+    /// <summary>True when the program proposed the correction and nobody has taken it up yet.</summary>
+    public bool Suggested { get; init; }
+
     /// <summary>
     /// JSON text of the parameters of a processor that the catalogue does not have, kept as it stood so that saving
     /// loses nothing; null when <see cref="Parameters"/> holds them.

@@ -27,6 +27,7 @@ internal sealed class SlotReader(ProcessorCatalogue catalogue)
             description is null ? NoParameters : Parameters(fields, description),
             fields.Text("reason", string.Empty))
         {
+            Suggested = fields.Switch("suggested", false),
             RawParameters = description is null ? fields.Raw("parameters") : null,
             Unknown = fields.Rest(),
         };

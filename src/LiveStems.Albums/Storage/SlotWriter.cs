@@ -28,6 +28,11 @@ internal sealed class SlotWriter(Utf8JsonWriter json, ProcessorCatalogue catalog
             json.WriteString("reason", slot.Reason);
         }
 
+        if (slot.Suggested)
+        {
+            json.WriteBoolean("suggested", true);
+        }
+
         UnknownFieldsWriter.End(json, slot.Unknown);
     }
 

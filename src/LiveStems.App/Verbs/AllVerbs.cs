@@ -25,6 +25,8 @@ internal static class AllVerbs
             CompareVerb.Create(interruption),
             ParallelVerb.Create(interruption),
             AccountVerb.Create(interruption),
+            FindVerb.Create(interruption),
+            MaskingVerb.Create(interruption),
             RenderVerb.Create(interruption),
             OpenVerb.Create(interruption),
             PlayVerb.Create(interruption),

@@ -1,0 +1,86 @@
+using System.Collections.Immutable;
+
+namespace LiveStems.Analysis.Trouble;
+
+/// <summary>
+/// Useless content at both ends of the spectrum: low-frequency noise that is louder than the octave of music above it, and hiss
+/// that rises where an instrument's partials have ended.
+/// </summary>
+internal sealed class EndsFinder(EndRows rows, EndBands bands, PeakMeters peaks, TroubleSettings settings)
+{
+    // Music falls towards both ends; by how much the outer range stands above the inner one before it is no music, dB.
+    private const double LowRiseDb = 3;
+    private const double HighRisePerHzDb = 3;
+    private const double LowBelowMusicDb = 32;
+    private const double QuietestDb = -95;
+    private const double EventDb = 15;
+    private const double LongestGapSeconds = 1.5;
+
+    public IEnumerable<TroubleFinding> Find()
+    {
+        double below = rows.MeanDb(EndBands.Below, sounding: false);
+        double lowest = rows.MeanDb(EndBands.Lowest, sounding: false);
+        double music = rows.MeanDb(EndBands.Music);
+        if (below > lowest + LowRiseDb && below > music - LowBelowMusicDb)
+        {
+            yield return Low(below, below - lowest);
+        }
+
+        double high = rows.MeanDb(EndBands.High, sounding: false) + EndBands.PerHzDb(EndBands.High);
+        double topLevel = rows.MeanDb(EndBands.Top, sounding: false);
+        double top = topLevel + EndBands.PerHzDb(EndBands.Top);
+        if (bands.HasTop && topLevel > QuietestDb && top > high + HighRisePerHzDb)
+        {
+            yield return High(topLevel, top - high);
+        }
+    }
+
+    private TroubleFinding Low(double level, double surplus)
+    {
+        (double lowHz, double highHz) = EndBands.Ranges[EndBands.Below];
+        ImmutableArray<TimeRange> when = [.. rows.Stretches(row => rows.Level(row, EndBands.Below) > level - EventDb, LongestGapSeconds)];
+        double centre = Math.Sqrt(15 * highHz);
+        double corner = settings.Role is Albums.Model.StemRole.Bass or Albums.Model.StemRole.Drums ? 30 : 45;
+        return Finding(
+            TroubleKind.Rumble,
+            when,
+            centre,
+            Math.Log2(highHz / 15),
+            surplus,
+            level,
+            peaks.HeadroomOfLowCutDb,
+            CorrectionAdvice.HighPass(corner, "cuts what lies below the instrument"));
+    }
+
+    private TroubleFinding High(double level, double surplus)
+    {
+        (double lowHz, double highHz) = EndBands.Ranges[EndBands.Top];
+        ImmutableArray<TimeRange> when = [.. rows.Stretches(row => rows.Level(row, EndBands.Top) > level - EventDb, LongestGapSeconds)];
+        return Finding(
+            TroubleKind.Hiss,
+            when,
+            Math.Sqrt(lowHz * highHz),
+            Math.Log2(highHz / lowHz),
+            surplus,
+            level,
+            peaks.HeadroomOfHighCutDb,
+            CorrectionAdvice.LowPass(15_000, "cuts the hiss above the instrument"));
+    }
+
+    private TroubleFinding Finding(
+        TroubleKind kind, ImmutableArray<TimeRange> when, double centre, double width, double surplus, double level, double headroom, SuggestedCorrection correction)
+    {
+        double share = Math.Min(1, when.Sum(range => range.Seconds) / Math.Max(1e-9, peaks.Seconds));
+        return new TroubleFinding(
+            kind,
+            share > 0.7 ? Occurrence.Steady : Occurrence.EventBound,
+            centre,
+            width,
+            surplus,
+            Piercing.Sone(settings.SplOf(level), surplus, centre),
+            share,
+            when,
+            headroom,
+            correction);
+    }
+}

@@ -1,0 +1,174 @@
+namespace LiveStems.Analysis.Trouble;
+
+/// <summary>A band that stands out for a while.</summary>
+/// <param name="Band">Middle on the grid, between bands where the peak lies so.</param>
+/// <param name="SurplusDb">Mean height above the trend while it lasts.</param>
+/// <param name="WidthCam">Width at half of the height, Cam.</param>
+/// <param name="Rows">First and last rows of its stretches.</param>
+internal sealed record PeakFound(double Band, double SurplusDb, double WidthCam, IReadOnlyList<(int First, int Last)> Rows);
+
+/// <summary>Finds bands that stand above the trend for seconds on end.</summary>
+internal sealed class PersistentPeaks(ContrastTable contrast, bool[] active, double rowSeconds, int firstBand, int endBand, double shortestSeconds)
+{
+    private const double LongestGapSeconds = 1.2;
+    private const double EntryShare = 0.6;
+    private const double ApartCam = 1.5;
+
+    /// <summary>Peaks whose mean height reaches the threshold of their band, the weightiest first.</summary>
+    public List<PeakFound> Find(Func<int, double> thresholdDb)
+    {
+        List<(double Weight, int Band, List<(int First, int Last)> Runs, double Mean)> candidates = [];
+        for (int band = firstBand; band < endBand; band++)
+        {
+            double threshold = thresholdDb(band);
+            List<(int First, int Last)> runs = [.. Runs(band, threshold * EntryShare).Where(run => Mean(band, run) >= threshold)];
+            if (runs.Count > 0)
+            {
+                double weight = runs.Sum(run => Mean(band, run) * ActiveRows(run));
+                candidates.Add((weight, band, runs, weight / runs.Sum(ActiveRows)));
+            }
+        }
+
+        List<PeakFound> found = [];
+        List<(int Band, List<(int First, int Last)> Runs)> taken = [];
+        foreach ((double _, int band, List<(int First, int Last)> runs, double _) in candidates.OrderByDescending(each => each.Weight))
+        {
+            List<(int First, int Last)> free = [.. runs.Where(run => !taken.Exists(other =>
+                Math.Abs(other.Band - band) * TroubleGrid.StepCam < ApartCam && other.Runs.Exists(of => Overlaps(of, run))))];
+            if (free.Count == 0 || !IsHighest(band, free))
+            {
+                continue;
+            }
+
+            taken.Add((band, free));
+            found.Add(Describe(band, free));
+        }
+
+        return found;
+    }
+
+    private static bool Overlaps((int First, int Last) one, (int First, int Last) other) => one.First <= other.Last && other.First <= one.Last;
+
+    private List<(int First, int Last)> Runs(int band, double entryDb)
+    {
+        List<(int First, int Last)> runs = [];
+        int longestGap = (int)(LongestGapSeconds / rowSeconds);
+        int first = -1;
+        int last = -1;
+        int gap = 0;
+        for (int row = 0; row < contrast.Rows.Length; row++)
+        {
+            if (!active[row])
+            {
+                // A rest says nothing: what rang before it may ring behind it.
+                continue;
+            }
+
+            if (contrast.Rows[row][band] >= entryDb)
+            {
+                first = first < 0 ? row : first;
+                last = row;
+                gap = 0;
+            }
+            else if (first >= 0 && ++gap > longestGap)
+            {
+                runs.Add((first, last));
+                first = -1;
+                gap = 0;
+            }
+        }
+
+        if (first >= 0)
+        {
+            runs.Add((first, last));
+        }
+
+        return [.. runs.Where(run => (run.Last - run.First + 1) * rowSeconds >= shortestSeconds)];
+    }
+
+    private int ActiveRows((int First, int Last) run)
+    {
+        int count = 0;
+        for (int row = run.First; row <= run.Last; row++)
+        {
+            count += active[row] ? 1 : 0;
+        }
+
+        return count;
+    }
+
+    private double Mean(int band, (int First, int Last) run)
+    {
+        double sum = 0;
+        int count = 0;
+        for (int row = run.First; row <= run.Last; row++)
+        {
+            if (active[row])
+            {
+                sum += contrast.Rows[row][band];
+                count++;
+            }
+        }
+
+        return count == 0 ? 0 : sum / count;
+    }
+
+    private double Mean(int band, List<(int First, int Last)> runs) => runs.Sum(run => Mean(band, run) * ActiveRows(run)) / runs.Sum(ActiveRows);
+
+    private bool IsHighest(int band, List<(int First, int Last)> runs)
+    {
+        double own = Mean(band, runs);
+        return own >= Mean(Math.Max(0, band - 1), runs) && own >= Mean(Math.Min(contrast.Rows[0].Length - 1, band + 1), runs);
+    }
+
+    private PeakFound Describe(int band, List<(int First, int Last)> runs)
+    {
+        double peak = Mean(band, runs);
+        int low = band;
+        int high = band;
+        double sum = 0;
+        double moment = 0;
+        while (low > 0 && Mean(low - 1, runs) > peak / 2)
+        {
+            low--;
+        }
+
+        while (high < contrast.Rows[0].Length - 1 && Mean(high + 1, runs) > peak / 2)
+        {
+            high++;
+        }
+
+        // The middle of what stands above half of the height, as the ear would place it, rather than the single highest band.
+        for (int at = Math.Max(low, band - 3); at <= Math.Min(high, band + 3); at++)
+        {
+            double weight = Mean(at, runs) - peak / 2;
+            sum += weight;
+            moment += weight * at;
+        }
+
+        return new PeakFound(moment / sum, peak, (high - low + 1) * TroubleGrid.StepCam, Sharpened(band, runs, peak / 2));
+    }
+
+    private List<(int First, int Last)> Sharpened(int band, List<(int First, int Last)> runs, double halfDb)
+    {
+        List<(int First, int Last)> sharp = [];
+        foreach ((int first, int last) in runs)
+        {
+            int from = first;
+            int to = last;
+            while (from < to && (!active[from] || contrast.Rows[from][band] < halfDb))
+            {
+                from++;
+            }
+
+            while (to > from && (!active[to] || contrast.Rows[to][band] < halfDb))
+            {
+                to--;
+            }
+
+            sharp.Add((from, to));
+        }
+
+        return sharp;
+    }
+}

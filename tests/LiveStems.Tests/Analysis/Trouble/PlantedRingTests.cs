@@ -1,0 +1,143 @@
+using LiveStems.Albums.Model;
+using LiveStems.Analysis.Trouble;
+using Xunit;
+
+namespace LiveStems.Tests.Analysis.Trouble;
+
+/// <summary>Resonances in brown noise with chords over it: material the thresholds were not chosen by.</summary>
+public class PlantedRingTests
+{
+    private const int SampleRate = 44_100;
+    private const double Seconds = 24;
+
+    [Fact]
+    public void SteadyResonanceIsFoundWhereItIs()
+    {
+        TroubleReport report = Search(Sound(ringHz: 2350, from: 0, to: Seconds));
+        TroubleFinding finding = Nearest(report, 2350);
+        Assert.Equal(Occurrence.Steady, finding.Occurrence);
+        Assert.InRange(finding.SurplusDb, 5, 14);
+        Assert.Equal("equaliser", finding.Correction.Processor);
+    }
+
+    [Fact]
+    public void ResonanceOfAPassageIsFoundInItsTime()
+    {
+        TroubleFinding finding = Nearest(Search(Sound(ringHz: 830, from: 8, to: 15)), 830);
+        double shared = finding.Ranges.Sum(range => Math.Max(0, Math.Min(range.EndSeconds, 15) - Math.Max(range.StartSeconds, 8)));
+        double either = finding.Ranges.Sum(range => range.Seconds) + 7 - shared;
+        Assert.True(shared / either >= 0.8, $"{shared / either}");
+    }
+
+    [Fact]
+    public void ChordsOverNoiseAreNoResonance() =>
+        Assert.DoesNotContain(Search(Sound(ringHz: null, 0, 0)).Findings, finding => finding.Kind is TroubleKind.Resonance or TroubleKind.RingingTone);
+
+    [Fact]
+    public void ShortSoundSaysWhatCannotBeJudged()
+    {
+        TroubleSearch search = new(SampleRate, new TroubleSettings(StemRole.Other));
+        float[] second = Sound(null, 0, 0)[..SampleRate];
+        search.Add(second, second);
+        TroubleReport report = search.Finish();
+        Assert.Contains("too short", Assert.Single(report.NotJudged));
+    }
+
+    [Fact]
+    public void SilenceHasNoFindings()
+    {
+        TroubleReport report = Search(new float[5 * SampleRate]);
+        Assert.Empty(report.Findings);
+        Assert.Equal("nothing sounds", Assert.Single(report.NotJudged));
+    }
+
+    [Fact]
+    public void RumbleBelowTheMusicIsFoundWithTheHeadroomItCosts()
+    {
+        float[] sound = Sound(null, 0, 0);
+        for (int n = 0; n < sound.Length; n++)
+        {
+            sound[n] += 0.2f * MathF.Sin(2 * MathF.PI * 21 * n / SampleRate);
+        }
+
+        TroubleFinding rumble = Assert.Single(Search(sound).Findings, finding => finding.Kind == TroubleKind.Rumble);
+        Assert.True(rumble.HeadroomDb > 0.5, $"{rumble.HeadroomDb}");
+        Assert.Contains(rumble.Correction.Settings, setting => setting.Value == "high-pass");
+    }
+
+    [Fact]
+    public void HumIsFoundByItsFamily()
+    {
+        float[] sound = Sound(null, 0, 0);
+        for (int n = 0; n < sound.Length; n++)
+        {
+            double phase = 2 * Math.PI * 60.0 * n / SampleRate;
+            sound[n] += (float)(0.01 * (Math.Sin(phase) + Math.Sin(2 * phase) + Math.Sin(3 * phase) + Math.Sin(5 * phase)));
+        }
+
+        Assert.Equal(60, Assert.Single(Search(sound).Findings, finding => finding.Kind == TroubleKind.Hum).CentreHz);
+    }
+
+    private static TroubleFinding Nearest(TroubleReport report, double hz)
+    {
+        TroubleFinding? nearest = report.Findings.MinBy(finding => Math.Abs(Math.Log2(finding.CentreHz / hz)));
+        Assert.NotNull(nearest);
+        Assert.True(Math.Abs(Math.Log2(nearest.CentreHz / hz)) <= 1.0 / 12, $"{nearest.CentreHz}");
+        return nearest;
+    }
+
+    private static TroubleReport Search(float[] sound)
+    {
+        TroubleSearch search = new(SampleRate, new TroubleSettings(StemRole.Other));
+        for (int done = 0; done < sound.Length; done += 1000)
+        {
+            ReadOnlySpan<float> block = sound.AsSpan(done, Math.Min(1000, sound.Length - done));
+            search.Add(block, block);
+        }
+
+        return search.Finish();
+    }
+
+    // Leaky brown noise, a chord of six partials a second, and a resonator (bell of 9 dB, Q 10) over both for a while.
+    private static float[] Sound(double? ringHz, double from, double to)
+    {
+        Random random = new(11);
+        float[] sound = new float[(int)(Seconds * SampleRate)];
+        double brown = 0;
+        for (int n = 0; n < sound.Length; n++)
+        {
+            brown = 0.97 * brown + 0.02 * (random.NextDouble() - 0.5);
+            double t = (double)n / SampleRate;
+            double root = 196 * Math.Pow(2, (int)t % 5 * 2 / 12.0);
+            double chord = 0;
+            for (int partial = 1; partial <= 6; partial++)
+            {
+                chord += 0.01 / partial * Math.Sin(2 * Math.PI * root * partial * t);
+            }
+
+            sound[n] = (float)(brown + chord * Math.Exp(-2 * (t - Math.Floor(t))));
+        }
+
+        return ringHz is { } hz ? Belled(sound, hz, from, to) : sound;
+    }
+
+    private static float[] Belled(float[] sound, double hz, double from, double to)
+    {
+        double w = 2 * Math.PI * hz / SampleRate;
+        double alpha = Math.Sin(w) / 20;
+        double gain = Math.Pow(10, 9 / 20.0) - 1;
+        double s1 = 0, s2 = 0;
+        float[] result = new float[sound.Length];
+        for (int n = 0; n < sound.Length; n++)
+        {
+            double x = sound[n];
+            double y = alpha / (1 + alpha) * x + s1;
+            s1 = 2 * Math.Cos(w) / (1 + alpha) * y + s2;
+            s2 = -alpha / (1 + alpha) * x - (1 - alpha) / (1 + alpha) * y;
+            double t = (double)n / SampleRate;
+            result[n] = (float)(x + (t >= from && t < to ? gain * y : 0));
+        }
+
+        return result;
+    }
+}
