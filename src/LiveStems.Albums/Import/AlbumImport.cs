@@ -28,6 +28,38 @@ public static class AlbumImport
     {
         string albumFolder = AlbumFile.FolderOf(order.AlbumFolder);
         Album album = Existing(order, albumFolder, catalogue);
+        return Run(order, album, (changed, words) => Save(changed, words, albumFolder, catalogue), progress, cancel);
+    }
+
+    /// <summary>
+    /// Imports folders into an album that is open: files are taken in, and the result holds the changed album, which is not
+    /// saved.
+    /// </summary>
+    /// <param name="order">What goes where.</param>
+    /// <param name="album">The album as it is.</param>
+    /// <param name="progress">Told the bytes that have been read, from several threads.</param>
+    /// <param name="cancel">Ends the import; nothing has changed then.</param>
+    /// <exception cref="AlbumException">Something stands in the way.</exception>
+    /// <exception cref="OperationCanceledException">The import was cancelled.</exception>
+    public static ImportResult Into(Album album, ImportOrder order, IProgress<ImportProgress>? progress, CancellationToken cancel) =>
+        Run(order, album, (_, _) => { }, progress, cancel);
+
+    private static void Save(Album album, string words, string albumFolder, ProcessorCatalogue catalogue)
+    {
+        if (File.Exists(AlbumFile.FileOf(albumFolder)))
+        {
+            AlbumSession.Change(albumFolder, catalogue, _ => album, words);
+        }
+        else
+        {
+            AlbumFile.Save(album, albumFolder, catalogue);
+        }
+    }
+
+    private static ImportResult Run(
+        ImportOrder order, Album album, Action<Album, string> save, IProgress<ImportProgress>? progress, CancellationToken cancel)
+    {
+        string albumFolder = AlbumFile.FolderOf(order.AlbumFolder);
         AlbumFaults faults = new();
         FolderScan scan = new(faults);
         List<PlannedSong> songs = new ImportPlanner(albumFolder, faults).Plan(scan.Songs(order.Folders));
@@ -46,7 +78,7 @@ public static class AlbumImport
         try
         {
             using FileIntake intake = new(albumFolder);
-            return TakeIn(album, songs, scan, order, intake, catalogue, progress, cancel);
+            return TakeIn(album, songs, scan, order, intake, save, progress, cancel);
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
@@ -60,7 +92,7 @@ public static class AlbumImport
         FolderScan scan,
         ImportOrder order,
         FileIntake intake,
-        ProcessorCatalogue catalogue,
+        Action<Album, string> save,
         IProgress<ImportProgress>? progress,
         CancellationToken cancel)
     {
@@ -82,15 +114,7 @@ public static class AlbumImport
         List<int> arrivals = Arrivals(files, digests, merge.Files, albumFolder, faults, cancel);
         ThrowAny(order, faults);
         arrivals.ForEach(index => intake.Place(files[index], index));
-        if (File.Exists(AlbumFile.FileOf(albumFolder)))
-        {
-            AlbumSession.Change(albumFolder, catalogue, _ => album, $"import {string.Join(", ", songs.Select(song => song.Title))}");
-        }
-        else
-        {
-            AlbumFile.Save(album, albumFolder, catalogue);
-        }
-
+        save(album, $"import {string.Join(", ", songs.Select(song => song.Title))}");
         intake.Keep();
         return new ImportResult(album, [.. merge.Files], [.. scan.Skipped]);
     }

@@ -45,11 +45,12 @@ public sealed class AlbumDesk : IDisposable
         Catalogue = catalogue;
         Device = device;
         Player = new LivePlayer(device, catalogue);
-        busMeter = new PathMeter(Player, TapPlace.Bus);
+        Slots = new SlotMeters(Player);
+        busMeter = new PathMeter(Player, Slots, TapPlace.Bus);
         Analysis = new DeskAnalysis(Player);
         Exposure = new ExposureModel(this);
         Jobs = new JobList(Say);
-        Slots = new SlotMeters(Player);
+        Versions = new VersionsModel(this);
         Work = new WorkModel(this);
         Transport = new TransportModel(this);
         Monitor = new MonitorModel(Player);
@@ -120,7 +121,10 @@ public sealed class AlbumDesk : IDisposable
     /// <summary>Work in the background.</summary>
     public JobList Jobs { get; }
 
-    /// <summary>Check, account, target, delivery.</summary>
+    /// <summary>Named snapshots of the whole album.</summary>
+    public VersionsModel Versions { get; }
+
+    /// <summary>Check, account, target, delivery, import.</summary>
     public WorkModel Work { get; }
 
     /// <summary>Everything that can be done, with its keys.</summary>

@@ -2,7 +2,7 @@ using LiveStems.Dsp;
 
 namespace LiveStems.View.Desk;
 
-/// <summary>A peak that rises at once, stays for a moment and falls back evenly in decibels.</summary>
+/// <summary>A peak that rises at once and falls back evenly in decibels.</summary>
 public sealed class FallingPeak
 {
     /// <summary>How fast it falls: 20 dB in 1.7 s, the return time of IEC 60268-18 (from memory).</summary>

@@ -17,7 +17,9 @@ public sealed class ParallelRow
         Index = index;
         Blend = new ValueField(
             $"stem {stem} parallel {index} blend", AlbumFields.BlendDb, () => Parallel.BlendDb, (value, gesture) => Change(each => each with { BlendDb = value }, gesture));
-        Meter = new PathMeter(desk.Player, Place);
+        Align = new ValueField(
+            $"stem {stem} parallel {index} align", AlbumFields.AlignSamples, () => Parallel.AlignSamples, (value, gesture) => Change(each => each with { AlignSamples = value }, gesture));
+        Meter = new PathMeter(desk.Player, desk.Slots, Place);
     }
 
     /// <summary>Index under its stem.</summary>
@@ -34,6 +36,12 @@ public sealed class ParallelRow
 
     /// <summary>Level on the song bus relative to the stem.</summary>
     public ValueField Blend { get; }
+
+    /// <summary>How much later than its latency alone would have it the path comes, in frames; on top of what is made up for anyway.</summary>
+    public ValueField Align { get; }
+
+    /// <summary>True when the equalisers of the stem's chain come first in the path, as they are set there.</summary>
+    public bool IsEqualiserLinked => Parallel.IsEqualiserLinked;
 
     /// <summary>True when it is out of the mix.</summary>
     public bool IsMuted => Parallel.Muted;
@@ -58,6 +66,9 @@ public sealed class ParallelRow
 
     /// <summary>Fed before or after the stem's chain.</summary>
     public string? ToggleFeed() => Change(parallel => parallel with { AfterChain = !parallel.AfterChain });
+
+    /// <summary>The stem's equalisers first in the path, or not.</summary>
+    public string? ToggleEqualiserLink() => Change(parallel => parallel with { IsEqualiserLinked = !parallel.IsEqualiserLinked });
 
     /// <summary>Gives it another name. Null, or what is wrong.</summary>
     public string? Rename(string name) => Change(parallel => parallel with { Name = name.Trim() });

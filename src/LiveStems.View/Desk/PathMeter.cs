@@ -3,18 +3,20 @@ using LiveStems.Engine.Live;
 
 namespace LiveStems.View.Desk;
 
-/// <summary>Levels at both ends of a chain: sample peaks that are held for a moment and fall back.</summary>
+/// <summary>Levels at both ends of a chain, sample peaks that fall back, and the gain reduction between.</summary>
 public sealed class PathMeter
 {
     private readonly LivePlayer player;
+    private readonly SlotMeters slots;
     private readonly TapPlace place;
     private readonly FallingPeak input = new();
     private readonly FallingPeak left = new();
     private readonly FallingPeak right = new();
 
-    internal PathMeter(LivePlayer player, TapPlace place)
+    internal PathMeter(LivePlayer player, SlotMeters slots, TapPlace place)
     {
         this.player = player;
+        this.slots = slots;
         this.place = place;
     }
 
@@ -36,6 +38,9 @@ public sealed class PathMeter
     /// <summary>Largest magnitude after the chain between the last two pictures.</summary>
     public double LatestOutput { get; private set; }
 
+    /// <summary>Gain reduction of all processors of the chain together in dB, 0 or below; goes back as meters fall.</summary>
+    public double ReductionDb { get; private set; }
+
     /// <summary>True once a sample after the chain has reached full scale; until <see cref="ClearOver"/>.</summary>
     public bool HasReachedFullScale { get; private set; }
 
@@ -51,6 +56,7 @@ public sealed class PathMeter
         right.Add(outRight, seconds);
         LatestInput = Math.Max(inLeft, inRight);
         LatestOutput = Math.Max(outLeft, outRight);
+        ReductionDb = Math.Min(slots.TotalDb(place), Math.Min(0, ReductionDb + FallingPeak.FallDbPerSecond * seconds));
         HasReachedFullScale |= LatestOutput >= 1;
     }
 }

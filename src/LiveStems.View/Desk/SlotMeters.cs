@@ -17,6 +17,18 @@ internal sealed class SlotMeters(LivePlayer player)
     /// <summary>The deepest gain reduction of a processor between the last two pictures in dB, 0 or below.</summary>
     public double LatestDb(TapPlace place) => indices.TryGetValue(place, out int index) ? latest[index] : 0;
 
+    /// <summary>Gain reduction of all processors of a chain together between the last two pictures in dB, 0 or below.</summary>
+    public double TotalDb(TapPlace chain)
+    {
+        double sum = 0;
+        for (int i = 0; i < places.Length; i++)
+        {
+            sum += places[i].Stem == chain.Stem && places[i].Parallel == chain.Parallel ? latest[i] : 0;
+        }
+
+        return sum;
+    }
+
     public void Refresh(Song now)
     {
         if (ReferenceEquals(song, now))

@@ -18,7 +18,7 @@ public sealed class StemRow
         Gain = PlacementField(AlbumFields.GainDb, "gain", placement => placement.GainDb, (placement, value) => placement with { GainDb = value });
         Pan = PlacementField(AlbumFields.Pan, "pan", placement => placement.Pan, (placement, value) => placement with { Pan = value });
         Delay = PlacementField(AlbumFields.DelayFrames, "delay", placement => placement.DelayFrames, (placement, value) => placement with { DelayFrames = (int)value });
-        Meter = new PathMeter(desk.Player, TapPlace.OfStem(index));
+        Meter = new PathMeter(desk.Player, desk.Slots, TapPlace.OfStem(index));
     }
 
     /// <summary>Index in the song.</summary>
@@ -75,7 +75,7 @@ public sealed class StemRow
     /// <summary>What the engineer wrote down about it.</summary>
     public IReadOnlyList<Note> Notes => Stem.Notes;
 
-    /// <summary>Largest sample on the song bus in dBFS, gain included; held and falling back as meters do.</summary>
+    /// <summary>Largest sample on the song bus in dBFS, gain included; falling back as meters do.</summary>
     public double BusPeakDbfs => IsHeard ? Meter.OutputPeakDbfs + Gain.Value : double.NegativeInfinity;
 
     /// <summary>Out of the mix, or in.</summary>

@@ -14,6 +14,9 @@ public sealed class TransportModel
     private double? loopIn;
     private double? loopOut;
 
+    // A jump takes a moment: until the place has been inside the song, its end is not the end of playing.
+    private bool hasBeenInside;
+
     internal TransportModel(AlbumDesk desk) => this.desk = desk;
 
     /// <summary>True while the song plays or is about to.</summary>
@@ -70,7 +73,11 @@ public sealed class TransportModel
     }
 
     /// <summary>Goes to a place in seconds.</summary>
-    public void Seek(double seconds) => desk.Player.JumpTo(Math.Clamp(seconds, 0, Math.Max(0, LengthSeconds)), Loop);
+    public void Seek(double seconds)
+    {
+        hasBeenInside = false;
+        desk.Player.JumpTo(Math.Clamp(seconds, 0, Math.Max(0, LengthSeconds)), Loop);
+    }
 
     /// <summary>Goes on or back by so many seconds.</summary>
     public void Skip(double seconds) => Seek(PositionSeconds + seconds);
@@ -127,15 +134,18 @@ public sealed class TransportModel
     /// <summary>Names the place that is heard now, as a note of the song.</summary>
     public string? AddMarker(string name) => desk.Notes.AddToSong(PositionSeconds, name);
 
-    internal void OnSongChanged() => (loopIn, loopOut) = (null, null);
+    internal void OnSongChanged() => (loopIn, loopOut, hasBeenInside) = (null, null, false);
 
     internal void Update()
     {
         Look();
-        if (IsPlaying && Loop is null && LengthSeconds > 0 && PositionSeconds >= LengthSeconds)
+        bool isAtEnd = LengthSeconds > 0 && PositionSeconds >= LengthSeconds;
+        if (IsPlaying && Loop is null && isAtEnd && hasBeenInside)
         {
             Stop();
         }
+
+        hasBeenInside = LengthSeconds > 0 && !isAtEnd;
     }
 
     private void Look() => state = desk.Player.Look();

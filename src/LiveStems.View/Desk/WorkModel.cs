@@ -1,5 +1,5 @@
+using LiveStems.Albums.Import;
 using LiveStems.Albums.Model;
-using LiveStems.Albums.Storage;
 using LiveStems.Analysis.Delivery;
 using LiveStems.Analysis.Headroom;
 using LiveStems.Analysis.Intake;
@@ -7,7 +7,7 @@ using LiveStems.Engine.Offline;
 
 namespace LiveStems.View.Desk;
 
-/// <summary>What takes more than a moment and is done in the background: check, account, meeting the target, delivery.</summary>
+/// <summary>What takes more than a moment and is done in the background: check, account, meeting the target, delivery, import.</summary>
 public sealed class WorkModel
 {
     private readonly AlbumDesk desk;
@@ -108,6 +108,35 @@ public sealed class WorkModel
         return null;
     }
 
+    /// <summary>Brings folders of stems into the album as songs, or new stems into songs of the same name; can be undone.</summary>
+    public DeskJob Import(IReadOnlyList<string> folders)
+    {
+        Album before = desk.Album;
+        ImportOrder order = new(desk.Folder, folders);
+        return desk.Jobs.Start(
+            "import",
+            $"importing {string.Join(", ", folders.Select(folder => Path.GetFileName(Path.TrimEndingDirectorySeparator(folder))))}",
+            (progress, cancellation) => AlbumImport.Into(before, order, new ShareOfBytes(progress), cancellation),
+            result => TakeImported(before, result));
+    }
+
+    // The album may have been changed meanwhile: only songs that the import made or extended are taken over.
+    private void TakeImported(Album before, ImportResult result)
+    {
+        Song[] imported = [.. result.Album.Songs.Where(song => !before.Songs.Contains(song))];
+        string? fault = desk.Edit(
+            album => imported.Aggregate(album, (now, song) =>
+            {
+                int at = now.Songs.ToList().FindIndex(each => each.Title == song.Title);
+                return now with { Songs = at < 0 ? now.Songs.Add(song) : now.Songs.SetItem(at, song) };
+            }),
+            words: $"import {string.Join(", ", imported.Select(song => song.Title))}");
+        if (fault is null)
+        {
+            desk.Say(MessageKind.Remark, $"imported {result.Files.Length} files{(result.Skipped.Length > 0 ? $", left {result.Skipped.Length} out: {result.Skipped[0].Path}: {result.Skipped[0].Reason}" : string.Empty)}");
+        }
+    }
+
     // The song may have been changed meanwhile: only the limiter is taken over.
     private void TakeLimiter(int index, Song before, Song fitted)
     {
@@ -125,6 +154,11 @@ public sealed class WorkModel
                 return at < 0 ? album : album with { Songs = album.Songs.SetItem(index, now with { Bus = now.Bus with { Slots = now.Bus.Slots.SetItem(at, limiter) } }) };
             },
             words: $"{before.Title}, limiter to the target");
+    }
+
+    private sealed class ShareOfBytes(IProgress<double> whole) : IProgress<ImportProgress>
+    {
+        public void Report(ImportProgress value) => whole.Report((double)value.BytesDone / Math.Max(1, value.BytesTotal));
     }
 
     private sealed class ShareWithin(IProgress<double> whole, int done, int count) : IProgress<double>

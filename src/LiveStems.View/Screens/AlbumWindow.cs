@@ -74,6 +74,7 @@ public static class AlbumWindow
         };
         using AlbumDesk desk = AlbumDesk.Open(
             albumFolderOrFile, BuiltInProcessors.Catalogue, options.Device ?? settings.Device, options.BufferFrames ?? settings.BufferFrames);
+        desk.Exposure.Restore(settings.FullScaleDbA);
         file.Remember(desk.Folder, desk.Album.Title, DateTimeOffset.Now);
         MainScreen screen = new(desk, state);
         using WindowLoop loop = new(screen, state.Width, state.Height, options.UsesGpuText);
@@ -91,7 +92,7 @@ public static class AlbumWindow
         }
 
         WindowState last = screen.Remember(state);
-        file.Change(each => each with { Window = last });
+        file.Change(each => each with { Window = last, FullScaleDbA = desk.Exposure.FullScaleDbA });
         return $"{loop.Times.Count} pictures, {loop.Times.PerSecond:0.0} a second; drawing took {loop.Times.WorkAt(0.5) * 1000:0.0} ms (median), {loop.Times.WorkAt(0.99) * 1000:0.0} ms (99 %); {loop.Renderer}";
     }
 
