@@ -220,7 +220,7 @@ public sealed class RandomHands
     private void RunACommand()
     {
         DeskCommand command = desk.Commands.All[random.Next(desk.Commands.All.Count)];
-        if (command.Id is not ("account" or "target" or "check") && !command.Id.StartsWith("add-", StringComparison.Ordinal))
+        if (command.Id is not ("account" or "target" or "check" or "find" or "masking") && !command.Id.StartsWith("add-", StringComparison.Ordinal))
         {
             Say(command.Run());
         }

@@ -51,6 +51,7 @@ public sealed class AlbumDesk : IDisposable
         Exposure = new ExposureModel(this);
         Jobs = new JobList(Say);
         Versions = new VersionsModel(this);
+        Finding = new FindModel(this);
         Work = new WorkModel(this);
         Transport = new TransportModel(this);
         Monitor = new MonitorModel(Player);
@@ -120,6 +121,9 @@ public sealed class AlbumDesk : IDisposable
 
     /// <summary>Work in the background.</summary>
     public JobList Jobs { get; }
+
+    /// <summary>The harshness search and the masking map.</summary>
+    public FindModel Finding { get; }
 
     /// <summary>Named snapshots of the whole album.</summary>
     public VersionsModel Versions { get; }

@@ -110,6 +110,8 @@ internal static class DeskCommands
         list.Add("undo", Group, "Undo", "Ctrl+Z", () => _ = desk.Undo(), "take back");
         list.Add("redo", Group, "Redo", "Ctrl+Y|Ctrl+Shift+Z", () => _ = desk.Redo(), "again");
         list.Add("check", Group, "Check what arrived", string.Empty, () => _ = desk.Work.Check(), "intake faults");
+        list.Add("find", Group, "Search the song for trouble", string.Empty, () => _ = desk.Finding.Search(), "harsh resonance sibilance rumble hum");
+        list.Add("masking", Group, "Who covers whom in the song", string.Empty, () => _ = desk.Finding.Map(), "masking map");
         list.Add("account", Group, "Headroom account of the song", string.Empty, () => _ = desk.Work.Account(), "limiter loudness");
         list.Add("target", Group, "Set the limiter to the target", string.Empty, () => _ = desk.Work.MeetTarget(), "loudness lufs");
         list.Add("save", Group, "Save now", "Ctrl+S", desk.Save);

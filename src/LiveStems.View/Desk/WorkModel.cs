@@ -160,9 +160,4 @@ public sealed class WorkModel
     {
         public void Report(ImportProgress value) => whole.Report((double)value.BytesDone / Math.Max(1, value.BytesTotal));
     }
-
-    private sealed class ShareWithin(IProgress<double> whole, int done, int count) : IProgress<double>
-    {
-        public void Report(double value) => whole.Report((done + value) / count);
-    }
 }

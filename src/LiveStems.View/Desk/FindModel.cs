@@ -1,0 +1,83 @@
+using LiveStems.Albums.Model;
+using LiveStems.Albums.Storage;
+using LiveStems.Analysis.Masking;
+using LiveStems.Analysis.Trouble;
+using LiveStems.Files.Reading;
+
+namespace LiveStems.View.Desk;
+
+/// <summary>What the harshness search and the masking map say about the songs, as far as they were asked.</summary>
+public sealed class FindModel
+{
+    private readonly AlbumDesk desk;
+    private readonly Dictionary<string, TroubleReport> reports = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, (MaskingMap AsDelivered, MaskingMap Corrected)> maps = new(StringComparer.Ordinal);
+
+    internal FindModel(AlbumDesk desk) => this.desk = desk;
+
+    /// <summary>Sound pressure level in dB at which pink noise of −20 dBFS RMS is heard; from the calibration where there is one.</summary>
+    public double ListeningLevelDb => desk.Exposure.FullScaleDbA is { } fullScale
+        ? Math.Clamp(fullScale + TroubleSettings.ReferenceDbfs, 50, 100)
+        : new TroubleSettings(StemRole.Other).ListeningLevelDb;
+
+    /// <summary>What was found in a stem of the song that is shown; null before the search.</summary>
+    public TroubleReport? Of(int stem) => reports.GetValueOrDefault(KeyOf(desk.Song.Stems[stem]));
+
+    /// <summary>Who covers whom in the song that is shown, as delivered and with its corrections; null before it was asked.</summary>
+    public (MaskingMap AsDelivered, MaskingMap Corrected)? Masking =>
+        maps.TryGetValue(desk.Song.Title, out (MaskingMap, MaskingMap) found) ? found : null;
+
+    /// <summary>Searches every stem of the song that is shown for what rings, hisses, booms and clicks.</summary>
+    public DeskJob Search()
+    {
+        Song song = desk.Song;
+        string folder = desk.Folder;
+        double level = ListeningLevelDb;
+        return desk.Jobs.Start(
+            "find",
+            $"searching {song.Title}",
+            (progress, cancellation) =>
+            {
+                List<(string Key, TroubleReport Report)> found = [];
+                foreach (Stem stem in song.Stems)
+                {
+                    cancellation.ThrowIfCancellationRequested();
+                    using IAudioReader reader = AudioFile.Open(AlbumPath.OnDisk(folder, stem.File));
+                    ShareWithin share = new(progress, found.Count, song.Stems.Length);
+                    found.Add((KeyOf(stem), TroubleSearch.Search(reader, new TroubleSettings(stem.Role, level), share, cancellation)));
+                }
+
+                return found;
+            },
+            found =>
+            {
+                found.ForEach(each => reports[each.Key] = each.Report);
+                desk.Say(MessageKind.Remark, $"{song.Title}: {found.Sum(each => each.Report.Findings.Length)} findings");
+            });
+    }
+
+    /// <summary>Listens who covers whom in the song that is shown.</summary>
+    public DeskJob Map()
+    {
+        Song song = desk.Song;
+        string folder = desk.Folder;
+        double level = ListeningLevelDb;
+        return desk.Jobs.Start(
+            "masking",
+            $"listening who covers whom in {song.Title}",
+            (progress, cancellation) => (
+                SongMasking.Of(song, folder, false, level, desk.Catalogue, new ShareWithin(progress, 0, 2), cancellation),
+                SongMasking.Of(song, folder, true, level, desk.Catalogue, new ShareWithin(progress, 1, 2), cancellation)),
+            both => maps[song.Title] = both);
+    }
+
+    /// <summary>
+    /// Adds the correction that a finding suggests to the stem's chain: bypassed until it is switched on, with what was found
+    /// as its reason. Null, or what is wrong.
+    /// </summary>
+    public string? Take(int stem, TroubleFinding finding) =>
+        desk.Edit(album => SuggestedSlot.Add(album, desk.SongIndex, stem, finding, desk.Catalogue).Album);
+
+    // A stem is what its file is: gains and chains do not matter to the search.
+    private static string KeyOf(Stem stem) => stem.Sha256.Length > 0 ? stem.Sha256 : stem.File;
+}
