@@ -305,6 +305,11 @@ internal sealed class ControlHost : IWindowEvents
         {
             Close(overlays[^1]);
         }
+        else if (key == Key.Escape && Focus is not null)
+        {
+            // The keys are commands again.
+            SetFocus(null);
+        }
         else if (key == Key.Tab && (modifiers & ~Modifiers.Shift) == 0)
         {
             MoveFocus(modifiers.HasFlag(Modifiers.Shift) ? -1 : 1);

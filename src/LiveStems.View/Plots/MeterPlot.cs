@@ -4,7 +4,7 @@ using Silk.NET.OpenGL;
 
 namespace LiveStems.View.Plots;
 
-/// <summary>Upright bars side by side, each with the highest it was held and a mark above which it is too much.</summary>
+/// <summary>Upright bars side by side, each with the highest it was held, a mark, and a level above which it is too much.</summary>
 internal sealed class MeterPlot(int bars) : IPlot
 {
     private const int Depth = 4;
@@ -29,8 +29,8 @@ internal sealed class MeterPlot(int bars) : IPlot
             float inside = step(2.0 * scale, x) * step(x, slot - 2.0 * scale);
             over(quietTone, 0.10 * inside);
             float filled = clamp(value.x * size.y - y + 0.5, 0.0, 1.0);
-            over(place.y > value.z ? overTone : barTone, inside * filled);
-            over(place.y > value.z ? overTone : markTone, inside * step(0.002, value.y) * clamp(scale + 0.5 - abs(y - value.y * size.y), 0.0, 1.0));
+            over(place.y > value.w ? overTone : barTone, inside * filled);
+            over(value.y > value.w ? overTone : markTone, inside * step(0.002, value.y) * clamp(scale + 0.5 - abs(y - value.y * size.y), 0.0, 1.0));
             over(markTone, 0.7 * clamp(0.5 * scale + 0.5 - abs(y - value.z * size.y), 0.0, 1.0) * inside);
         }
         """;
@@ -39,12 +39,13 @@ internal sealed class MeterPlot(int bars) : IPlot
     private ShaderProgram? program;
     private DataTexture? texture;
 
-    /// <summary>Sets a bar: shares of the height, from 0 to 1.</summary>
-    public void Set(int bar, double level, double held, double mark)
+    /// <summary>Sets a bar: shares of the height, from 0 to 1; null where nothing is too much.</summary>
+    public void Set(int bar, double level, double held, double mark, double? limit)
     {
         values[bar * Depth] = (float)Math.Clamp(level, 0, 1);
         values[bar * Depth + 1] = (float)Math.Clamp(held, 0, 1);
         values[bar * Depth + 2] = (float)mark;
+        values[bar * Depth + 3] = (float)(limit ?? 2);
     }
 
     public void Draw(in PlotFrame frame)

@@ -64,7 +64,7 @@ internal sealed class CorrectionBrackets(AlbumDesk desk)
             }
 
             float label = bracket.TopDb > 0 ? top - 14 : top + 2;
-            painter.Text(bracket.Name, new((left + right) / 2 - 70, label, 140, 13), tone, Lettering.Small, Side.Centre, alpha);
+            painter.Text(bracket.Name, new((left + right) / 2 - 70, label, 140, 13), tone, Lettering.Small, Side.Centre);
         }
     }
 

@@ -34,10 +34,10 @@ internal sealed class MeterPanel : Control
         MeterReadings now = desk.Meters.Readings;
         double mark = Share(desk.Meters.ReferenceLufs);
         double ceiling = PeakShare(desk.Meters.CeilingDbtp);
-        bars.Meters.Set(0, Share(now.MomentaryLufs), Share(now.MaximumMomentaryLufs), mark);
-        bars.Meters.Set(1, Share(now.ShortTermLufs), Share(now.MaximumShortTermLufs), mark);
-        bars.Meters.Set(2, PeakShare(now.LeftTruePeakDbtp), PeakShare(now.MaximumTruePeakDbtp), ceiling);
-        bars.Meters.Set(3, PeakShare(now.RightTruePeakDbtp), PeakShare(now.MaximumTruePeakDbtp), ceiling);
+        bars.Meters.Set(0, Share(now.MomentaryLufs), Share(now.MaximumMomentaryLufs), mark, null);
+        bars.Meters.Set(1, Share(now.ShortTermLufs), Share(now.MaximumShortTermLufs), mark, null);
+        bars.Meters.Set(2, PeakShare(now.LeftTruePeakDbtp), PeakShare(now.MaximumTruePeakDbtp), ceiling, ceiling);
+        bars.Meters.Set(3, PeakShare(now.RightTruePeakDbtp), PeakShare(now.MaximumTruePeakDbtp), ceiling, ceiling);
         bars.IsMoving = true;
         sinceNumbers += seconds;
         if (sinceNumbers > 0.1 && now != shown)
