@@ -22,6 +22,6 @@ internal static class FrequencyText
 
     /// <summary>"−12.3 dB", with a dash for silence.</summary>
     public static string OfDb(double decibels, string unit = "dB", int digits = 1) => double.IsFinite(decibels)
-        ? $"{Math.Round(decibels, digits).ToString(digits == 0 ? "0" : "0.0").Replace('-', '−')} {unit}"
+        ? $"{(Math.Round(decibels, digits) + 0.0).ToString(digits == 0 ? "0" : "0.0").Replace('-', '−')} {unit}"
         : $"– {unit}";
 }

@@ -164,7 +164,7 @@ internal sealed class LaneView : Control
             {
                 Box box = new(Bounds.Right - AccountUnits, heads[i].Bounds.Y, AccountUnits - 6, LaneUnits - 2);
                 string text = $"{(bought >= 0.05 ? "+" : string.Empty)}{FrequencyText.OfDb(bought, "LU")}";
-                painter.Text(text, box, bought >= 0.05 ? Tone.Good : bought <= -0.05 ? Tone.Alarm : Tone.Quiet, Lettering.Small, Side.Right);
+                painter.Text(text, box, bought >= 0.05 ? Tone.Good : bought <= -0.05 ? Tone.Reduction : Tone.Quiet, Lettering.Small, Side.Right);
             }
         }
     }
