@@ -51,6 +51,8 @@ public sealed record WindowOptions
 /// <summary>The window of an album, from opening to closing.</summary>
 public static class AlbumWindow
 {
+    private const double SettleMilliseconds = 3000;
+
     /// <summary>One line that says why there can be no window here, or null when there can.</summary>
     public static string? Obstacle() => GlfwWindow.Obstacle();
 
@@ -81,11 +83,27 @@ public static class AlbumWindow
         Begin(desk, options);
         DeskTrace? trace = options.Trace is null ? null : new DeskTrace(desk, options.Trace);
         double start = Environment.TickCount64;
+        double firstSeconds = 0;
+        long allocated = 0;
+        double allocatedFrom = 0;
         loop.Run(each =>
         {
+            double now = Environment.TickCount64;
+            if (firstSeconds == 0)
+            {
+                using System.Diagnostics.Process process = System.Diagnostics.Process.GetCurrentProcess();
+                firstSeconds = (DateTime.Now - process.StartTime).TotalSeconds;
+            }
+
+            if (allocatedFrom == 0 && now - start > SettleMilliseconds)
+            {
+                (allocated, allocatedFrom) = (GC.GetTotalAllocatedBytes(), now);
+            }
+
             trace?.Write(each, screen);
             return interruption.IsCancellationRequested || (options.Seconds is { } seconds && Environment.TickCount64 - start >= seconds * 1000);
         });
+        double rate = allocatedFrom == 0 ? 0 : (GC.GetTotalAllocatedBytes() - allocated) / 1e3 / Math.Max(1, Environment.TickCount64 - allocatedFrom);
         if (options.Screenshot is { } picture)
         {
             Save(loop, picture);
@@ -93,7 +111,7 @@ public static class AlbumWindow
 
         WindowState last = screen.Remember(state);
         file.Change(each => each with { Window = last, FullScaleDbA = desk.Exposure.FullScaleDbA });
-        return $"{loop.Times.Count} pictures, {loop.Times.PerSecond:0.0} a second; drawing took {loop.Times.WorkAt(0.5) * 1000:0.0} ms (median), {loop.Times.WorkAt(0.99) * 1000:0.0} ms (99 %); {loop.Renderer}";
+        return $"{loop.Times.Count} pictures, {loop.Times.PerSecond:0.0} a second; drawing took {loop.Times.WorkAt(0.5) * 1000:0.0} ms (median), {loop.Times.WorkAt(0.99) * 1000:0.0} ms (99 %); first picture {firstSeconds:0.00} s after the program's start; {rate:0.00} MB allocated a second; {loop.Renderer}";
     }
 
     private static void Begin(AlbumDesk desk, WindowOptions options)
