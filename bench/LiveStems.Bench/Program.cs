@@ -69,4 +69,10 @@ if (args is ["planted-resonances", ..])
     return;
 }
 
+if (args is ["delivery", var delivered, ..])
+{
+    DeliveryKills.Run(delivered, args.Length > 2 ? int.Parse(args[2]) : 20, args.Length > 3 ? int.Parse(args[3]) : Random.Shared.Next());
+    return;
+}
+
 BenchmarkSwitcher.FromAssembly(System.Reflection.Assembly.GetExecutingAssembly()).Run(args);

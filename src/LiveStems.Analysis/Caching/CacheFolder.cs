@@ -22,7 +22,7 @@ public static class CacheFolder
         return folder;
     }
 
-    /// <summary>Deletes the files used longest ago until the rest fit.</summary>
+    /// <summary>Deletes the files used longest ago until the rest fit, and what killed runs left half done a day ago.</summary>
     /// <param name="folder">A folder of the cache.</param>
     /// <param name="largestBytes">What may stay.</param>
     public static void Prune(string folder, long largestBytes = LargestBytes)
@@ -31,7 +31,8 @@ public static class CacheFolder
         foreach (FileInfo file in new DirectoryInfo(folder).EnumerateFiles().OrderByDescending(file => file.LastWriteTimeUtc))
         {
             total += file.Length;
-            if (total > largestBytes)
+            bool isLeftover = file.Name.StartsWith('.') && file.LastWriteTimeUtc < DateTime.UtcNow.AddDays(-1);
+            if (total > largestBytes || isLeftover)
             {
                 TryDelete(file);
             }

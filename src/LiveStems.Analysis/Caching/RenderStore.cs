@@ -17,9 +17,16 @@ public sealed class RenderStore(string folder, string albumFolder, ProcessorCata
     /// <summary>The file with a song's master: the one that is kept, else rendered now.</summary>
     /// <param name="song">The song, or a part of one, with its rate said.</param>
     /// <param name="cancellation">Stops between two blocks and leaves nothing behind.</param>
+    /// <param name="leastFrames">Frames it has at least, in silence if need be.</param>
     /// <exception cref="Files.AudioFileException">A stem can't be read or the file not be written.</exception>
-    public string Get(Song song, CancellationToken cancellation) =>
-        Get(SettingsDigest.Of(song, albumFolder, catalogue), song.SampleRate!.Value, sink => Render(song, sink, cancellation));
+    public string Get(Song song, CancellationToken cancellation, long leastFrames = 0)
+    {
+        string name = SettingsDigest.Of(song, albumFolder, catalogue);
+        return Get(
+            leastFrames == 0 ? name : SettingsDigest.Of($"{leastFrames} {name}"),
+            song.SampleRate!.Value,
+            sink => Render(song, sink, cancellation, leastFrames));
+    }
 
     /// <summary>The file that is kept under a name, else what <paramref name="make"/> writes now.</summary>
     /// <param name="name">The digest.</param>
@@ -44,10 +51,11 @@ public sealed class RenderStore(string folder, string albumFolder, ProcessorCata
     /// <param name="song">The song, or a part of one.</param>
     /// <param name="sink">Takes the sound.</param>
     /// <param name="cancellation">Stops between two blocks.</param>
-    public void Render(Song song, IRenderSink sink, CancellationToken cancellation)
+    /// <param name="leastFrames">Frames it has at least, in silence if need be.</param>
+    public void Render(Song song, IRenderSink sink, CancellationToken cancellation, long leastFrames = 0)
     {
         using SongSources sources = SongSources.Open(song, albumFolder, PlanOptions.Offline);
         SongPlan plan = SongCompiler.Compile(song, sources, catalogue, PlanOptions.Offline);
-        OfflineRenderer.Render(plan, sink, RenderOptions.Default with { Threads = 1 }, null, cancellation);
+        OfflineRenderer.Render(plan, sink, RenderOptions.Default with { Threads = 1, LeastFrames = leastFrames }, null, cancellation);
     }
 }

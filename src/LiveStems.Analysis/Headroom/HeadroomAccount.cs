@@ -124,7 +124,7 @@ public sealed class HeadroomAccount
     private string OwnState(HeadroomSubject subject)
     {
         string bus = string.Join(' ', song.Bus.Slots.Select(slot => $"{slot}{string.Join(',', slot.Parameters)}"));
-        return SettingsDigest.Of(bus + (subject.Stem < 0 ? string.Empty : SettingsDigest.Of(StemRenders.Alone(song, subject.Stem), albumFolder, catalogue)));
+        return SettingsDigest.Of(bus + (subject.Stem < 0 ? string.Empty : SettingsDigest.Of(SongParts.Alone(song, subject.Stem), albumFolder, catalogue)));
     }
 
     private string NameOf(HeadroomSubject subject) =>

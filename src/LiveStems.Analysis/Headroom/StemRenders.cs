@@ -36,7 +36,7 @@ internal sealed class StemRenders
         string[] stems = new string[song.Stems.Length];
         System.Threading.Tasks.Parallel.For(0, stems.Length, how, index =>
         {
-            stems[index] = store.Get(Alone(song, index), how.CancellationToken);
+            stems[index] = store.Get(SongParts.Alone(song, index), how.CancellationToken);
             stemDone();
         });
         string name = SettingsDigest.Of(string.Join(' ', stems.Select(Path.GetFileName)));
@@ -54,7 +54,7 @@ internal sealed class StemRenders
     public HeadroomFigures Try(Song changed, int stem, ProcessorCatalogue catalogue, IRenderSink? beforeLimiter, string? kept, CancellationToken cancellation)
     {
         BusTrial trial = new(changed.Bus, catalogue, song.SampleRate!.Value, beforeLimiter);
-        Dictionary<string, StoredSound> keys = trial.Keys.ToDictionary(name => name, name => Open(store.Get(AsDelivered(song, name), cancellation)));
+        Dictionary<string, StoredSound> keys = trial.Keys.ToDictionary(name => name, name => Open(store.Get(SongParts.AsDelivered(song, name), cancellation)));
         try
         {
             using StoredSound sum = Open(Sum);
@@ -67,7 +67,7 @@ internal sealed class StemRenders
             }
             else if (stem >= 0)
             {
-                store.Render(Alone(changed, stem), sink, cancellation);
+                store.Render(SongParts.Alone(changed, stem), sink, cancellation);
             }
 
             return sink.Finish();
@@ -81,53 +81,19 @@ internal sealed class StemRenders
         }
     }
 
-    /// <summary>The song with one stem only, the stems its processors listen to muted beside it, and nothing on the bus.</summary>
-    public static Song Alone(Song song, int index)
-    {
-        Stem stem = song.Stems[index];
-        HashSet<string> keys = [.. stem.Parallels.Select(parallel => parallel.Chain).Append(stem.Chain).SelectMany(chain => chain.Slots).Select(slot => slot.KeyStem).OfType<string>()];
-        IEnumerable<Stem> listenedTo = song.Stems
-            .Where(other => keys.Contains(other.Name) && other.Name != stem.Name)
-            .Select(other => other with { Chain = Chain.Empty, Parallels = [], Placement = other.Placement with { Muted = true } });
-        return song with { Stems = [stem, .. listenedTo], Bus = Chain.Empty };
-    }
-
-    private static Song AsDelivered(Song song, string name)
-    {
-        Stem stem = song.Stems.First(each => each.Name == name);
-        Placement placement = stem.Placement with { GainDb = 0, Pan = 0, Muted = false };
-        return song with { Stems = [stem with { Chain = Chain.Empty, Parallels = [], Placement = placement }], Bus = Chain.Empty };
-    }
-
     private static void Add(string[] paths, IRenderSink sink, CancellationToken cancellation)
     {
-        List<StoredSound> sounds = [.. paths.Select(Open)];
-        float[] left = new float[BusTrial.BlockFrames];
-        float[] right = new float[BusTrial.BlockFrames];
-        long frames = sounds.Max(sound => sound.Frames);
-        for (long done = 0; done < frames; done += BusTrial.BlockFrames)
+        using SoundSum sum = new(paths, BusTrial.BlockFrames);
+        for (long left = sum.Frames; left > 0; left -= BusTrial.BlockFrames)
         {
             cancellation.ThrowIfCancellationRequested();
-            int count = (int)Math.Min(BusTrial.BlockFrames, frames - done);
-            Array.Clear(left);
-            Array.Clear(right);
-            foreach (StoredSound sound in sounds)
-            {
-                sound.Read(count);
-                for (int i = 0; i < count; i++)
-                {
-                    left[i] += sound.Left[i];
-                    right[i] += sound.Right[i];
-                }
-            }
-
-            sink.Write(left.AsSpan(0, count), right.AsSpan(0, count));
+            int frames = (int)Math.Min(left, BusTrial.BlockFrames);
+            sum.Read(frames);
+            sink.Write(sum.Left.AsSpan(0, frames), sum.Right.AsSpan(0, frames));
         }
-
-        sounds.ForEach(sound => sound.Dispose());
     }
 
-    private static void PassOn(StoredSound sound, IRenderSink sink, CancellationToken cancellation)
+    private static void PassOn(StoredSound sound, ChangedStemSink sink, CancellationToken cancellation)
     {
         for (long left = sound.Frames; left > 0; left -= BusTrial.BlockFrames)
         {

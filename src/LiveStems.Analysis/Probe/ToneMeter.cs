@@ -24,13 +24,15 @@ internal sealed class ToneMeter(IProbed probed, int sampleRate)
     /// <summary>Seconds that are measured; tones are multiples of its inverse.</summary>
     public const double WindowSeconds = 0.25;
 
+    // One turn in as many steps as the window has frames: every phase that a measured tone takes stands in it.
+    private readonly double[] turn = [.. Enumerable.Range(0, (int)Math.Round(WindowSeconds * sampleRate)).Select(i => Math.Sin(2 * Math.PI * i / Math.Round(WindowSeconds * sampleRate)))];
     private readonly float[] left = new float[BlockFrames];
     private readonly float[] right = new float[BlockFrames];
 
     /// <summary>The multiple of the window's frequency nearest to a frequency in Hz.</summary>
     public double Nearest(double frequencyHz) => Math.Round(frequencyHz * WindowFrames / sampleRate) * sampleRate / WindowFrames;
 
-    private int WindowFrames => (int)Math.Round(WindowSeconds * sampleRate);
+    private int WindowFrames => turn.Length;
 
     /// <summary>Measures one tone.</summary>
     /// <param name="frequency">Frequency in Hz, rounded to the window.</param>
@@ -43,7 +45,7 @@ internal sealed class ToneMeter(IProbed probed, int sampleRate)
         int window = WindowFrames;
         int start = (int)Math.Round(settleSeconds * sampleRate) + probed.LatencyFrames;
         double amplitude = Decibels.ToAmplitude(levelDbfs);
-        double step = Math.Round(frequency * window / sampleRate) / window;
+        long periods = (long)Math.Round(frequency * window / sampleRate);
         double[] cosine = new double[harmonics];
         double[] sine = new double[harmonics];
         double power = 0;
@@ -52,18 +54,17 @@ internal sealed class ToneMeter(IProbed probed, int sampleRate)
             int count = Math.Min(BlockFrames, start + window - frame);
             for (int i = 0; i < count; i++)
             {
-                left[i] = right[i] = (float)(amplitude * Math.Sin(2 * Math.PI * Fraction(step * (frame + i))));
+                left[i] = right[i] = (float)(amplitude * Sine(periods * (frame + i)));
             }
 
             probed.Process(left.AsSpan(0, count), right.AsSpan(0, count));
             for (int i = Math.Max(0, start - frame); i < count; i++)
             {
-                double turns = step * (frame + i - probed.LatencyFrames);
+                long phase = periods * (frame + i - probed.LatencyFrames);
                 for (int k = 0; k < harmonics; k++)
                 {
-                    (double sin, double cos) = Math.SinCos(2 * Math.PI * Fraction((k + 1) * turns));
-                    cosine[k] += left[i] * cos;
-                    sine[k] += left[i] * sin;
+                    cosine[k] += left[i] * Cosine((k + 1) * phase);
+                    sine[k] += left[i] * Sine((k + 1) * phase);
                 }
 
                 power += (double)left[i] * left[i];
@@ -79,5 +80,10 @@ internal sealed class ToneMeter(IProbed probed, int sampleRate)
         return new ToneResult(amplitudes, Math.Atan2(cosine[0], sine[0]) * 180 / Math.PI, power / window);
     }
 
-    private static double Fraction(double turns) => turns - Math.Floor(turns);
+    private double Sine(long steps) => turn[(int)(((steps % turn.Length) + turn.Length) % turn.Length)];
+
+    // A quarter turn is a whole number of steps where four divides the window.
+    private double Cosine(long steps) => turn.Length % 4 == 0
+        ? Sine(steps + turn.Length / 4)
+        : Math.Cos(2 * Math.PI * (steps % turn.Length) / turn.Length);
 }

@@ -26,10 +26,20 @@ internal static class RenderVerb
         Option<bool> replace = new("--replace") { Description = "Replace masters that stand in the folder already." };
         Option<int> threads = new("--threads") { Description = "Threads to work with; never changes the result.", DefaultValueFactory = _ => Environment.ProcessorCount };
         Option<bool> json = CommonOptions.Json();
-        Command verb = new("render", "Renders the masters of an album or of one song, and measures them.") { album, to, song, bits, rate, replace, threads, json };
+        DeliveryOptions delivery = new();
+        Command verb = new("render", "Renders the masters of an album or of one song, and measures them; with --format, --alternate or --stems, makes a whole delivery into a numbered folder.")
+        {
+            album, to, song, bits, rate, replace, threads, json,
+        };
+        foreach (Option option in delivery.All)
+        {
+            verb.Add(option);
+        }
+
         verb.AddExamples(
             "livestems render Album --out Masters",
-            "livestems render Album --out Masters --song 2 --bits 16 --rate 44100 --replace");
+            "livestems render Album --out Masters --song 2 --bits 16 --rate 44100 --replace",
+            "livestems render Album --out Deliveries --format archive disc --alternate instrumental vocal-up=1.5 --stems");
         verb.SetAction(parsed =>
         {
             int threadCount = parsed.GetValue(threads);
@@ -45,10 +55,17 @@ internal static class RenderVerb
 
             string path = parsed.GetRequiredValue(album);
             Album loaded = AlbumFile.Load(path, BuiltInProcessors.Catalogue);
+            IReadOnlyList<int> songs = SongChoice.From(loaded, parsed.GetValue(song));
+            if (delivery.AreUsed(parsed))
+            {
+                delivery.Run(parsed, loaded, AlbumFile.FolderOf(path), songs, parsed.GetRequiredValue(to), threadCount, parsed.GetValue(json), interruption);
+                return 0;
+            }
+
             MasterFormat format = Format(parsed.GetRequiredValue(bits), parsed.GetValue(rate));
             RenderOptions how = RenderOptions.Default with { Threads = threadCount };
             IReadOnlyList<MasterReport> reports = RenderAll(
-                loaded, AlbumFile.FolderOf(path), SongChoice.From(loaded, parsed.GetValue(song)), format, how, parsed.GetRequiredValue(to), parsed.GetValue(replace), interruption);
+                loaded, AlbumFile.FolderOf(path), songs, format, how, parsed.GetRequiredValue(to), parsed.GetValue(replace), interruption);
             Report(parsed.InvocationConfiguration.Output, loaded, reports, parsed.GetValue(json));
             return 0;
         });

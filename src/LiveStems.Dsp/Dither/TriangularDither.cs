@@ -86,6 +86,23 @@ public sealed class TriangularDither
         return Vector256.Round(samples * steps + steady) * step;
     }
 
+    /// <summary>The noise of one frame in steps, −1 to +1, triangular.</summary>
+    internal static double Noise(uint frame, uint seed)
+    {
+        uint first = Hash((2 * frame) ^ seed);
+        uint second = Hash((2 * frame + 1) ^ seed);
+        return ((int)((first >>> 8) + (second >>> 8)) - (1 << 24)) * UnitOfNoise;
+    }
+
+    private static uint Hash(uint value)
+    {
+        value ^= value >>> 16;
+        value *= 0x85EB_CA6B;
+        value ^= value >>> 13;
+        value *= 0xC2B2_AE35;
+        return value ^ (value >>> 16);
+    }
+
     private static Vector256<uint> Hash(Vector256<uint> value)
     {
         value ^= value >>> 16;

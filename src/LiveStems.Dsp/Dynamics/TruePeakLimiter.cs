@@ -124,6 +124,18 @@ public sealed class TruePeakLimiter
         DeepestReductionDb = Deepest(left.Length);
     }
 
+    /// <summary>
+    /// Writes the whole reduction in dB, 0 or above, of each frame that left during the last <see cref="Process"/>: the
+    /// deeper of both channels', which is that of both when they are linked wholly.
+    /// </summary>
+    public void CopyReduction(Span<float> reductionDb)
+    {
+        for (int i = 0; i < reductionDb.Length; i++)
+        {
+            reductionDb[i] = shaped[i] + guarded[i];
+        }
+    }
+
     // What the first stage did to a frame shows when the frame has come through the second.
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private float Deepest(int frames)

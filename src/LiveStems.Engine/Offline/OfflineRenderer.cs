@@ -31,7 +31,7 @@ public static class OfflineRenderer
             pump.Start(RingStart.First);
         }
 
-        TailTrimmer trimmer = new(sink, song.LatencyFrames, song.Sources.Frames, song.Sources.SampleRate);
+        TailTrimmer trimmer = new(sink, song.LatencyFrames, Math.Max(song.Sources.Frames, options.LeastFrames), song.Sources.SampleRate);
         int threads = Math.Clamp(options.Threads, 1, song.Plan.BranchCount + 1);
         using BlockWorkers workers = new(song, threads, block => Deliver(song.Plan, block, trimmer));
         long reported = 0;

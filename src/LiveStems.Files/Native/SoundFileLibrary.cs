@@ -8,6 +8,7 @@ namespace LiveStems.Files.Native;
 internal static partial class SoundFileLibrary
 {
     internal const int ReadMode = 0x10;
+    internal const int WriteMode = 0x20;
 
     private const string Name = "sndfile";
 
@@ -34,6 +35,12 @@ internal static partial class SoundFileLibrary
 
     [LibraryImport(Name, EntryPoint = "sf_readf_float")]
     internal static unsafe partial long ReadFrames(SoundFileHandle handle, float* interleaved, long frames);
+
+    [LibraryImport(Name, EntryPoint = "sf_writef_int")]
+    internal static unsafe partial long WriteFrames(SoundFileHandle handle, int* interleaved, long frames);
+
+    [LibraryImport(Name, EntryPoint = "sf_set_string")]
+    internal static partial int SetText(SoundFileHandle handle, int kind, nint text);
 
     [LibraryImport(Name, EntryPoint = "sf_seek")]
     internal static partial long Seek(SoundFileHandle handle, long frames, int whence);

@@ -3,7 +3,7 @@ using System.Buffers.Binary;
 namespace LiveStems.Files.Writing;
 
 /// <summary>
-/// Lays out the header of a WAV file: RIFF, room for 64-bit sizes, 'fmt ', for floats 'fact', and the head of 'data'.
+/// Lays out the header of a WAV file: RIFF, room for 64-bit sizes, 'fmt ', for floats 'fact', notes, and the head of 'data'.
 /// </summary>
 /// <remarks>
 /// The room is a 'JUNK' chunk that becomes 'ds64', and RIFF becomes RF64, when the file outgrows 32-bit sizes (EBU Tech
@@ -21,11 +21,14 @@ internal static class WavHeaderBytes
     /// <param name="format">The form of the samples.</param>
     /// <param name="frames">Frames in the file.</param>
     /// <param name="longestRiff">Largest RIFF size that is still told in 32 bits: 2^32 − 1, less in tests.</param>
-    internal static byte[] Of(WavFormat format, long frames, long longestRiff)
+    /// <param name="notes">Chunks that stand before the sound.</param>
+    internal static byte[] Of(WavFormat format, long frames, long longestRiff, FileNotes notes)
     {
         byte[] fmt = Fmt(format);
         int factBytes = format.IsFloat ? 12 : 0;
-        byte[] header = new byte[12 + 8 + LongSizesBytes + 8 + fmt.Length + factBytes + 8];
+        (string Id, byte[] Body)[] chunks = [.. notes.Chunks()];
+        int noteBytes = chunks.Sum(chunk => 8 + chunk.Body.Length + chunk.Body.Length % 2);
+        byte[] header = new byte[12 + 8 + LongSizesBytes + 8 + fmt.Length + factBytes + noteBytes + 8];
         long dataBytes = frames * format.FrameBytes;
         long riffBytes = header.Length - 8 + dataBytes + (dataBytes & 1);
         bool isLong = riffBytes > longestRiff;
@@ -48,6 +51,13 @@ internal static class WavHeaderBytes
             to = Put(to, "fact"u8, 4);
             BinaryPrimitives.WriteUInt32LittleEndian(to, isLong ? uint.MaxValue : (uint)frames);
             to = to[4..];
+        }
+
+        foreach ((string id, byte[] body) in chunks)
+        {
+            to = Put(to, System.Text.Encoding.ASCII.GetBytes(id), (uint)body.Length);
+            body.CopyTo(to);
+            to = to[(body.Length + body.Length % 2)..];
         }
 
         Put(to, "data"u8, isLong ? uint.MaxValue : (uint)dataBytes);

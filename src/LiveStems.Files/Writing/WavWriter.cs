@@ -8,7 +8,7 @@ namespace LiveStems.Files.Writing;
 /// Whole numbers are rounded to the nearest and saturate; dither belongs before. One thread at a time; writing allocates
 /// nothing.
 /// </remarks>
-public sealed class WavWriter : IDisposable
+public sealed class WavWriter : ISoundWriter
 {
     private const int BufferBytes = 64 * 1024;
 
@@ -17,6 +17,8 @@ public sealed class WavWriter : IDisposable
     private readonly SampleEncoder encoder;
     private readonly byte[] buffer;
     private readonly TemporaryFile file;
+    private readonly FileNotes startNotes;
+    private readonly int headerBytes;
     private int filled;
     private long offset;
     private bool isOpen;
@@ -27,11 +29,18 @@ public sealed class WavWriter : IDisposable
     /// <exception cref="ArgumentException">The form is not one that is written.</exception>
     /// <exception cref="AudioFileException">The folder is missing, full, or may not be written to.</exception>
     public WavWriter(string path, WavFormat format)
-        : this(path, format, uint.MaxValue, target => new TemporaryFile(target))
+        : this(path, format, FileNotes.None)
     {
     }
 
-    internal WavWriter(string path, WavFormat format, long longestRiff, Func<string, TemporaryFile> create)
+    /// <summary>Starts a file with notes before its sound; their values may change until it is complete, their lengths may not.</summary>
+    /// <inheritdoc cref="WavWriter(string, WavFormat)"/>
+    public WavWriter(string path, WavFormat format, FileNotes notes)
+        : this(path, format, uint.MaxValue, target => new TemporaryFile(target), notes)
+    {
+    }
+
+    internal WavWriter(string path, WavFormat format, long longestRiff, Func<string, TemporaryFile> create, FileNotes? notes = null)
     {
         ArgumentNullException.ThrowIfNull(path);
         ArgumentNullException.ThrowIfNull(format);
@@ -40,7 +49,11 @@ public sealed class WavWriter : IDisposable
         this.longestRiff = longestRiff;
         Format = format;
         encoder = new SampleEncoder(format);
-        buffer = GC.AllocateUninitializedArray<byte>(BufferBytes / format.FrameBytes * format.FrameBytes);
+        startNotes = notes ?? FileNotes.None;
+        byte[] header = WavHeaderBytes.Of(format, 0, longestRiff, startNotes);
+        headerBytes = header.Length;
+        int bytes = Math.Max(BufferBytes, header.Length);
+        buffer = GC.AllocateUninitializedArray<byte>(bytes / format.FrameBytes * format.FrameBytes + format.FrameBytes);
         if (Directory.Exists(path))
         {
             throw FileFault.Of(path, "is a folder; name a file in it");
@@ -55,7 +68,6 @@ public sealed class WavWriter : IDisposable
         try
         {
             file = create(path);
-            byte[] header = WavHeaderBytes.Of(format, 0, longestRiff);
             header.CopyTo(buffer, 0);
             filled = header.Length;
             isOpen = true;
@@ -106,9 +118,18 @@ public sealed class WavWriter : IDisposable
 
     /// <summary>Finishes the header, puts everything on the disk, and lets the file take its place.</summary>
     /// <exception cref="AudioFileException">The disk is full or gone. What stood in the file's place still stands.</exception>
-    public void Complete()
+    public void Complete() => Complete(startNotes);
+
+    /// <inheritdoc/>
+    public void Complete(FileNotes notes)
     {
         ThrowIfClosed();
+        byte[] header = WavHeaderBytes.Of(Format, Frames, longestRiff, notes);
+        if (header.Length != headerBytes)
+        {
+            throw new ArgumentException("The notes have another length than those the file was begun with.", nameof(notes));
+        }
+
         isOpen = false;
         try
         {
@@ -123,7 +144,7 @@ public sealed class WavWriter : IDisposable
             }
 
             Flush();
-            file.Write(WavHeaderBytes.Of(Format, Frames, longestRiff), 0);
+            file.Write(header, 0);
             file.Keep();
         }
         catch (Exception cause) when (WritingFault.IsOfSystem(cause))
@@ -132,7 +153,7 @@ public sealed class WavWriter : IDisposable
         }
     }
 
-    /// <summary>Lets go of the file; without <see cref="Complete"/> nothing of it remains.</summary>
+    /// <summary>Lets go of the file; without <see cref="Complete()"/> nothing of it remains.</summary>
     public void Dispose()
     {
         isOpen = false;

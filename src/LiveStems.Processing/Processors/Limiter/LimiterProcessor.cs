@@ -40,6 +40,15 @@ public sealed class LimiterProcessor : Processor
     /// </summary>
     public float PeakBeforeLimiting => peakBefore;
 
+    /// <summary>Frames that <see cref="CopyReduction"/> can tell of: blocks of this length, from the reset on, are worked in one go.</summary>
+    public const int CurveFrames = TruePeakLimiter.ChunkFrames;
+
+    /// <summary>
+    /// Writes the gain reduction in dB, 0 or above, of each frame of the last block, which had at most
+    /// <see cref="CurveFrames"/> frames and began at a multiple of them; the same curve may then be laid on another sound.
+    /// </summary>
+    public void CopyReduction(Span<float> reductionDb) => limiter.CopyReduction(reductionDb);
+
     /// <inheritdoc/>
     protected override void OnPrepare() =>
         limiter = new TruePeakLimiter((int)Math.Round(LookAheadMs[Choice(LookAhead)] * Format.SampleRate / 1000), Format.SampleRate);

@@ -1,0 +1,185 @@
+using System.Security.Cryptography;
+using LiveStems.Analysis.Caching;
+using LiveStems.Dsp;
+using LiveStems.Dsp.Loudness;
+using LiveStems.Files.Reading;
+
+namespace LiveStems.Analysis.Delivery;
+
+/// <summary>
+/// Reads a finished file back and measures it before it counts as delivered: length, null against what was meant to be in
+/// it, true peak by an independent sixteenfold method, DC, silence at head and tail, dither.
+/// </summary>
+internal static class FileGate
+{
+    // Below this a file counts as silent: −90 dBFS, under the last bit of 16.
+    private const float Silence = 3.2e-5f;
+    private const double LongestHeadSeconds = 2;
+    private const double LongestTailSeconds = 10;
+    private const double LargestDcDbfs = -60;
+
+    // The limiter's promise on any signal, and no more.
+    private const double PeakAllowanceDb = 0.1;
+
+    private const int FramesAtOnce = 4096;
+
+    /// <summary>What a file is held against.</summary>
+    /// <param name="Reference">The float file it was made from.</param>
+    /// <param name="Format">Its form.</param>
+    /// <param name="CeilingDbtp">Highest true peak it may have, or null where none was promised.</param>
+    internal sealed record Expectation(string Reference, DeliveryFormat Format, double? CeilingDbtp);
+
+    /// <summary>What was read.</summary>
+    internal sealed record Reading(AudioFileInfo Info, LoudnessReport Loudness, double PreciseTruePeakDbtp, string Sha256, long Bytes, IReadOnlyList<string> Notes);
+
+    /// <summary>Lets a file pass.</summary>
+    /// <exception cref="DeliveryException">It does not pass; the message names the cause.</exception>
+    public static Reading Check(string path, string name, Expectation expected, CancellationToken cancellation)
+    {
+        using IAudioReader reader = AudioFile.Open(path);
+        using StoredSound reference = new(expected.Reference, FramesAtOnce);
+        if (reader.Info.Frames != reference.Frames)
+        {
+            throw Refused(name, $"it has {reader.Info.Frames} frames and should have {reference.Frames}");
+        }
+
+        Tally tally = new(reader.Info.SampleRate, expected.Format.Bits);
+        float[] left = new float[FramesAtOnce];
+        float[] right = new float[FramesAtOnce];
+        int frames;
+        while ((frames = reader.Read(left, right)) > 0)
+        {
+            cancellation.ThrowIfCancellationRequested();
+            reference.Read(frames);
+            tally.Add(left.AsSpan(0, frames), right.AsSpan(0, frames), reference.Left, reference.Right);
+        }
+
+        Judge(name, expected, tally);
+        return new Reading(reader.Info, tally.Loudness, tally.TruePeakDbtp, Digest(path, cancellation), new FileInfo(path).Length, [.. Remarks(tally, reader.Info)]);
+    }
+
+    private static void Judge(string name, Expectation expected, Tally tally)
+    {
+        // Triangular dither moves a sample by less than one and a half steps, shaped dither by the sum of its taps as well.
+        double step = Math.ScaleB(1, 1 - expected.Format.Bits);
+        double most = expected.Format.Dither switch { DitherKind.None => 0, DitherKind.Triangular => 1.5 * step, _ => 40 * step };
+        if (tally.LargestError > most)
+        {
+            throw Refused(name, $"it differs from what was rendered by up to {Decibels.FromAmplitude(tally.LargestError):0.0} dBFS");
+        }
+
+        if (expected.CeilingDbtp is { } ceiling && tally.TruePeakDbtp > ceiling + PeakAllowanceDb)
+        {
+            throw Refused(name, $"its true peak of {tally.TruePeakDbtp:0.00} dBTP lies above the ceiling of {ceiling:0.00} dBTP; 'livestems set ALBUM --to-target' sets the limiter below it");
+        }
+
+        if (tally.DcDbfs > LargestDcDbfs)
+        {
+            throw Refused(name, $"it carries DC of {tally.DcDbfs:0.0} dBFS; switch the DC block of a gain and alignment processor on in the stem that has it");
+        }
+
+        if (expected.Format.Dither != DitherKind.None && tally.LacksDither)
+        {
+            throw Refused(name, "its last bit never moves though sound is there: the dither is missing");
+        }
+    }
+
+    private static IEnumerable<string> Remarks(Tally tally, AudioFileInfo info)
+    {
+        double head = tally.HeadFrames / (double)info.SampleRate;
+        double tail = tally.TailFrames / (double)info.SampleRate;
+        if (tally.IsSilent)
+        {
+            yield return "silent throughout";
+        }
+        else
+        {
+            if (head > LongestHeadSeconds)
+            {
+                yield return $"starts with {head:0.0} s of silence";
+            }
+
+            if (tail > LongestTailSeconds)
+            {
+                yield return $"ends with {tail:0.0} s of silence";
+            }
+        }
+    }
+
+    private static DeliveryException Refused(string name, string why) => new($"{name}: {why}; nothing of it was delivered");
+
+    private static string Digest(string path, CancellationToken cancellation)
+    {
+        using FileStream stream = new(path, FileMode.Open, FileAccess.Read, FileShare.Read, 1 << 16, FileOptions.SequentialScan);
+        using IncrementalHash hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
+        byte[] buffer = new byte[1 << 16];
+        int read;
+        while ((read = stream.Read(buffer)) > 0)
+        {
+            cancellation.ThrowIfCancellationRequested();
+            hash.AppendData(buffer.AsSpan(0, read));
+        }
+
+        return Convert.ToHexStringLower(hash.GetHashAndReset());
+    }
+
+    private sealed class Tally(int sampleRate, int bits)
+    {
+        private readonly ProgrammeMeter meter = new(sampleRate);
+        private readonly PrecisePeakMeter peaks = new();
+        private readonly double steps = Math.ScaleB(1, bits - 1);
+        private double sumLeft;
+        private double sumRight;
+        private long frames;
+        private long lastSound = -1;
+        private long oddSamples;
+        private LoudnessReport? loudness;
+
+        public double LargestError { get; private set; }
+
+        public long HeadFrames { get; private set; } = -1;
+
+        public long TailFrames => frames - 1 - lastSound;
+
+        public bool IsSilent => lastSound < 0;
+
+        public LoudnessReport Loudness => loudness ??= meter.Finish();
+
+        public double TruePeakDbtp
+        {
+            get
+            {
+                peaks.Finish();
+                return peaks.TruePeakDbtp;
+            }
+        }
+
+        public double DcDbfs => Decibels.FromAmplitude(Math.Max(Math.Abs(sumLeft), Math.Abs(sumRight)) / Math.Max(1, frames));
+
+        public bool LacksDither => bits <= 24 && !IsSilent && oddSamples == 0;
+
+        public void Add(ReadOnlySpan<float> left, ReadOnlySpan<float> right, float[] referenceLeft, float[] referenceRight)
+        {
+            meter.Add(left, right);
+            peaks.Add(left, right);
+            for (int i = 0; i < left.Length; i++)
+            {
+                LargestError = Math.Max(LargestError, Math.Max(Math.Abs((double)left[i] - referenceLeft[i]), Math.Abs((double)right[i] - referenceRight[i])));
+                sumLeft += left[i];
+                sumRight += right[i];
+                if (Math.Abs(left[i]) > Silence || Math.Abs(right[i]) > Silence)
+                {
+                    HeadFrames = lastSound < 0 ? frames + i : HeadFrames;
+                    lastSound = frames + i;
+                }
+            }
+
+            for (int i = 0; bits <= 24 && i < left.Length; i += 64)
+            {
+                oddSamples += (long)(left[i] * steps) & 1;
+            }
+
+            frames += left.Length;
+        }
+    }
+}
