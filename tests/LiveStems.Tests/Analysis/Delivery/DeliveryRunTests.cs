@@ -110,7 +110,7 @@ public sealed class DeliveryRunTests : IDisposable
         Directory.Delete(Path.Combine(song.Folder, "cache"), recursive: true);
         using CancellationTokenSource interruption = new();
         Stop stop = new(share, interruption);
-        Assert.ThrowsAny<OperationCanceledException>(() => Deliver(order, "two", stop, interruption.Token));
+        Assert.ThrowsAny<OperationCanceledException>(() => Deliver(order, "two", stop, interruption));
         string folder = Path.Combine(song.Folder, "two", "Delivery 1");
         Assert.DoesNotContain(Directory.EnumerateFiles(folder, "*", SearchOption.AllDirectories), path => path.Contains("unchecked", StringComparison.Ordinal));
         Assert.False(File.Exists(Path.Combine(folder, "manifest.json")));
@@ -177,10 +177,10 @@ public sealed class DeliveryRunTests : IDisposable
     private static DeliveryOrder Order(string[] formats) =>
         new([0], [.. formats.Select(DeliveryFormat.Find)], [], false, false, new DateOnly(2026, 3, 1), "LiveStems");
 
-    private DeliveryReport Deliver(DeliveryOrder order, string folder = "deliveries", IProgress<double>? progress = null, CancellationToken cancellation = default)
+    private DeliveryReport Deliver(DeliveryOrder order, string folder = "deliveries", IProgress<double>? progress = null, CancellationTokenSource? interruption = null)
     {
         Album album = new("Slack Water Letters", "The Kelp Ledger", new DeliveryTargets(null, -1), [song.Song], []);
-        return DeliveryRun.Deliver(album, song.Folder, BuiltInProcessors.Catalogue, order, Path.Combine(song.Folder, folder), 2, progress, cancellation);
+        return DeliveryRun.Deliver(album, song.Folder, BuiltInProcessors.Catalogue, order, Path.Combine(song.Folder, folder), 2, progress, interruption?.Token ?? TestContext.Current.CancellationToken);
     }
 
     private static string Named(DeliveryReport report, DeliveredKind kind, string? variant = null) =>

@@ -33,7 +33,7 @@ public class JobListTests
                 return 0;
             },
             _ => delivered = true);
-        begun.Wait();
+        begun.Wait(TestContext.Current.CancellationToken);
         job.Cancel();
         WaitFor(jobs, job);
         Assert.Equal(JobState.Cancelled, job.State);
@@ -45,7 +45,7 @@ public class JobListTests
     {
         using JobList jobs = new((_, _) => { });
         using ManualResetEventSlim mayEnd = new();
-        jobs.Start("other", "holding the thread", (_, _) => mayEnd.Wait(TimeSpan.FromSeconds(30)), _ => { });
+        jobs.Start("other", "holding the thread", (_, cancellation) => mayEnd.Wait(TimeSpan.FromSeconds(30), cancellation), _ => { });
         DeskJob first = jobs.Start("look", "first", (_, _) => 1, _ => { });
         DeskJob second = jobs.Start("look", "second", (_, _) => 2, _ => { });
         mayEnd.Set();
