@@ -103,6 +103,32 @@ public static class AlbumEdits
         return AlbumAddress.Checked(node.Address, () => move(index), catalogue);
     }
 
+    /// <summary>The album with a note, written <c>Song = text</c>, <c>Song@61.5 = text</c> or, for the album itself, <c>= text</c>.</summary>
+    /// <exception cref="AlbumException">There is no such place, or the time is none.</exception>
+    public static Album AddNote(Album album, string assignment, ProcessorCatalogue catalogue)
+    {
+        // The text may hold any '='; the place holds none.
+        int equals = assignment.IndexOf('=', StringComparison.Ordinal);
+        if (equals < 0)
+        {
+            throw new AlbumException($"'{assignment}' has no '='; write Song@SECONDS=text, such as \"Foghorn Waltz@61.5=softer here\"");
+        }
+
+        string address = assignment[..equals].Trim();
+        string text = assignment[(equals + 1)..].Trim();
+        int at = address.LastIndexOf('@');
+        string seconds = at >= 0 ? address[(at + 1)..] : string.Empty;
+        double? place = null;
+        if (at >= 0)
+        {
+            place = AlbumFields.AtSeconds.TryParse(seconds, out double number, out string fault)
+                ? number
+                : throw new AlbumException($"'{assignment}': {fault}; write Song@SECONDS=text, such as \"Foghorn Waltz@61.5=softer here\"");
+        }
+
+        return AddNote(album, at >= 0 ? address[..at] : address, new Note(place, text), catalogue);
+    }
+
     private static string FreeMarkerName(ImmutableArray<Marker> markers)
     {
         int number = 1;

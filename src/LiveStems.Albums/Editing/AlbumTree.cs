@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using LiveStems.Albums.Model;
+using LiveStems.Albums.Storage;
 using LiveStems.Processing.Catalogue;
 
 namespace LiveStems.Albums.Editing;
@@ -43,7 +44,7 @@ internal sealed class AlbumTree(ProcessorCatalogue catalogue)
             Address = address,
             Source = song,
             Identity = string.Join('\n', song.Stems.Select(StemTree.IdentityOf)),
-            Kept = KeptText.Of(song.Notes, song.Unknown, song.Targets?.Unknown),
+            Kept = KeptText.Of(song.Notes, song.Unknown, song.Targets?.Unknown, song.Edges.Unknown),
             Fields = SongFields(place, albumTargets),
             Groups =
             [
@@ -91,7 +92,14 @@ internal sealed class AlbumTree(ProcessorCatalogue catalogue)
             FieldMaker.OptionalText("roughMix", song.RoughMix, file => place.Put(song with { RoughMix = file })),
             new AddressField("targets", song.Targets is null ? "album" : "own", text => place.Put(song with { Targets = Choose(text) })),
             .. Targets(targets).Select(field => song.Targets is null ? field with { Exact = null } : field),
+            FieldMaker.Word("state", AlbumWords.State, song.State, state => place.Put(song with { State = state })),
+            new AddressField("isrc", song.Isrc.Length == 0 ? FieldMaker.None : Isrc.Written(song.Isrc), text => place.Put(song with { Isrc = Code(text) })),
+            .. EdgeFields.Of(place.Part(value => value.Edges, (value, edges) => value with { Edges = edges })),
         ];
+
+        static string Code(string text) => FieldMaker.IsNone(text) || text.Trim().Length == 0 ? string.Empty
+            : Isrc.TryParse(text, out string? code) ? code
+            : throw new AlbumException(AlbumRules.FaultOfIsrc(text));
 
         DeliveryTargets? Choose(string text) => text.Trim().ToLowerInvariant() switch
         {
@@ -107,6 +115,8 @@ internal sealed class AlbumTree(ProcessorCatalogue catalogue)
         yield return Inside(FieldMaker.OptionalNumber(
             AlbumFields.IntegratedLufs, targets.IntegratedLufs, value => place.Put(targets with { IntegratedLufs = value })));
         yield return Inside(FieldMaker.Number(AlbumFields.CeilingDbtp, targets.CeilingDbtp, value => place.Put(targets with { CeilingDbtp = value })));
+        yield return Inside(FieldMaker.OptionalNumber(
+            AlbumFields.LeastPeakToLoudnessLu, targets.LeastPeakToLoudnessLu, value => place.Put(targets with { LeastPeakToLoudnessLu = value })));
 
         static AddressField Inside(AddressField field) => field with
         {

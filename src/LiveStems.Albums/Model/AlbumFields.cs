@@ -37,6 +37,31 @@ public static class AlbumFields
     /// <summary>Place of a note or marker in its song; a day is longer than any song.</summary>
     public static AlbumField AtSeconds { get; } = Linear("atSeconds", "Place", ParameterUnit.None, 0, 86_400, 0, "Seconds from the start of the song.") with { UnitWord = "s" };
 
+    /// <summary>Smallest peak-to-loudness ratio of a master.</summary>
+    public static AlbumField LeastPeakToLoudnessLu { get; } =
+        Linear("leastPeakToLoudnessLu", "Least peak-to-loudness ratio", ParameterUnit.None, 3, 30, 8, "No louder than leaves this much between true peak and loudness.") with { UnitWord = "LU" };
+
+    /// <summary>Silence before a song on the album.</summary>
+    public static AlbumField GapBeforeSeconds { get; } = Seconds("gapBeforeSeconds", "Gap before", 60, 2, "Silence before the song on the album.");
+
+    /// <summary>What is cut off the start of a song.</summary>
+    public static AlbumField TrimStartSeconds { get; } = Seconds("trimStartSeconds", "Trim at start", 3600, 0, "What is cut off the start of the song.");
+
+    /// <summary>What is cut off the end of a song.</summary>
+    public static AlbumField TrimEndSeconds { get; } = Seconds("trimEndSeconds", "Trim at end", 3600, 0, "What is cut off the end of the song.");
+
+    /// <summary>Fade at the start of a song.</summary>
+    public static AlbumField FadeInSeconds { get; } = Seconds("fadeInSeconds", "Fade in", 120, 0, "Fade at the start of the song.");
+
+    /// <summary>Fade at the end of a song.</summary>
+    public static AlbumField FadeOutSeconds { get; } = Seconds("fadeOutSeconds", "Fade out", 120, 0, "Fade at the end of the song.");
+
+    /// <summary>Time a song and the next sound together.</summary>
+    public static AlbumField CrossFadeSeconds { get; } = Seconds("crossFadeSeconds", "Cross-fade into the next", 60, 0, "How long the song and the next sound together.");
+
+    private static AlbumField Seconds(string id, string name, double maximum, double normal, string description) =>
+        Linear(id, name, ParameterUnit.None, 0, maximum, normal, description) with { UnitWord = "s" };
+
     private static AlbumField Linear(string id, string name, ParameterUnit unit, double minimum, double maximum, double normal, string description) =>
         new(new ParameterSpec(id, name, unit, minimum, maximum, normal, Taper.Linear, description));
 

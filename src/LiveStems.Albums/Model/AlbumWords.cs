@@ -11,4 +11,10 @@ public static class AlbumWords
 
     /// <summary>"stereo", "mid", "side".</summary>
     public static WordTable<StereoScope> Scope { get; } = new();
+
+    /// <summary>"smooth", "linear", "equal-power", "decibels".</summary>
+    public static WordTable<FadeShape> Fade { get; } = new();
+
+    /// <summary>"open", "sent", "approved", "superseded".</summary>
+    public static WordTable<SongState> State { get; } = new();
 }

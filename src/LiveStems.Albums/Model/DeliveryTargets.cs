@@ -9,6 +9,12 @@ public sealed record DeliveryTargets(double? IntegratedLufs, double CeilingDbtp)
     public static DeliveryTargets Usual { get; } =
         new(AlbumFields.IntegratedLufs.Spec.Default, AlbumFields.CeilingDbtp.Spec.Default);
 
+    /// <summary>
+    /// Smallest peak-to-loudness ratio in LU, 3 to 30: the master is made no louder than leaves this much between true peak
+    /// and loudness; null when that does not count.
+    /// </summary>
+    public double? LeastPeakToLoudnessLu { get; init; }
+
     /// <summary>Fields of the file that this program does not know, kept for a round trip.</summary>
     public UnknownFields Unknown { get; init; } = UnknownFields.None;
 }

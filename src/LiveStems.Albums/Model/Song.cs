@@ -22,6 +22,15 @@ public sealed record Song(
     /// <summary>Named places, in the order they were set.</summary>
     public ImmutableArray<Marker> Markers { get; init; } = [];
 
+    /// <summary>Its International Standard Recording Code as <see cref="Model.Isrc"/> keeps it; empty for none.</summary>
+    public string Isrc { get; init; } = string.Empty;
+
+    /// <summary>How it begins, ends and joins the next on the album.</summary>
+    public SongEdges Edges { get; init; } = SongEdges.Usual;
+
+    /// <summary>Where it stands with the client.</summary>
+    public SongState State { get; init; }
+
     /// <summary>Fields of the file that this program does not know, kept for a round trip.</summary>
     public UnknownFields Unknown { get; init; } = UnknownFields.None;
 }

@@ -27,7 +27,14 @@ internal sealed class AlbumReader(ProcessorCatalogue catalogue)
         fields.Object<DeliveryTargets?>("targets", null, Targets),
         fields.List("stems", Stem),
         fields.Object("bus", Model.Chain.Empty, Chain),
-        fields.List("notes", Note)) { Markers = fields.List("markers", Marker), Unknown = fields.Rest() };
+        fields.List("notes", Note))
+        {
+            Markers = fields.List("markers", Marker),
+            Isrc = fields.Text("isrc", string.Empty),
+            State = fields.Word("state", AlbumWords.State, SongState.Open),
+            Edges = fields.Object("edges", SongEdges.Usual, Edges),
+            Unknown = fields.Rest(),
+        };
 
     private Stem Stem(ObjectReader fields) => new(
         fields.Text("name"),
@@ -64,7 +71,21 @@ internal sealed class AlbumReader(ProcessorCatalogue catalogue)
 
     private static DeliveryTargets Targets(ObjectReader fields) => new(
         fields.OptionalNumber("integratedLufs"),
-        fields.Number("ceilingDbtp", AlbumFields.CeilingDbtp.Spec.Default)) { Unknown = fields.Rest() };
+        fields.Number("ceilingDbtp", AlbumFields.CeilingDbtp.Spec.Default))
+        {
+            LeastPeakToLoudnessLu = fields.OptionalNumber("leastPeakToLoudnessLu"),
+            Unknown = fields.Rest(),
+        };
+
+    private static SongEdges Edges(ObjectReader fields) => new(
+        fields.Number("gapBeforeSeconds", AlbumFields.GapBeforeSeconds.Spec.Default),
+        fields.Number("trimStartSeconds", 0),
+        fields.Number("trimEndSeconds", 0),
+        fields.Number("fadeInSeconds", 0),
+        fields.Word("fadeInShape", AlbumWords.Fade, FadeShape.Smooth),
+        fields.Number("fadeOutSeconds", 0),
+        fields.Word("fadeOutShape", AlbumWords.Fade, FadeShape.Smooth),
+        fields.Number("crossFadeSeconds", 0)) { Unknown = fields.Rest() };
 
     private static Marker Marker(ObjectReader fields) =>
         new(fields.Text("name"), fields.Number("atSeconds", 0)) { Unknown = fields.Rest() };

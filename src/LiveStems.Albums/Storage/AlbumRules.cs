@@ -63,6 +63,7 @@ public sealed class AlbumRules
         rules.Notes(root.Field("notes"), album.Notes);
         FieldPath songs = root.Field("songs");
         rules.Unique(songs, "title", album.Songs, song => song.Title);
+        rules.Unique(songs, "isrc", album.Songs, song => song.Isrc);
         for (int i = 0; i < album.Songs.Length; i++)
         {
             rules.Song(songs.Item(i), album.Songs[i]);
@@ -98,6 +99,21 @@ public sealed class AlbumRules
         Chain(path.Field("bus"), song.Bus, stemNames);
         Notes(path.Field("notes"), song.Notes);
         Markers(path.Field("markers"), song.Markers);
+        Report(path, "isrc", song.Isrc.Length == 0 || Isrc.IsCode(song.Isrc) ? null : FaultOfIsrc(song.Isrc));
+        Edges(path.Field("edges"), song.Edges);
+    }
+
+    internal static string FaultOfIsrc(string text) =>
+        $"'{text}' is no recording code; one has two letters, three letters or digits, two digits of the year and five more, such as AA-6Q7-26-00001";
+
+    private void Edges(FieldPath path, SongEdges edges)
+    {
+        Range(path, AlbumFields.GapBeforeSeconds, edges.GapBeforeSeconds);
+        Range(path, AlbumFields.TrimStartSeconds, edges.TrimStartSeconds);
+        Range(path, AlbumFields.TrimEndSeconds, edges.TrimEndSeconds);
+        Range(path, AlbumFields.FadeInSeconds, edges.FadeInSeconds);
+        Range(path, AlbumFields.FadeOutSeconds, edges.FadeOutSeconds);
+        Range(path, AlbumFields.CrossFadeSeconds, edges.CrossFadeSeconds);
     }
 
     private void Markers(FieldPath path, ImmutableArray<Marker> markers)
@@ -152,6 +168,10 @@ public sealed class AlbumRules
         }
 
         Range(path, AlbumFields.CeilingDbtp, targets.CeilingDbtp);
+        if (targets.LeastPeakToLoudnessLu is { } ratio)
+        {
+            Range(path, AlbumFields.LeastPeakToLoudnessLu, ratio);
+        }
     }
 
     private void Notes(FieldPath path, ImmutableArray<Note> notes)
@@ -178,7 +198,7 @@ public sealed class AlbumRules
         for (int i = 0; i < items.Length; i++)
         {
             string name = nameOf(items[i]);
-            if (!seen.Add(name) && name.Length > 0)
+            if (name.Length > 0 && !seen.Add(name))
             {
                 faults.Add(path.Item(i).Field(field), $"'{name}' is there twice; give one of them another {field}");
             }

@@ -78,6 +78,21 @@ internal sealed class AlbumWriter
             List("markers", song.Markers, Marker);
         }
 
+        if (song.Isrc.Length > 0)
+        {
+            json.WriteString("isrc", song.Isrc);
+        }
+
+        if (song.State != SongState.Open)
+        {
+            json.WriteString("state", AlbumWords.State[song.State]);
+        }
+
+        if (song.Edges != SongEdges.Usual)
+        {
+            Edges(song.Edges);
+        }
+
         End(song.Unknown);
     }
 
@@ -143,7 +158,26 @@ internal sealed class AlbumWriter
         }
 
         json.WriteNumber("ceilingDbtp", targets.CeilingDbtp);
+        if (targets.LeastPeakToLoudnessLu is { } ratio)
+        {
+            json.WriteNumber("leastPeakToLoudnessLu", ratio);
+        }
+
         End(targets.Unknown);
+    }
+
+    private void Edges(SongEdges edges)
+    {
+        json.WriteStartObject("edges");
+        json.WriteNumber("gapBeforeSeconds", edges.GapBeforeSeconds);
+        json.WriteNumber("trimStartSeconds", edges.TrimStartSeconds);
+        json.WriteNumber("trimEndSeconds", edges.TrimEndSeconds);
+        json.WriteNumber("fadeInSeconds", edges.FadeInSeconds);
+        json.WriteString("fadeInShape", AlbumWords.Fade[edges.FadeInShape]);
+        json.WriteNumber("fadeOutSeconds", edges.FadeOutSeconds);
+        json.WriteString("fadeOutShape", AlbumWords.Fade[edges.FadeOutShape]);
+        json.WriteNumber("crossFadeSeconds", edges.CrossFadeSeconds);
+        End(edges.Unknown);
     }
 
     private void Note(Note note)

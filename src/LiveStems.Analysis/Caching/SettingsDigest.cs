@@ -20,13 +20,17 @@ public static class SettingsDigest
         ' ',
         new[] { typeof(LoudnessMeter), typeof(Processor), typeof(OfflineRenderer) }.Select(type => type.Assembly.ManifestModule.ModuleVersionId.ToString("N")));
 
-    /// <summary>64 hexadecimal digits for a song; notes and titles do not count.</summary>
+    /// <summary>64 hexadecimal digits for a song; notes, titles and how the song stands on the album do not count.</summary>
     /// <param name="song">The song, or a part of one.</param>
     /// <param name="albumFolder">The folder that stem paths are relative to; asked for length and time of files without a digest.</param>
     /// <param name="catalogue">Knows the processors.</param>
     public static string Of(Song song, string albumFolder, ProcessorCatalogue catalogue)
     {
-        Song bare = song with { Title = "song", RoughMix = null, Targets = null, Notes = [], Stems = [.. song.Stems.Select(stem => stem with { Notes = [] })] };
+        Song bare = song with
+        {
+            Title = "song", RoughMix = null, Targets = null, Notes = [], Markers = [], Isrc = string.Empty, Edges = SongEdges.Usual, State = SongState.Open,
+            Stems = [.. song.Stems.Select(stem => stem with { Notes = [] })],
+        };
         Album album = new("album", "artist", DeliveryTargets.Usual, [bare], []);
         StringBuilder text = new(Program);
         text.Append(Encoding.UTF8.GetString(AlbumFile.ToBytes(album, AlbumFile.Name, catalogue)));

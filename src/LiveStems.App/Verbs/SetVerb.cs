@@ -21,6 +21,8 @@ internal static class SetVerb
         Option<string[]> preset = new("--preset") { Description = "CHAIN=PRESET: adds the processors of a preset; see 'livestems presets'." };
         Option<string[]> addParallel = new("--add-parallel") { Description = "SONG/STEM=NAME: adds a parallel to a stem." };
         Option<string[]> addMarker = new("--add-marker") { Description = "SONG/NAME=SECONDS: sets a marker in a song." };
+        Option<string[]> addNote = new("--add-note") { Description = "SONG=TEXT or SONG@SECONDS=TEXT: writes a note down, such as what the client asked for; '=TEXT' for the album itself." };
+        Option<double?> mostReduction = new("--most-reduction") { Description = "With --to-target: refuse where the limiter would take more than this many decibels." };
         Option<string[]> remove = new("--remove") { Description = "ADDRESS: removes a processor, parallel, marker, stem or song from the album; never a file." };
         Option<string[]> move = new("--move") { Description = "ADDRESS=POSITION: moves a processor in its chain, or a song in the album." };
         Option<bool> toTarget = new("--to-target") { Description = "Sets each song's limiter so that its master meets the target." };
@@ -28,12 +30,14 @@ internal static class SetVerb
         Option<bool> json = CommonOptions.Json();
         Command verb = new("set", "Changes an album: values, processors, parallels, limiter gains.")
         {
-            album, assignments, add, preset, addParallel, addMarker, remove, move, toTarget, song, json,
+            album, assignments, add, preset, addParallel, addMarker, addNote, remove, move, toTarget, mostReduction, song, json,
         };
         verb.AddExamples(
             "livestems set Album \"Foghorn Waltz/Bass.gainDb=-1.5 dB\"",
             "livestems set Album --add \"Foghorn Waltz/Bass=equaliser\" \"Foghorn Waltz/Bass/equaliser.band1.frequencyHz=45 Hz\"",
             "livestems set Album --add-marker \"Foghorn Waltz/Chorus=62.5\"",
+            "livestems set Album --add-note \"Foghorn Waltz@61.5=client: the voice may come up here\" \"Foghorn Waltz.state=sent\"",
+            "livestems set Album \"Foghorn Waltz.isrc=AA-6Q7-26-00001\" \"Foghorn Waltz.fadeOutSeconds=4 s\" \"targets.leastPeakToLoudnessLu=9 LU\"",
             "livestems set Album --to-target --song 1");
         verb.SetAction(parsed =>
         {
@@ -61,6 +65,7 @@ internal static class SetVerb
             }
 
             after = (parsed.GetValue(addMarker) ?? []).Aggregate(after, (changed, text) => AlbumEdits.AddMarker(changed, text, BuiltInProcessors.Catalogue));
+            after = (parsed.GetValue(addNote) ?? []).Aggregate(after, (changed, text) => AlbumEdits.AddNote(changed, text, BuiltInProcessors.Catalogue));
             after = (parsed.GetValue(assignments) ?? []).Aggregate(after, (changed, text) => AlbumAddress.Set(changed, text, BuiltInProcessors.Catalogue));
             foreach (string text in parsed.GetValue(move) ?? [])
             {
@@ -73,7 +78,7 @@ internal static class SetVerb
             after = (parsed.GetValue(remove) ?? []).Aggregate(after, (changed, address) => AlbumEdits.Remove(changed, address, BuiltInProcessors.Catalogue));
             if (parsed.GetValue(toTarget))
             {
-                after = MeetTargets(after, AlbumFile.FolderOf(path), SongChoice.From(after, parsed.GetValue(song)), interruption);
+                after = MeetTargets(after, AlbumFile.FolderOf(path), SongChoice.From(after, parsed.GetValue(song)), interruption, MostReduction(parsed.GetValue(mostReduction)));
             }
 
             if (ReferenceEquals(before, after))
@@ -94,7 +99,7 @@ internal static class SetVerb
     }
 
     /// <summary>Sets the limiters of songs, by their places in the album, so that their masters meet their targets.</summary>
-    public static Album MeetTargets(Album album, string albumFolder, IReadOnlyList<int> songs, CancellationToken interruption)
+    public static Album MeetTargets(Album album, string albumFolder, IReadOnlyList<int> songs, CancellationToken interruption, double? mostReductionDb = null)
     {
         using ProgressLine line = new();
         int done = 0;
@@ -102,13 +107,17 @@ internal static class SetVerb
         {
             Song song = album.Songs[index];
             InlineProgress<double> progress = new(share => line.Report($"fitting {song.Title} to its target", (done + share) / songs.Count));
-            Song fitted = TargetLoudness.Meet(song, song.Targets ?? album.Targets, albumFolder, BuiltInProcessors.Catalogue, progress, interruption);
+            Song fitted = TargetLoudness.Meet(song, song.Targets ?? album.Targets, albumFolder, BuiltInProcessors.Catalogue, progress, interruption, mostReductionDb);
             album = album with { Songs = album.Songs.SetItem(index, fitted) };
             done++;
         }
 
         return album;
     }
+
+    private static double? MostReduction(double? decibels) => decibels is null or (> 0 and <= 60)
+        ? decibels
+        : throw new UsageException($"--most-reduction goes from above 0 to 60 dB, not {decibels}");
 
     private static void Remark(TextWriter errors, AlbumSession session)
     {

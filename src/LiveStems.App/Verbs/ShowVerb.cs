@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Text.Json.Nodes;
 using LiveStems.Albums;
 using LiveStems.Albums.Editing;
+using LiveStems.Albums.History;
 using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
 using LiveStems.App.Terminal;
@@ -96,7 +97,7 @@ internal static class ShowVerb
         output.WriteLine($"{album.Title} · {album.Artist}");
         output.WriteLine(Targets(album.Targets));
         output.WriteLine();
-        TextTable table = new("no", "song", "stems", "processors", "target");
+        TextTable table = new("no", "song", "stems", "processors", "state", "target");
         for (int i = 0; i < album.Songs.Length; i++)
         {
             Song song = album.Songs[i];
@@ -105,14 +106,21 @@ internal static class ShowVerb
                 song.Title,
                 song.Stems.Length.ToString(),
                 (song.Stems.Sum(stem => stem.Chain.Slots.Length + stem.Parallels.Sum(parallel => parallel.Chain.Slots.Length)) + song.Bus.Slots.Length).ToString(),
+                AlbumWords.State[song.State],
                 song.Targets is null ? "as the album" : Targets(song.Targets));
         }
 
         table.WriteTo(output);
+        Notes(output, album.Notes, string.Empty);
         foreach (Song song in album.Songs)
         {
             output.WriteLine();
-            output.WriteLine(song.Title);
+            output.WriteLine(song.Title + (song.Isrc.Length > 0 ? $" · {Isrc.Written(song.Isrc)}" : string.Empty));
+            if (song.Edges != SongEdges.Usual)
+            {
+                output.WriteLine($"  on the album: {EdgeWords.Of(song.Edges)}");
+            }
+
             foreach (Stem stem in song.Stems)
             {
                 output.WriteLine($"  {stem.Name}{(stem.Placement.Muted ? " (muted)" : string.Empty)}: {ChainText(stem.Chain)}");
@@ -127,14 +135,27 @@ internal static class ShowVerb
             {
                 output.WriteLine($"  markers: {string.Join(", ", song.Markers.OrderBy(marker => marker.AtSeconds).Select(marker => $"{marker.Name} at {AlbumFields.AtSeconds.Format(marker.AtSeconds)}"))}");
             }
+
+            Notes(output, song.Notes, "  ");
+        }
+    }
+
+    private static void Notes(TextWriter output, IEnumerable<Note> notes, string indent)
+    {
+        foreach (Note note in notes)
+        {
+            output.WriteLine($"{indent}note{(note.AtSeconds is { } seconds ? $" at {Numbers.Length(seconds)}" : string.Empty)}: {note.Text}");
         }
     }
 
     private static string ChainText(Chain chain) =>
         chain.Slots.IsEmpty ? "–" : string.Join(" → ", chain.Slots.Select(slot => slot.Bypassed || chain.Bypassed ? $"({slot.Id})" : slot.Id));
 
-    private static string Targets(DeliveryTargets targets) =>
-        targets.IntegratedLufs is { } loudness
-            ? $"{Numbers.Text(loudness, 1)} LUFS, at most {Numbers.Text(targets.CeilingDbtp, 1)} dBTP"
-            : $"at most {Numbers.Text(targets.CeilingDbtp, 1)} dBTP";
+    private static string Targets(DeliveryTargets targets)
+    {
+        string ratio = targets.LeastPeakToLoudnessLu is { } least ? $", peak-to-loudness ratio at least {Numbers.Text(least, 1)} LU" : string.Empty;
+        return targets.IntegratedLufs is { } loudness
+            ? $"{Numbers.Text(loudness, 1)} LUFS, at most {Numbers.Text(targets.CeilingDbtp, 1)} dBTP{ratio}"
+            : $"at most {Numbers.Text(targets.CeilingDbtp, 1)} dBTP{ratio}";
+    }
 }

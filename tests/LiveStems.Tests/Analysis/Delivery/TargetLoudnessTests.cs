@@ -48,8 +48,60 @@ public sealed class TargetLoudnessTests : IDisposable
         Assert.Contains("limiter", Assert.Throws<DeliveryException>(() => Meet(-14)).Message, StringComparison.Ordinal);
     }
 
-    private Song Meet(double targetLufs) => TargetLoudness.Meet(
-        song.Song, new DeliveryTargets(targetLufs, -1), song.Folder, BuiltInProcessors.Catalogue, null, CancellationToken.None);
+    [Theory]
+    [InlineData(11.5)]
+    [InlineData(13)]
+    public void MasterIsNoLouderThanItsPeakToLoudnessRatioAllows(double ratioLu)
+    {
+        AddMusic();
+        song.Song = song.Song with { Bus = TestSong.Chain(TestSong.Slot("limiter")) };
+        song.Song = Meet(new DeliveryTargets(null, -1) { LeastPeakToLoudnessLu = ratioLu });
+        Assert.Equal(ratioLu, Measured().PeakToLoudnessLu!.Value, 0.05);
+    }
+
+    [Fact]
+    public void OfLoudnessAndRatioTheQuieterWins()
+    {
+        AddMusic();
+        song.Song = song.Song with { Bus = TestSong.Chain(TestSong.Slot("limiter")) };
+        Song loud = Meet(new DeliveryTargets(-12.5, -1) { LeastPeakToLoudnessLu = 12.5 });
+        Song soft = Meet(new DeliveryTargets(-20, -1) { LeastPeakToLoudnessLu = 12.5 });
+        song.Song = loud;
+        Assert.Equal(12.5, Measured().PeakToLoudnessLu!.Value, 0.05);
+        song.Song = soft;
+        Assert.Equal(-20, Measured().IntegratedLufs, 0.05);
+    }
+
+    [Fact]
+    public void RatioThatTheSongDoesNotHaveSaysByHowMuch()
+    {
+        AddMusic();
+        song.Song = song.Song with { Bus = TestSong.Chain(TestSong.Slot("limiter")) };
+        DeliveryException fault = Assert.Throws<DeliveryException>(() => Meet(new DeliveryTargets(null, -1) { LeastPeakToLoudnessLu = 30 }));
+        Assert.Contains("LU more", fault.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void TargetThatNeedsMoreLimitingThanAllowedSaysWhatIsMissing()
+    {
+        AddMusic();
+        song.Song = song.Song with { Bus = TestSong.Chain(TestSong.Slot("limiter")) };
+        DeliveryException fault = Assert.Throws<DeliveryException>(() => Meet(new DeliveryTargets(-13, -1), 2));
+        Assert.Contains("with at most 2 dB of limiting", fault.Message, StringComparison.Ordinal);
+    }
+
+    private LoudnessReport Measured()
+    {
+        (float[] left, float[] right) = song.Render(catalogue: BuiltInProcessors.Catalogue);
+        ProgrammeMeter meter = new(TestSong.SampleRate);
+        meter.Add(left, right);
+        return meter.Finish();
+    }
+
+    private Song Meet(double targetLufs) => Meet(new DeliveryTargets(targetLufs, -1));
+
+    private Song Meet(DeliveryTargets targets, double? mostReductionDb = null) => TargetLoudness.Meet(
+        song.Song, targets, song.Folder, BuiltInProcessors.Catalogue, null, CancellationToken.None, mostReductionDb);
 
     // Noise in bursts, quiet enough that the lowest target needs gain and the highest much limiting.
     private void AddMusic()
