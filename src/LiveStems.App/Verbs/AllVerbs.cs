@@ -25,6 +25,7 @@ internal static class AllVerbs
             CompareVerb.Create(interruption),
             ParallelVerb.Create(interruption),
             AccountVerb.Create(interruption),
+            AlbumVerb.Create(interruption),
             FindVerb.Create(interruption),
             MaskingVerb.Create(interruption),
             RenderVerb.Create(interruption),
