@@ -5,6 +5,7 @@ using LiveStems.App.Terminal;
 using LiveStems.App.Verbs;
 using LiveStems.Engine.Comparing;
 using LiveStems.Engine.Devices;
+using LiveStems.Engine.Hosting;
 using LiveStems.Files;
 using LiveStems.View.Pictures;
 using LiveStems.View.Window;
@@ -33,6 +34,7 @@ public static class Program
     /// <summary>Runs one command.</summary>
     internal static int Run(string[] arguments, TextWriter output, TextWriter errors, CancellationToken interruption)
     {
+        Processors.Forget();
         ParseResult parsed = AllVerbs.Create(interruption).Parse(arguments);
         if (parsed.Errors.Count > 0)
         {
@@ -44,7 +46,7 @@ public static class Program
         {
             return parsed.Invoke(new InvocationConfiguration { Output = output, Error = errors, EnableDefaultExceptionHandler = false });
         }
-        catch (Exception exception) when (exception is UsageException or AlbumException or AudioFileException or DeliveryException or AudioDeviceException or ComparisonException or PictureException or WindowException)
+        catch (Exception exception) when (exception is UsageException or AlbumException or AudioFileException or DeliveryException or AudioDeviceException or ComparisonException or PictureException or WindowException or HostingException)
         {
             return Fail(errors, exception.Message);
         }

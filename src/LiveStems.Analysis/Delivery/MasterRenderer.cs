@@ -47,7 +47,7 @@ public static class MasterRenderer
         long frames = OfflineRenderer.Render(plan, sink, how, reporter, cancellation);
         writer.Complete();
         return new MasterReport(
-            song.Title, path, sources.SampleRate, (double)frames / sources.SampleRate, sink.Finish(), writer.ClippedSamples, plan.Remarks);
+            song.Title, path, sources.SampleRate, (double)frames / sources.SampleRate, sink.Finish(), writer.ClippedSamples, [.. plan.Remarks, .. plan.Failures()]);
     }
 
     private sealed class MasterSink(int sampleRate, MasterFormat format, WavWriter writer) : IRenderSink

@@ -4,7 +4,6 @@ using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
 using LiveStems.Engine.Comparing;
 using LiveStems.Engine.Live;
-using LiveStems.Processing.Catalogue;
 
 namespace LiveStems.App.Playing;
 
@@ -110,8 +109,8 @@ internal sealed class BlindControls(LivePlayer player, PlayControls controls, in
         {
             AlbumSession.Change(
                 albumFolder,
-                BuiltInProcessors.Catalogue,
-                album => AlbumEdits.AddNote(album, $"{AlbumAddress.SongIndex(album, controls.Song.Title) + 1}", new Note(null, text), BuiltInProcessors.Catalogue),
+                Processors.Catalogue,
+                album => AlbumEdits.AddNote(album, $"{AlbumAddress.SongIndex(album, controls.Song.Title) + 1}", new Note(null, text), Processors.Catalogue),
                 "keep a blind test");
             Say("kept in the song's notes");
         }

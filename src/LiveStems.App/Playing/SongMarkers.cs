@@ -1,7 +1,6 @@
 using LiveStems.Albums.Editing;
 using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
-using LiveStems.Processing.Catalogue;
 
 namespace LiveStems.App.Playing;
 
@@ -28,16 +27,16 @@ internal sealed class SongMarkers(string albumPath)
     /// <summary>Sets a marker with the next free name; the song's markers then.</summary>
     /// <exception cref="Albums.AlbumException">The album cannot be read or saved.</exception>
     public Song Add(Song song, double seconds) =>
-        Change(song, album => AlbumEdits.AddMarker(album, song.Title, null, Math.Round(seconds, 3), BuiltInProcessors.Catalogue));
+        Change(song, album => AlbumEdits.AddMarker(album, song.Title, null, Math.Round(seconds, 3), Processors.Catalogue));
 
     /// <summary>Takes a marker away.</summary>
     /// <exception cref="Albums.AlbumException">The album cannot be read or saved.</exception>
     public Song Remove(Song song, Marker marker) =>
-        Change(song, album => AlbumEdits.Remove(album, $"{song.Title}/marker:{marker.Name}", BuiltInProcessors.Catalogue));
+        Change(song, album => AlbumEdits.Remove(album, $"{song.Title}/marker:{marker.Name}", Processors.Catalogue));
 
     private Song Change(Song song, Func<Album, Album> change)
     {
-        using AlbumSession session = AlbumSession.Open(albumPath, BuiltInProcessors.Catalogue);
+        using AlbumSession session = AlbumSession.Open(albumPath, Processors.Catalogue);
         Album album = change(session.Album);
         session.Do(album);
         session.Flush();

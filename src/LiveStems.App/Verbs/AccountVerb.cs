@@ -4,7 +4,6 @@ using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
 using LiveStems.Analysis.Headroom;
 using LiveStems.App.Terminal;
-using LiveStems.Processing.Catalogue;
 
 namespace LiveStems.App.Verbs;
 
@@ -29,7 +28,7 @@ internal static class AccountVerb
         verb.SetAction(parsed =>
         {
             string path = parsed.GetRequiredValue(album);
-            Album loaded = AlbumFile.Load(path, BuiltInProcessors.Catalogue);
+            Album loaded = AlbumFile.Load(path, Processors.Catalogue);
             IReadOnlyList<int> songs = SongChoice.From(loaded, parsed.GetValue(song));
             List<HeadroomReport> reports = [];
             using (ProgressLine line = new())
@@ -39,7 +38,7 @@ internal static class AccountVerb
                     Song each = loaded.Songs[index];
                     InlineProgress<double> progress = new(share => line.Report($"keeping account of {each.Title}", (reports.Count + share) / songs.Count));
                     reports.Add(HeadroomAccount.Measure(
-                        each, AlbumFile.FolderOf(path), BuiltInProcessors.Catalogue, parsed.GetValue(wholly), Environment.ProcessorCount, progress, interruption));
+                        each, AlbumFile.FolderOf(path), Processors.Catalogue, parsed.GetValue(wholly), Environment.ProcessorCount, progress, interruption));
                 }
             }
 

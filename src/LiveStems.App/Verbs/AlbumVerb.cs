@@ -4,7 +4,6 @@ using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
 using LiveStems.Analysis.Balance;
 using LiveStems.App.Terminal;
-using LiveStems.Processing.Catalogue;
 using LiveStems.View.Pictures;
 
 namespace LiveStems.App.Verbs;
@@ -29,7 +28,7 @@ internal static class AlbumVerb
         verb.SetAction(parsed =>
         {
             string path = parsed.GetRequiredValue(album);
-            Album loaded = AlbumFile.Load(path, BuiltInProcessors.Catalogue);
+            Album loaded = AlbumFile.Load(path, Processors.Catalogue);
             AlbumBalance balance = Measure(loaded, path, interruption);
             if (parsed.GetValue(picture) is { } file)
             {
@@ -56,7 +55,7 @@ internal static class AlbumVerb
     {
         using ProgressLine line = new();
         return AlbumBalance.Measure(
-            album, AlbumFile.FolderOf(path), SongChoice.From(album, null), BuiltInProcessors.Catalogue, Environment.ProcessorCount, share => line.Report("measuring the songs", share), interruption);
+            album, AlbumFile.FolderOf(path), SongChoice.From(album, null), Processors.Catalogue, Environment.ProcessorCount, share => line.Report("measuring the songs", share), interruption);
     }
 
     private static void Write(TextWriter output, Album album, AlbumBalance balance)

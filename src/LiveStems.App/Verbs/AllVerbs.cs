@@ -33,6 +33,7 @@ internal static class AllVerbs
             PlayVerb.Create(interruption),
             DevicesVerb.Create(),
             ProbeVerb.Create(interruption),
+            ProcessorsVerb.Create(interruption),
             PresetsVerb.Create(),
             CompletionVerb.Create(),
         };

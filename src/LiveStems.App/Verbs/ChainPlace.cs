@@ -2,7 +2,6 @@ using LiveStems.Albums.Editing;
 using LiveStems.Albums.Model;
 using LiveStems.Analysis.Probe;
 using LiveStems.App.Terminal;
-using LiveStems.Processing.Catalogue;
 using Parallel = LiveStems.Albums.Model.Parallel;
 
 namespace LiveStems.App.Verbs;
@@ -26,18 +25,18 @@ internal static class ChainPlace
         Song song = album.Songs[AlbumAddress.SongIndex(album, parts[0])];
         if (parts is [_, "bus"])
         {
-            return (new ProbedChain(song.Bus, null, BuiltInProcessors.Catalogue), $"{song.Title}, song bus");
+            return (new ProbedChain(song.Bus, null, Processors.Catalogue), $"{song.Title}, song bus");
         }
 
         Stem stem = song.Stems[AlbumAddress.StemIndex(song, parts[1])];
         if (parts.Length == 2)
         {
-            return (new ProbedChain(stem.Chain, null, BuiltInProcessors.Catalogue), $"{song.Title}, {stem.Name}");
+            return (new ProbedChain(stem.Chain, null, Processors.Catalogue), $"{song.Title}, {stem.Name}");
         }
 
         string name = parts[2].StartsWith(ParallelPrefix, StringComparison.OrdinalIgnoreCase) ? parts[2][ParallelPrefix.Length..] : parts[2];
         Parallel parallel = stem.Parallels.FirstOrDefault(each => each.Name.StartsWith(name, StringComparison.OrdinalIgnoreCase))
             ?? throw new UsageException($"{stem.Name} has no parallel '{name}'{(stem.Parallels.IsEmpty ? string.Empty : $"; there are {string.Join(", ", stem.Parallels.Select(each => each.Name))}")}");
-        return (new ProbedChain(stem.Chain, parallel, BuiltInProcessors.Catalogue), $"{song.Title}, {stem.Name} with its parallel {parallel.Name}");
+        return (new ProbedChain(stem.Chain, parallel, Processors.Catalogue), $"{song.Title}, {stem.Name} with its parallel {parallel.Name}");
     }
 }

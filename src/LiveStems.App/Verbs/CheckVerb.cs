@@ -4,7 +4,6 @@ using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
 using LiveStems.Analysis.Intake;
 using LiveStems.App.Terminal;
-using LiveStems.Processing.Catalogue;
 using LiveStems.View.Pictures;
 
 namespace LiveStems.App.Verbs;
@@ -68,7 +67,7 @@ internal static class CheckVerb
         bool isAlbum = File.Exists(AlbumFile.FileOf(AlbumFile.FolderOf(path)));
         if (isAlbum)
         {
-            Album album = AlbumFile.Load(path, BuiltInProcessors.Catalogue);
+            Album album = AlbumFile.Load(path, Processors.Catalogue);
             IReadOnlyList<int> chosen = SongChoice.From(album, wanted);
             IReadOnlyList<IntakeSong> all = IntakeSongs.Of(album, AlbumFile.FolderOf(path));
             return [.. chosen.Select(index => all[index])];

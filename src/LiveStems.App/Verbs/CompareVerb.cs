@@ -6,7 +6,6 @@ using LiveStems.Analysis.Comparing;
 using LiveStems.App.Terminal;
 using LiveStems.Dsp.Loudness;
 using LiveStems.Engine.Comparing;
-using LiveStems.Processing.Catalogue;
 
 namespace LiveStems.App.Verbs;
 
@@ -39,7 +38,7 @@ internal static class CompareVerb
         verb.SetAction(parsed =>
         {
             string path = parsed.GetRequiredValue(album);
-            Album loaded = AlbumFile.Load(path, BuiltInProcessors.Catalogue);
+            Album loaded = AlbumFile.Load(path, Processors.Catalogue);
             Song chosen = loaded.Songs[SongChoice.From(loaded, parsed.GetValue(song) ?? "1")[0]];
             if (parsed.GetValue(from) < 0 || parsed.GetValue(to) <= parsed.GetValue(from))
             {
@@ -59,7 +58,7 @@ internal static class CompareVerb
                 new Comparison(scope, !parsed.GetValue(alone)),
                 chosen,
                 AlbumFile.FolderOf(path),
-                BuiltInProcessors.Catalogue,
+                Processors.Catalogue,
                 parsed.GetValue(from),
                 parsed.GetValue(to),
                 parsed.GetValue(folder),
@@ -76,7 +75,7 @@ internal static class CompareVerb
     /// <exception cref="ComparisonException">The version has no such song.</exception>
     public static VersionScope Version(Album now, Song song, string name, string albumFolder)
     {
-        AlbumVersion version = AlbumVersions.Find(now, name, albumFolder, BuiltInProcessors.Catalogue);
+        AlbumVersion version = AlbumVersions.Find(now, name, albumFolder, Processors.Catalogue);
         Song? same = AlbumVersions.WithPresentFiles(version.Album, now).Songs.FirstOrDefault(each => each.Title == song.Title);
         return same is null
             ? throw new ComparisonException($"'{name}' is a version of another album, or from before this song was in it: it has no song '{song.Title}'")

@@ -4,7 +4,6 @@ using System.Text.Json.Nodes;
 using LiveStems.Albums.Model;
 using LiveStems.Analysis.Delivery;
 using LiveStems.App.Terminal;
-using LiveStems.Processing.Catalogue;
 
 namespace LiveStems.App.Verbs;
 
@@ -57,7 +56,7 @@ internal sealed class DeliveryOptions
         using (ProgressLine line = new())
         {
             InlineProgress<double> progress = new(share => line.Report("delivering", share));
-            report = DeliveryRun.Deliver(album, albumFolder, BuiltInProcessors.Catalogue, order, root, threads, progress, interruption);
+            report = DeliveryRun.Deliver(album, albumFolder, Processors.Catalogue, order, root, threads, progress, interruption);
         }
 
         TextWriter output = parsed.InvocationConfiguration.Output;

@@ -2,7 +2,6 @@ using System.CommandLine;
 using LiveStems.Albums.History;
 using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
-using LiveStems.Processing.Catalogue;
 
 namespace LiveStems.App.Verbs;
 
@@ -23,12 +22,12 @@ internal static class DiffVerb
         verb.SetAction(parsed =>
         {
             string path = parsed.GetRequiredValue(album);
-            Album now = AlbumFile.Load(path, BuiltInProcessors.Catalogue);
-            AlbumVersion before = AlbumVersions.Find(now, parsed.GetRequiredValue(first), path, BuiltInProcessors.Catalogue);
-            AlbumVersion after = AlbumVersions.Find(now, parsed.GetRequiredValue(second), path, BuiltInProcessors.Catalogue);
+            Album now = AlbumFile.Load(path, Processors.Catalogue);
+            AlbumVersion before = AlbumVersions.Find(now, parsed.GetRequiredValue(first), path, Processors.Catalogue);
+            AlbumVersion after = AlbumVersions.Find(now, parsed.GetRequiredValue(second), path, Processors.Catalogue);
             ChangeText.Write(
                 parsed.InvocationConfiguration.Output,
-                AlbumDifference.Between(before.Album, after.Album, BuiltInProcessors.Catalogue),
+                AlbumDifference.Between(before.Album, after.Album, Processors.Catalogue),
                 parsed.GetValue(json),
                 "no difference");
             return 0;

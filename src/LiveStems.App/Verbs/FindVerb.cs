@@ -5,7 +5,6 @@ using LiveStems.Albums.Storage;
 using LiveStems.Analysis.Trouble;
 using LiveStems.App.Terminal;
 using LiveStems.Files.Reading;
-using LiveStems.Processing.Catalogue;
 
 namespace LiveStems.App.Verbs;
 
@@ -35,7 +34,7 @@ internal static class FindVerb
         {
             TextWriter output = parsed.InvocationConfiguration.Output;
             string path = parsed.GetRequiredValue(album);
-            Album loaded = AlbumFile.Load(path, BuiltInProcessors.Catalogue);
+            Album loaded = AlbumFile.Load(path, Processors.Catalogue);
             int songIndex = OneSong(loaded, parsed.GetValue(song));
             FindOptions options = Checked(parsed.GetValue(level), parsed.GetValue(sensitivity));
             List<NumberedFinding> findings = Search(loaded.Songs[songIndex], AlbumFile.FolderOf(path), parsed.GetValue(stem), options, interruption, out List<string> remarks);
@@ -117,13 +116,13 @@ internal static class FindVerb
 
     private static void Apply(string path, int song, List<NumberedFinding> findings, int[] wanted, TextWriter output, bool asJson)
     {
-        using AlbumSession session = AlbumSession.Open(path, BuiltInProcessors.Catalogue);
+        using AlbumSession session = AlbumSession.Open(path, Processors.Catalogue);
         List<(NumberedFinding Finding, string Address)> applied = [];
         foreach (int number in wanted)
         {
             NumberedFinding finding = findings.Find(each => each.Number == number)
                 ?? throw new UsageException($"there is no finding {number}; {(findings.Count == 0 ? "nothing was found" : $"they go from 1 to {findings.Count}")}");
-            (Album changed, string address) = SuggestedSlot.Add(session.Album, song, finding.StemIndex, finding.Finding, BuiltInProcessors.Catalogue);
+            (Album changed, string address) = SuggestedSlot.Add(session.Album, song, finding.StemIndex, finding.Finding, Processors.Catalogue);
             session.Do(changed, $"suggested for {finding.StemName}: {FindingWords.Of(finding.Finding)}");
             applied.Add((finding, address));
         }

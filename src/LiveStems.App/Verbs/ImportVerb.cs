@@ -3,7 +3,6 @@ using LiveStems.Albums;
 using LiveStems.Albums.Import;
 using LiveStems.Albums.Storage;
 using LiveStems.App.Terminal;
-using LiveStems.Processing.Catalogue;
 
 namespace LiveStems.App.Verbs;
 
@@ -52,7 +51,7 @@ internal static class ImportVerb
         using ProgressLine line = new();
         InlineProgress<ImportProgress> progress = new(done =>
             line.Report("importing", (double)done.BytesDone / Math.Max(1, done.BytesTotal)));
-        return AlbumImport.Run(order, BuiltInProcessors.Catalogue, progress, interruption);
+        return AlbumImport.Run(order, Processors.Catalogue, progress, interruption);
     }
 
     private static void Report(TextWriter output, ImportResult result, string albumFolder)

@@ -5,7 +5,6 @@ using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
 using LiveStems.Analysis.Masking;
 using LiveStems.App.Terminal;
-using LiveStems.Processing.Catalogue;
 using LiveStems.View.Pictures;
 
 namespace LiveStems.App.Verbs;
@@ -34,7 +33,7 @@ internal static class MaskingVerb
         {
             TextWriter output = parsed.InvocationConfiguration.Output;
             string path = parsed.GetRequiredValue(album);
-            Album loaded = AlbumFile.Load(path, BuiltInProcessors.Catalogue);
+            Album loaded = AlbumFile.Load(path, Processors.Catalogue);
             IReadOnlyList<int> songs = SongChoice.From(loaded, parsed.GetValue(song));
             double levelDb = parsed.GetValue(level);
             if (songs.Count != 1)
@@ -82,7 +81,7 @@ internal static class MaskingVerb
             folder,
             withCorrections,
             levelDb,
-            BuiltInProcessors.Catalogue,
+            Processors.Catalogue,
             new InlineProgress<double>(share => line.Report($"listening who covers whom in {song.Title}", from + share / 2)),
             interruption);
         return (Map(false, 0), Map(true, 0.5));

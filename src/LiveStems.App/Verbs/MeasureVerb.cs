@@ -3,7 +3,6 @@ using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
 using LiveStems.Analysis.Measuring;
 using LiveStems.App.Terminal;
-using LiveStems.Processing.Catalogue;
 using LiveStems.View.Pictures;
 
 namespace LiveStems.App.Verbs;
@@ -71,10 +70,10 @@ internal static class MeasureVerb
 
     private static AlbumMeasurement MeasureAlbum(string path, string? song, CancellationToken interruption)
     {
-        Album album = AlbumFile.Load(path, BuiltInProcessors.Catalogue);
+        Album album = AlbumFile.Load(path, Processors.Catalogue);
         using ProgressLine line = new();
         return AlbumMeasurement.Measure(
-            album, AlbumFile.FolderOf(path), SongChoice.From(album, song), BuiltInProcessors.Catalogue, (title, share) => line.Report($"measuring {title}", share), interruption);
+            album, AlbumFile.FolderOf(path), SongChoice.From(album, song), Processors.Catalogue, (title, share) => line.Report($"measuring {title}", share), interruption);
     }
 
     private static void Save(string? path, Func<Picture> draw)

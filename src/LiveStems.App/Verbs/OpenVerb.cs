@@ -2,7 +2,6 @@ using System.CommandLine;
 using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
 using LiveStems.App.Terminal;
-using LiveStems.Processing.Catalogue;
 using LiveStems.View.Desk;
 using LiveStems.View.Screens;
 
@@ -39,10 +38,11 @@ internal static class OpenVerb
         verb.SetAction(parsed =>
         {
             string path = parsed.GetRequiredValue(album);
-            Album loaded = AlbumFile.Load(path, BuiltInProcessors.Catalogue);
+            Album loaded = AlbumFile.Load(path, Processors.Catalogue);
             (int Width, int Height)? wanted = Size(parsed.GetValue(size));
             WindowOptions options = new()
             {
+                Catalogue = Processors.Catalogue,
                 Device = parsed.GetValue(device),
                 BufferFrames = parsed.GetValue(buffer),
                 SongIndex = parsed.GetValue(song) is { } name ? SongChoice.From(loaded, name)[0] : 0,

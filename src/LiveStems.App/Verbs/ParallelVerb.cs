@@ -7,7 +7,6 @@ using LiveStems.Albums.Storage;
 using LiveStems.Analysis.Parallels;
 using LiveStems.App.Terminal;
 using LiveStems.Engine.Comparing;
-using LiveStems.Processing.Catalogue;
 using Parallel = LiveStems.Albums.Model.Parallel;
 
 namespace LiveStems.App.Verbs;
@@ -49,8 +48,8 @@ internal static class ParallelVerb
             string path = parsed.GetRequiredValue(album);
             string folder = AlbumFile.FolderOf(path);
             bool isChange = parsed.GetValue(feed) is not null || parsed.GetValue(equaliser) is not null || parsed.GetValue(turnOver) || parsed.GetValue(align) || parsed.GetValue(onset) is not null;
-            using AlbumSession? session = isChange ? AlbumSession.Open(path, BuiltInProcessors.Catalogue) : null;
-            Album before = session?.Album ?? AlbumFile.Load(path, BuiltInProcessors.Catalogue);
+            using AlbumSession? session = isChange ? AlbumSession.Open(path, Processors.Catalogue) : null;
+            Album before = session?.Album ?? AlbumFile.Load(path, Processors.Catalogue);
             int songIndex = SongChoice.From(before, parsed.GetValue(song) ?? "1")[0];
             int stemIndex = AlbumAddress.StemIndex(before.Songs[songIndex], parsed.GetRequiredValue(stem));
             Place place = new(songIndex, stemIndex, Index(before.Songs[songIndex].Stems[stemIndex], parsed.GetValue(parallel)));
@@ -61,7 +60,7 @@ internal static class ParallelVerb
             using ProgressLine line = new();
             InlineProgress<double> Doing(string what) => new(share => line.Report(what, share));
             ParallelCheckReport Check(Album state) => ParallelCheck.Measure(
-                place.Song(state), place.Stem(state).Name, place.Parallel(state).Name, folder, BuiltInProcessors.Catalogue, Doing("checking the parallel"), interruption);
+                place.Song(state), place.Stem(state).Name, place.Parallel(state).Name, folder, Processors.Catalogue, Doing("checking the parallel"), interruption);
             ParallelCheckReport check = Check(after);
             if (parsed.GetValue(align) && check.BestAlignSamples != check.AlignSamples)
             {
@@ -73,18 +72,18 @@ internal static class ParallelVerb
             if (parsed.GetValue(onset) is { } wanted)
             {
                 blend = ParallelBlend.Meet(
-                    wanted, place.Song(after), place.Stem(after).Name, place.Parallel(after).Name, folder, BuiltInProcessors.Catalogue, parsed.GetValue(from), parsed.GetValue(to), Doing("finding the blend"), interruption);
+                    wanted, place.Song(after), place.Stem(after).Name, place.Parallel(after).Name, folder, Processors.Catalogue, parsed.GetValue(from), parsed.GetValue(to), Doing("finding the blend"), interruption);
                 after = place.With(after, each => each with { BlendDb = blend.BlendDb, Muted = false });
                 check = Check(after);
             }
             else if (parsed.GetValue(hits))
             {
                 blend = ParallelBlend.Measure(
-                    place.Song(after), place.Stem(after).Name, place.Parallel(after).Name, folder, BuiltInProcessors.Catalogue, parsed.GetValue(from), parsed.GetValue(to), Doing("measuring hits"), interruption);
+                    place.Song(after), place.Stem(after).Name, place.Parallel(after).Name, folder, Processors.Catalogue, parsed.GetValue(from), parsed.GetValue(to), Doing("measuring hits"), interruption);
             }
 
             line.Dispose();
-            IReadOnlyList<AlbumChange> changes = AlbumDifference.Between(before, after, BuiltInProcessors.Catalogue);
+            IReadOnlyList<AlbumChange> changes = AlbumDifference.Between(before, after, Processors.Catalogue);
             session?.Do(after);
             session?.Flush();
 
@@ -176,7 +175,7 @@ internal static class ParallelVerb
         }
 
         string address = $"{place.SongIndex + 1}/{place.StemIndex + 1}/parallel:{place.Parallel(album).Name}";
-        Album added = AlbumEdits.AddProcessor(album, address, "gain", BuiltInProcessors.Catalogue);
+        Album added = AlbumEdits.AddProcessor(album, address, "gain", Processors.Catalogue);
         ChainSlot slot = place.Parallel(added).Chain.Slots[^1];
         return place.With(added, parallel => parallel with
         {

@@ -10,7 +10,6 @@ using LiveStems.Engine.Live;
 using LiveStems.Engine.Monitor;
 using LiveStems.Engine.Planning;
 using LiveStems.Files.Reading;
-using LiveStems.Processing.Catalogue;
 
 namespace LiveStems.App.Verbs;
 
@@ -55,7 +54,7 @@ internal static class PlayVerb
         {
             LivePlayer.PrepareAhead();
             string path = parsed.GetRequiredValue(album);
-            Album loaded = AlbumFile.Load(path, BuiltInProcessors.Catalogue);
+            Album loaded = AlbumFile.Load(path, Processors.Catalogue);
             IReadOnlyList<int> songs = SongChoice.From(loaded, parsed.GetValue(song) ?? "1");
             Song[] heard = [.. loaded.Songs];
             heard[songs[0]] = Listening(heard[songs[0]], parsed.GetValue(solo) ?? [], parsed.GetValue(mute) ?? []);
@@ -92,7 +91,7 @@ internal static class PlayVerb
                 return request.Record is null ? firstSound : recording = new RecordingTap(firstSound, request.Record, rate);
             }
 
-            using (LivePlayer player = new(device, BuiltInProcessors.Catalogue, Tapped))
+            using (LivePlayer player = new(device, Processors.Catalogue, Tapped))
             {
                 MonitorSettings monitor = Monitor(options);
                 player.SetMonitor(monitor);

@@ -16,7 +16,7 @@ internal static class ProbeVerb
     public static Command Create(CancellationToken interruption)
     {
         Argument<string> id = new("processor") { Description = "A processor's id.", Arity = ArgumentArity.ZeroOrOne };
-        id.CompletionSources.Add(_ => BuiltInProcessors.Catalogue.Descriptions.Select(description => new System.CommandLine.Completions.CompletionItem(description.Id)));
+        id.CompletionSources.Add(_ => Processors.Catalogue.Descriptions.Select(description => new System.CommandLine.Completions.CompletionItem(description.Id)));
         Option<string[]> set = new("--set") { Description = "A parameter as name=value, as often as wanted.", AllowMultipleArgumentsPerToken = true };
         Option<int> rate = new("--rate") { Description = "Sample rate in Hz.", DefaultValueFactory = _ => 48_000 };
         Option<double> level = new("--level") { Description = "Peak level of the response's tones in dBFS.", DefaultValueFactory = _ => -20 };
@@ -63,7 +63,7 @@ internal static class ProbeVerb
 
             Processor? processor = name is null ? null : Configure(name, parsed.GetValue(set) ?? []);
             (IProbed probed, string words) = processor is null
-                ? ChainPlace.Find(AlbumFile.Load(albumPath!, BuiltInProcessors.Catalogue), place!)
+                ? ChainPlace.Find(AlbumFile.Load(albumPath!, Processors.Catalogue), place!)
                 : (new ProbedProcessor(processor), processor.Description.Name);
             ProbeReport report = new ProcessorProbe(probed, sampleRate).Measure(levelDbfs, interruption);
             if (parsed.GetValue(picture) is { } file)
@@ -87,8 +87,8 @@ internal static class ProbeVerb
 
     private static Processor Configure(string name, string[] settings)
     {
-        Processor processor = BuiltInProcessors.Catalogue.Create(name)
-            ?? throw new UsageException($"no processor '{name}'; there are {string.Join(", ", BuiltInProcessors.Catalogue.Descriptions.Select(each => each.Id))}");
+        Processor processor = Processors.Catalogue.Create(name)
+            ?? throw new UsageException($"no processor '{name}'; there are {string.Join(", ", Processors.Catalogue.Descriptions.Select(each => each.Id))}");
         foreach (string setting in settings)
         {
             int equals = setting.IndexOf('=');
@@ -116,12 +116,12 @@ internal static class ProbeVerb
     {
         if (asJson)
         {
-            JsonOutput.Write(output, JsonOutput.Array(BuiltInProcessors.Catalogue.Descriptions.Select(Describe)));
+            JsonOutput.Write(output, JsonOutput.Array(Processors.Catalogue.Descriptions.Select(Describe)));
             return;
         }
 
         TextTable table = new("processor", "name", "purpose");
-        foreach (ProcessorDescription description in BuiltInProcessors.Catalogue.Descriptions)
+        foreach (ProcessorDescription description in Processors.Catalogue.Descriptions)
         {
             table.Add(description.Id, description.Name, description.Purpose);
         }

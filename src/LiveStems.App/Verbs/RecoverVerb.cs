@@ -1,7 +1,6 @@
 using System.CommandLine;
 using LiveStems.Albums.Journal;
 using LiveStems.Albums.Storage;
-using LiveStems.Processing.Catalogue;
 
 namespace LiveStems.App.Verbs;
 
@@ -19,8 +18,8 @@ internal static class RecoverVerb
         {
             string path = parsed.GetRequiredValue(album);
             TextWriter output = parsed.InvocationConfiguration.Output;
-            UnsavedChanges? changes = AlbumSession.FindUnsaved(path, BuiltInProcessors.Catalogue);
-            using AlbumSession session = AlbumSession.Open(path, BuiltInProcessors.Catalogue, parsed.GetValue(leave) ? Unsaved.Leave : Unsaved.TakeIn);
+            UnsavedChanges? changes = AlbumSession.FindUnsaved(path, Processors.Catalogue);
+            using AlbumSession session = AlbumSession.Open(path, Processors.Catalogue, parsed.GetValue(leave) ? Unsaved.Leave : Unsaved.TakeIn);
             session.Flush();
             output.WriteLine(session.Remark ?? "nothing to recover: everything is saved");
             foreach (string words in changes?.Words ?? [])

@@ -5,7 +5,6 @@ using LiveStems.Albums.Storage;
 using LiveStems.Analysis.Delivery;
 using LiveStems.App.Terminal;
 using LiveStems.Engine.Offline;
-using LiveStems.Processing.Catalogue;
 
 namespace LiveStems.App.Verbs;
 
@@ -54,7 +53,7 @@ internal static class RenderVerb
             }
 
             string path = parsed.GetRequiredValue(album);
-            Album loaded = AlbumFile.Load(path, BuiltInProcessors.Catalogue);
+            Album loaded = AlbumFile.Load(path, Processors.Catalogue);
             IReadOnlyList<int> songs = SongChoice.From(loaded, parsed.GetValue(song));
             if (delivery.AreUsed(parsed))
             {
@@ -89,7 +88,7 @@ internal static class RenderVerb
         {
             Song song = album.Songs[index];
             InlineProgress<double> progress = new(share => line.Report($"rendering {song.Title}", (reports.Count + share) / songs.Count));
-            reports.Add(MasterRenderer.Render(song, albumFolder, BuiltInProcessors.Catalogue, format, how, path, progress, interruption));
+            reports.Add(MasterRenderer.Render(song, albumFolder, Processors.Catalogue, format, how, path, progress, interruption));
         }
 
         return reports;

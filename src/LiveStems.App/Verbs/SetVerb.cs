@@ -5,7 +5,6 @@ using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
 using LiveStems.Analysis.Delivery;
 using LiveStems.App.Terminal;
-using LiveStems.Processing.Catalogue;
 
 namespace LiveStems.App.Verbs;
 
@@ -42,40 +41,40 @@ internal static class SetVerb
         verb.SetAction(parsed =>
         {
             string path = parsed.GetRequiredValue(album);
-            using AlbumSession session = AlbumSession.Open(path, BuiltInProcessors.Catalogue);
+            using AlbumSession session = AlbumSession.Open(path, Processors.Catalogue);
             Remark(parsed.InvocationConfiguration.Error, session);
             Album before = session.Album;
             Album after = before;
             foreach (string text in parsed.GetValue(addParallel) ?? [])
             {
                 (string stem, string name) = AlbumAddress.SplitAssignment(text);
-                after = AlbumEdits.AddParallel(after, stem, name, BuiltInProcessors.Catalogue);
+                after = AlbumEdits.AddParallel(after, stem, name, Processors.Catalogue);
             }
 
             foreach (string text in parsed.GetValue(add) ?? [])
             {
                 (string chain, string processor) = AlbumAddress.SplitAssignment(text);
-                after = AlbumEdits.AddProcessor(after, chain, processor, BuiltInProcessors.Catalogue);
+                after = AlbumEdits.AddProcessor(after, chain, processor, Processors.Catalogue);
             }
 
             foreach (string text in parsed.GetValue(preset) ?? [])
             {
                 (string chain, string name) = AlbumAddress.SplitAssignment(text);
-                after = PresetsVerb.Find(name).AddTo(after, chain, BuiltInProcessors.Catalogue);
+                after = PresetsVerb.Find(name).AddTo(after, chain, Processors.Catalogue);
             }
 
-            after = (parsed.GetValue(addMarker) ?? []).Aggregate(after, (changed, text) => AlbumEdits.AddMarker(changed, text, BuiltInProcessors.Catalogue));
-            after = (parsed.GetValue(addNote) ?? []).Aggregate(after, (changed, text) => AlbumEdits.AddNote(changed, text, BuiltInProcessors.Catalogue));
-            after = (parsed.GetValue(assignments) ?? []).Aggregate(after, (changed, text) => AlbumAddress.Set(changed, text, BuiltInProcessors.Catalogue));
+            after = (parsed.GetValue(addMarker) ?? []).Aggregate(after, (changed, text) => AlbumEdits.AddMarker(changed, text, Processors.Catalogue));
+            after = (parsed.GetValue(addNote) ?? []).Aggregate(after, (changed, text) => AlbumEdits.AddNote(changed, text, Processors.Catalogue));
+            after = (parsed.GetValue(assignments) ?? []).Aggregate(after, (changed, text) => AlbumAddress.Set(changed, text, Processors.Catalogue));
             foreach (string text in parsed.GetValue(move) ?? [])
             {
                 (string address, string position) = AlbumAddress.SplitAssignment(text);
                 after = int.TryParse(position, out int place) && place >= 1
-                    ? AlbumEdits.Move(after, address, place, BuiltInProcessors.Catalogue)
+                    ? AlbumEdits.Move(after, address, place, Processors.Catalogue)
                     : throw new UsageException($"--move takes a position from 1, not '{position}'");
             }
 
-            after = (parsed.GetValue(remove) ?? []).Aggregate(after, (changed, address) => AlbumEdits.Remove(changed, address, BuiltInProcessors.Catalogue));
+            after = (parsed.GetValue(remove) ?? []).Aggregate(after, (changed, address) => AlbumEdits.Remove(changed, address, Processors.Catalogue));
             if (parsed.GetValue(toTarget))
             {
                 after = MeetTargets(after, AlbumFile.FolderOf(path), SongChoice.From(after, parsed.GetValue(song)), interruption, MostReduction(parsed.GetValue(mostReduction)));
@@ -90,7 +89,7 @@ internal static class SetVerb
             session.Flush();
             ChangeText.Write(
                 parsed.InvocationConfiguration.Output,
-                AlbumDifference.Between(before, after, BuiltInProcessors.Catalogue),
+                AlbumDifference.Between(before, after, Processors.Catalogue),
                 parsed.GetValue(json),
                 "nothing changed: everything was so already");
             return 0;
@@ -107,7 +106,7 @@ internal static class SetVerb
         {
             Song song = album.Songs[index];
             InlineProgress<double> progress = new(share => line.Report($"fitting {song.Title} to its target", (done + share) / songs.Count));
-            Song fitted = TargetLoudness.Meet(song, song.Targets ?? album.Targets, albumFolder, BuiltInProcessors.Catalogue, progress, interruption, mostReductionDb);
+            Song fitted = TargetLoudness.Meet(song, song.Targets ?? album.Targets, albumFolder, Processors.Catalogue, progress, interruption, mostReductionDb);
             album = album with { Songs = album.Songs.SetItem(index, fitted) };
             done++;
         }

@@ -6,7 +6,6 @@ using LiveStems.Albums.History;
 using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
 using LiveStems.App.Terminal;
-using LiveStems.Processing.Catalogue;
 using Parallel = LiveStems.Albums.Model.Parallel;
 
 namespace LiveStems.App.Verbs;
@@ -36,7 +35,7 @@ internal static class ShowVerb
             Album loaded;
             try
             {
-                loaded = AlbumFile.Load(path, BuiltInProcessors.Catalogue);
+                loaded = AlbumFile.Load(path, Processors.Catalogue);
             }
             catch (AlbumException exception) when (exception.Faults.Count > 1)
             {
@@ -48,10 +47,15 @@ internal static class ShowVerb
                 return 2;
             }
 
-            if (AlbumSession.FindUnsaved(path, BuiltInProcessors.Catalogue) is { } unsaved)
+            if (AlbumSession.FindUnsaved(path, Processors.Catalogue) is { } unsaved)
             {
                 parsed.InvocationConfiguration.Error.WriteLine(
                     $"livestems: {unsaved}, were not saved when a session ended and are not shown here; 'livestems recover' takes them in");
+            }
+
+            foreach (string absent in AbsentProcessors.In(loaded, Processors.Catalogue))
+            {
+                parsed.InvocationConfiguration.Error.WriteLine("livestems: " + absent);
             }
 
             if (parsed.GetValue(address) is { } place)
@@ -60,7 +64,7 @@ internal static class ShowVerb
             }
             else if (parsed.GetValue(json))
             {
-                output.WriteLine(System.Text.Encoding.UTF8.GetString(AlbumFile.ToBytes(loaded, AlbumFile.FileOf(path), BuiltInProcessors.Catalogue)).TrimEnd());
+                output.WriteLine(System.Text.Encoding.UTF8.GetString(AlbumFile.ToBytes(loaded, AlbumFile.FileOf(path), Processors.Catalogue)).TrimEnd());
             }
             else
             {
@@ -74,7 +78,7 @@ internal static class ShowVerb
 
     private static void ShowPlace(TextWriter output, Album album, string place, bool asJson)
     {
-        IEnumerable<AddressedValue> values = AlbumAddress.List(album, place, BuiltInProcessors.Catalogue);
+        IEnumerable<AddressedValue> values = AlbumAddress.List(album, place, Processors.Catalogue);
         if (asJson)
         {
             JsonOutput.Write(output, JsonOutput.Array(values.Select(value => new JsonObject

@@ -5,7 +5,6 @@ using LiveStems.Albums.Storage;
 using LiveStems.Analysis.Spectra;
 using LiveStems.App.Terminal;
 using LiveStems.Dsp;
-using LiveStems.Processing.Catalogue;
 using LiveStems.View.Pictures;
 using LiveStems.View.Plots;
 
@@ -72,7 +71,7 @@ internal static class SpectrumVerb
                 : throw new UsageException("--song and --stem need an album; name its folder alone");
         }
 
-        Album album = AlbumFile.Load(paths[0], BuiltInProcessors.Catalogue);
+        Album album = AlbumFile.Load(paths[0], Processors.Catalogue);
         string folder = AlbumFile.FolderOf(paths[0]);
         List<(string Name, string Path)> stems = [];
         foreach (Song chosen in SongChoice.From(album, song).Select(place => album.Songs[place]))

@@ -2,7 +2,6 @@ using System.CommandLine;
 using System.Text.Json.Nodes;
 using LiveStems.Albums.Storage;
 using LiveStems.App.Terminal;
-using LiveStems.Processing.Catalogue;
 
 namespace LiveStems.App.Verbs;
 
@@ -49,7 +48,7 @@ internal static class UndoVerb
             }
 
             TextWriter output = parsed.InvocationConfiguration.Output;
-            using AlbumSession session = AlbumSession.Open(parsed.GetRequiredValue(album), BuiltInProcessors.Catalogue);
+            using AlbumSession session = AlbumSession.Open(parsed.GetRequiredValue(album), Processors.Catalogue);
             if (session.Remark is { } remark)
             {
                 parsed.InvocationConfiguration.Error.WriteLine($"livestems: {remark}");

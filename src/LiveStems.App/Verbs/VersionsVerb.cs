@@ -3,7 +3,6 @@ using System.Text.Json.Nodes;
 using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
 using LiveStems.App.Terminal;
-using LiveStems.Processing.Catalogue;
 
 namespace LiveStems.App.Verbs;
 
@@ -35,7 +34,7 @@ internal static class VersionsVerb
             TextWriter output = parsed.InvocationConfiguration.Output;
             if (parsed.GetValue(delete) is { } gone)
             {
-                AlbumVersion deleted = AlbumVersions.Delete(gone, path, BuiltInProcessors.Catalogue);
+                AlbumVersion deleted = AlbumVersions.Delete(gone, path, Processors.Catalogue);
                 Tell(output, parsed.GetValue(json), "deleted", deleted);
             }
             else if (parsed.GetValue(restore) is { } wanted)
@@ -44,8 +43,8 @@ internal static class VersionsVerb
             }
             else if (parsed.GetValue(save) is { } name)
             {
-                Album now = AlbumFile.Load(path, BuiltInProcessors.Catalogue);
-                Tell(output, parsed.GetValue(json), "saved", AlbumVersions.Save(now, name, path, BuiltInProcessors.Catalogue));
+                Album now = AlbumFile.Load(path, Processors.Catalogue);
+                Tell(output, parsed.GetValue(json), "saved", AlbumVersions.Save(now, name, path, Processors.Catalogue));
             }
             else
             {
@@ -59,8 +58,8 @@ internal static class VersionsVerb
 
     private static AlbumVersion Restore(string path, string name)
     {
-        using AlbumSession session = AlbumSession.Open(path, BuiltInProcessors.Catalogue);
-        AlbumVersion version = AlbumVersions.Find(session.Album, name, path, BuiltInProcessors.Catalogue);
+        using AlbumSession session = AlbumSession.Open(path, Processors.Catalogue);
+        AlbumVersion version = AlbumVersions.Find(session.Album, name, path, Processors.Catalogue);
         session.Do(AlbumVersions.WithPresentFiles(version.Album, session.Album), $"restore version '{version.Name}'");
         session.Flush();
         return version;
@@ -81,8 +80,8 @@ internal static class VersionsVerb
 
     private static void List(TextWriter output, string path, bool asJson)
     {
-        _ = AlbumFile.Load(path, BuiltInProcessors.Catalogue);
-        IReadOnlyList<AlbumVersion> versions = AlbumVersions.List(path, BuiltInProcessors.Catalogue);
+        _ = AlbumFile.Load(path, Processors.Catalogue);
+        IReadOnlyList<AlbumVersion> versions = AlbumVersions.List(path, Processors.Catalogue);
         if (asJson)
         {
             JsonOutput.Write(output, JsonOutput.Array(versions.Select(Node)));
@@ -98,7 +97,7 @@ internal static class VersionsVerb
         TextTable table = new("version", "saved", "songs", "processors");
         foreach (AlbumVersion version in versions)
         {
-            table.Add(version.Name, version.SavedAt.ToLocalTime().ToString("yyyy-MM-dd HH:mm"), version.Album.Songs.Length.ToString(), Processors(version.Album).ToString());
+            table.Add(version.Name, version.SavedAt.ToLocalTime().ToString("yyyy-MM-dd HH:mm"), version.Album.Songs.Length.ToString(), CountOf(version.Album).ToString());
         }
 
         table.WriteTo(output);
@@ -109,9 +108,9 @@ internal static class VersionsVerb
         ["version"] = version.Name,
         ["savedAt"] = version.SavedAt.ToString("O"),
         ["songs"] = version.Album.Songs.Length,
-        ["processors"] = Processors(version.Album),
+        ["processors"] = CountOf(version.Album),
     };
 
-    private static int Processors(Album album) => album.Songs.Sum(song =>
+    private static int CountOf(Album album) => album.Songs.Sum(song =>
         song.Bus.Slots.Length + song.Stems.Sum(stem => stem.Chain.Slots.Length + stem.Parallels.Sum(parallel => parallel.Chain.Slots.Length)));
 }

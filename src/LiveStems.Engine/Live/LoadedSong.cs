@@ -1,5 +1,4 @@
 using LiveStems.Engine.Planning;
-using LiveStems.Engine.RealTime;
 using LiveStems.Engine.Streaming;
 
 namespace LiveStems.Engine.Live;
@@ -69,21 +68,12 @@ internal sealed class LoadedSong(SongPlan plan, StemStreamer streamer, SongReque
 
     private IEnumerable<string> SlotTroubles()
     {
-        foreach ((string place, PlannedSlot slot) in Slots())
+        foreach ((string place, PlannedSlot slot) in Plan.Slots())
         {
-            if (slot.Step is { Fault: not ProcessorFault.None } step && toldSlots.Add(slot))
+            if (SongPlan.Fault(slot) is { } fault && toldSlots.Add(slot))
             {
-                yield return $"{place}: {slot.Slot.Id} {(step.Fault == ProcessorFault.Failed ? "failed" : "takes too long")} and is passed by";
+                yield return $"{place}: {slot.Slot.Id} {fault} and is passed by";
             }
         }
     }
-
-    private IEnumerable<(string Place, PlannedSlot Slot)> Slots() =>
-        SlotsOf(Plan.Side).Concat(Plan.InSide is null ? [] : SlotsOf(Plan.InSide)).Distinct();
-
-    private static IEnumerable<(string Place, PlannedSlot Slot)> SlotsOf(SongSide side) =>
-        side.Stems
-            .SelectMany(stem => stem.Slots.Select(slot => (stem.Stem.Name, slot))
-                .Concat(stem.Parallels.SelectMany(parallel => parallel.Slots.Select(slot => ($"{stem.Stem.Name}, {parallel.Parallel.Name}", slot)))))
-            .Concat(side.BusSlots.Select(slot => ("song bus", slot)));
 }

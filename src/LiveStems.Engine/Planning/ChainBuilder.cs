@@ -104,13 +104,30 @@ internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingForma
 
     private Processor? Create(ChainSlot slot, string place)
     {
-        Processor? processor = catalogue.Create(slot.Processor);
-        if (processor is null)
+        try
         {
-            MissingProcessors.Add($"{place}: the processor '{slot.Processor}' is not here; the sound passes it by");
+            Processor? processor = catalogue.Create(slot.Processor);
+            if (processor is null)
+            {
+                string reason = catalogue.Absent.TryGetValue(slot.Processor, out string? why) ? $" ({why})" : string.Empty;
+                MissingProcessors.Add($"{place}: the processor '{slot.Processor}' is not here{reason}; the sound passes it by, its settings stay");
+                return null;
+            }
+
+            SetUp(processor, slot);
+            return processor;
+        }
+        catch (Exception fault) when (BuiltInProcessors.Catalogue.Find(slot.Processor) is null)
+        {
+            // Whatever an outside processor throws, the song is played without it.
+            string words = (fault.InnerException ?? fault).Message.ReplaceLineEndings(" ");
+            MissingProcessors.Add($"{place}: the processor '{slot.Processor}' cannot be prepared ({words}); the sound passes it by, its settings stay");
             return null;
         }
+    }
 
+    private void SetUp(Processor processor, ChainSlot slot)
+    {
         foreach ((string id, double value) in slot.Parameters)
         {
             int index = processor.Description.IndexOf(id);
@@ -121,6 +138,6 @@ internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingForma
         }
 
         processor.Prepare(format);
-        return processor;
+        ArgumentOutOfRangeException.ThrowIfNegative(processor.LatencyFrames);
     }
 }

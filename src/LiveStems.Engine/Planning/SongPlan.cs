@@ -29,6 +29,9 @@ public sealed class SongPlan
     /// <summary>What the listener should know: processors that are not here, stems whose rate is converted.</summary>
     public IReadOnlyList<string> Remarks { get; }
 
+    /// <summary>Processors that the sound passes by since they broke a rule while the plan ran, each with its place and the rule.</summary>
+    public IEnumerable<string> Failures() => Slots().Where(entry => Fault(entry.Slot) is not null).Select(entry => $"{entry.Place}: {entry.Slot.Slot.Id} {Fault(entry.Slot)} and is passed by");
+
     internal Plan Plan { get; }
 
     /// <summary>The song.</summary>
@@ -42,6 +45,26 @@ public sealed class SongPlan
     internal IReadOnlyList<PlannedSlot> BusSlots => Side.BusSlots;
 
     internal ChainTaps? BusTaps { get; init; }
+
+    /// <summary>Every slot that runs, with the name of its place.</summary>
+    internal IEnumerable<(string Place, PlannedSlot Slot)> Slots() =>
+        SlotsOf(Side).Concat(InSide is null ? [] : SlotsOf(InSide)).Distinct();
+
+    /// <summary>What a slot's processor did that it is passed by for, in words; null when nothing.</summary>
+    internal static string? Fault(PlannedSlot slot) => (slot.Step?.Fault ?? ProcessorFault.None) switch
+    {
+        ProcessorFault.None => null,
+        ProcessorFault.Threw => "has failed (it threw an exception)",
+        ProcessorFault.NotFinite => "has failed (it delivered what is no number)",
+        ProcessorFault.TooLoud => "was louder than +24 dBFS",
+        _ => "takes too long",
+    };
+
+    private static IEnumerable<(string Place, PlannedSlot Slot)> SlotsOf(SongSide side) =>
+        side.Stems
+            .SelectMany(stem => stem.Slots.Select(slot => (stem.Stem.Name, slot))
+                .Concat(stem.Parallels.SelectMany(parallel => parallel.Slots.Select(slot => ($"{stem.Stem.Name}, {parallel.Parallel.Name}", slot)))))
+            .Concat(side.BusSlots.Select(slot => ("song bus", slot)));
 }
 
 /// <summary>What the control side knows of one song in a running plan.</summary>

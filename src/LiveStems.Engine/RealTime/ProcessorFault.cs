@@ -6,8 +6,14 @@ internal enum ProcessorFault
     /// <summary>It does not.</summary>
     None,
 
-    /// <summary>It threw or delivered something that is not finite.</summary>
-    Failed,
+    /// <summary>It threw.</summary>
+    Threw,
+
+    /// <summary>It delivered something that is no number.</summary>
+    NotFinite,
+
+    /// <summary>It delivered more than +24 dBFS, and nothing that it was given was so loud.</summary>
+    TooLoud,
 
     /// <summary>It took too long, again and again.</summary>
     TooSlow,

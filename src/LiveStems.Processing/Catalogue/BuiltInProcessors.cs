@@ -17,8 +17,8 @@ namespace LiveStems.Processing.Catalogue;
 public static class BuiltInProcessors
 {
     /// <summary>All of them. A new processor is added here and nowhere else; the nets over every processor find it here.</summary>
-    public static ProcessorCatalogue Catalogue { get; } = new(new ProcessorMaker[]
-    {
+    public static IReadOnlyList<ProcessorMaker> Makers { get; } =
+    [
         new(CompressorParameters.Description, () => new CompressorProcessor()),
         new(DeEsserParameters.Description, () => new DeEsserProcessor()),
         new(EqualiserProcessor.Kind, () => new EqualiserProcessor()),
@@ -31,5 +31,8 @@ public static class BuiltInProcessors
         new(SoftClipperProcessor.Kind, () => new SoftClipperProcessor()),
         new(TransientShaperProcessor.Kind, () => new TransientShaperProcessor()),
         new(WidthParameters.Description, () => new WidthProcessor()),
-    });
+    ];
+
+    /// <summary>All of them, by id.</summary>
+    public static ProcessorCatalogue Catalogue { get; } = new(Makers);
 }

@@ -29,6 +29,9 @@ public sealed class ProcessorCatalogue
         }
     }
 
+    /// <summary>Why processors that are known of cannot be used, by id, each in a few words.</summary>
+    public IReadOnlyDictionary<string, string> Absent { get; init; } = new Dictionary<string, string>();
+
     /// <summary>Descriptions in the order of their ids.</summary>
     public IEnumerable<ProcessorDescription> Descriptions =>
         makers.Values.Select(maker => maker.Description).OrderBy(description => description.Id, StringComparer.Ordinal);

@@ -8,6 +8,9 @@ namespace LiveStems.View.Screens;
 /// <summary>How a window is to be opened.</summary>
 public sealed record WindowOptions
 {
+    /// <summary>Where processors come from.</summary>
+    public ProcessorCatalogue Catalogue { get; init; } = BuiltInProcessors.Catalogue;
+
     /// <summary>Part of a sound device's name, "silent", or null for the one used last.</summary>
     public string? Device { get; init; }
 
@@ -75,7 +78,7 @@ public static class AlbumWindow
             Shade = options.Shade ?? settings.Window.Shade,
         };
         using AlbumDesk desk = AlbumDesk.Open(
-            albumFolderOrFile, BuiltInProcessors.Catalogue, options.Device ?? settings.Device, options.BufferFrames ?? settings.BufferFrames);
+            albumFolderOrFile, options.Catalogue, options.Device ?? settings.Device, options.BufferFrames ?? settings.BufferFrames);
         desk.Exposure.Restore(settings.FullScaleDbA);
         file.Remember(desk.Folder, desk.Album.Title, DateTimeOffset.Now);
         MainScreen screen = new(desk, state);

@@ -10,7 +10,12 @@ namespace LiveStems.Engine.RealTime.Steps;
 /// </summary>
 internal sealed class ProcessorStep : PlanStep
 {
+    // +24 dBFS: no music; what comes of it in a room can hurt. Only outside processors are judged by it, and only while
+    // nothing they were given was as loud.
+    private const float Loudest = 15.8489f;
+
     private readonly Processor processor;
+    private readonly bool isOutside;
     private readonly StereoBuffer buffer;
     private readonly StereoBuffer? key;
     private readonly StereoScope scope;
@@ -23,6 +28,7 @@ internal sealed class ProcessorStep : PlanStep
     private FadeFromStep fade;
     private float lastLeft;
     private float lastRight;
+    private float loudestInput;
     private float deepestReductionDb;
 
     /// <param name="processor">Prepared for at least the plan's longest block.</param>
@@ -45,13 +51,14 @@ internal sealed class ProcessorStep : PlanStep
     {
         this.budget = budget;
         this.processor = processor;
+        isOutside = IsOutside(processor);
         this.buffer = buffer;
         this.key = key;
         this.scope = scope;
         mailbox = new ParameterMailbox(processor);
         wet = new RampedLevel(PlanTiming.RampFrames(format.SampleRate), wetShare);
         fade = new FadeFromStep(PlanTiming.RampFrames(format.SampleRate));
-        if (keepsDry || wetShare != 1 || scope != StereoScope.Stereo)
+        if (keepsDry || isOutside || wetShare != 1 || scope != StereoScope.Stereo)
         {
             dry = new StereoBuffer(format.MaximumFrames);
             dryDelay = new StereoDelayLine(processor.LatencyFrames);
@@ -63,13 +70,16 @@ internal sealed class ProcessorStep : PlanStep
         }
     }
 
+    /// <summary>True for processors that did not come with the program.</summary>
+    public static bool IsOutside(Processor processor) => processor.GetType().Assembly != typeof(Processor).Assembly;
+
     /// <summary>The processor in the slot.</summary>
     public Processor Processor => processor;
 
     /// <summary>Why the sound passes the processor by from now on, or will when it has been faded out.</summary>
     public ProcessorFault Fault { get; private set; }
 
-    private bool IsPassedBy => Fault == ProcessorFault.Failed || (Fault == ProcessorFault.TooSlow && wet.IsNone);
+    private bool IsPassedBy => Fault is ProcessorFault.Threw or ProcessorFault.NotFinite or ProcessorFault.TooLoud || (Fault == ProcessorFault.TooSlow && wet.IsNone);
 
     /// <summary>The path it works on.</summary>
     public PlanarStereo Sound => new(buffer.Left, buffer.Right);
@@ -90,12 +100,13 @@ internal sealed class ProcessorStep : PlanStep
     {
         Span<float> left = buffer.Left.AsSpan(0, block.Frames);
         Span<float> right = buffer.Right.AsSpan(0, block.Frames);
-        if (hasThrown || !(Planar.FlushTinyAndCheckFinite(left) & Planar.FlushTinyAndCheckFinite(right)))
+        ProcessorFault fault = hasThrown ? ProcessorFault.Threw : FaultOf(left, right);
+        fault = fault == ProcessorFault.None ? KeepReduction() : fault;
+        if (fault != ProcessorFault.None)
         {
-            Fail(left, right, default, default);
+            Fail(fault, left, right, default, default);
         }
 
-        KeepReduction();
         End(left, right);
     }
 
@@ -113,11 +124,11 @@ internal sealed class ProcessorStep : PlanStep
 
     public override void Reset()
     {
-        processor.Reset();
+        Fault = ResetProcessor() ? ProcessorFault.None : ProcessorFault.Threw;
         dryDelay?.Reset();
         wet.Arrive();
         fade.Reset();
-        Fault = ProcessorFault.None;
+        loudestInput = 0;
         budget?.Reset();
         lastLeft = 0;
         lastRight = 0;
@@ -143,7 +154,8 @@ internal sealed class ProcessorStep : PlanStep
         if (!IsPassedBy)
         {
             budget?.Begin();
-            bool finite = scope == StereoScope.Stereo
+            ListenToInput(left, right);
+            ProcessorFault fault = scope == StereoScope.Stereo
                 ? Process(left, right)
                 : ProcessPart(left, right, dryLeft, dryRight);
             if (budget is not null && budget.IsExceededAfter(block.Frames))
@@ -151,16 +163,15 @@ internal sealed class ProcessorStep : PlanStep
                 Fault = ProcessorFault.TooSlow;
             }
 
-            if (!finite)
+            fault = fault == ProcessorFault.None ? KeepReduction() : fault;
+            if (fault != ProcessorFault.None)
             {
-                Fail(left, right, dryLeft, dryRight);
+                Fail(fault, left, right, dryLeft, dryRight);
             }
             else if (dry is not null)
             {
                 Blend(left, right, dryLeft, dryRight);
             }
-
-            KeepReduction();
         }
         else if (dry is not null)
         {
@@ -178,12 +189,21 @@ internal sealed class ProcessorStep : PlanStep
         lastRight = right[^1];
     }
 
-    private void KeepReduction()
+    private ProcessorFault KeepReduction()
     {
-        float reduction = processor.GainReductionDb;
-        if (reduction < Volatile.Read(ref deepestReductionDb) && (dry is null || !wet.IsNone))
+        try
         {
-            Volatile.Write(ref deepestReductionDb, reduction);
+            float reduction = processor.GainReductionDb;
+            if (reduction < Volatile.Read(ref deepestReductionDb) && (dry is null || !wet.IsNone))
+            {
+                Volatile.Write(ref deepestReductionDb, reduction);
+            }
+
+            return ProcessorFault.None;
+        }
+        catch (Exception)
+        {
+            return ProcessorFault.Threw;
         }
     }
 
@@ -213,7 +233,7 @@ internal sealed class ProcessorStep : PlanStep
         }
     }
 
-    private bool Process(Span<float> left, Span<float> right)
+    private ProcessorFault Process(Span<float> left, Span<float> right)
     {
         StereoBlock block = key is null
             ? new StereoBlock(left, right)
@@ -225,30 +245,63 @@ internal sealed class ProcessorStep : PlanStep
         catch (Exception)
         {
             // Whatever an outside processor throws must not reach the audio thread: the slot is passed by and named.
-            return false;
+            return ProcessorFault.Threw;
         }
 
-        return Planar.FlushTinyAndCheckFinite(left) & Planar.FlushTinyAndCheckFinite(right);
+        return FaultOf(left, right);
     }
 
-    private bool ProcessPart(Span<float> left, Span<float> right, ReadOnlySpan<float> dryLeft, ReadOnlySpan<float> dryRight)
+    private ProcessorFault FaultOf(Span<float> left, Span<float> right)
+    {
+        if (!(Planar.FlushTinyAndCheckFinite(left) & Planar.FlushTinyAndCheckFinite(right)))
+        {
+            return ProcessorFault.NotFinite;
+        }
+
+        return isOutside && loudestInput <= Loudest && Math.Max(Planar.Peak(left), Planar.Peak(right)) > Loudest
+            ? ProcessorFault.TooLoud
+            : ProcessorFault.None;
+    }
+
+    private void ListenToInput(ReadOnlySpan<float> left, ReadOnlySpan<float> right)
+    {
+        if (isOutside)
+        {
+            loudestInput = Math.Max(loudestInput, Math.Max(Planar.Peak(left), Planar.Peak(right)));
+        }
+    }
+
+    private bool ResetProcessor()
+    {
+        try
+        {
+            processor.Reset();
+            return true;
+        }
+        catch (Exception)
+        {
+            return false;
+        }
+    }
+
+    private ProcessorFault ProcessPart(Span<float> left, Span<float> right, ReadOnlySpan<float> dryLeft, ReadOnlySpan<float> dryRight)
     {
         Span<float> centre = part!.Left.AsSpan(0, left.Length);
         Span<float> silence = part.Right.AsSpan(0, left.Length);
         MidSide.Extract(scope, left, right, centre);
         silence.Clear();
-        if (!Process(centre, silence))
+        ProcessorFault fault = Process(centre, silence);
+        if (fault == ProcessorFault.None)
         {
-            return false;
+            MidSide.Replace(scope, centre, dryLeft, dryRight, left, right);
         }
 
-        MidSide.Replace(scope, centre, dryLeft, dryRight, left, right);
-        return true;
+        return fault;
     }
 
-    private void Fail(Span<float> left, Span<float> right, ReadOnlySpan<float> dryLeft, ReadOnlySpan<float> dryRight)
+    private void Fail(ProcessorFault fault, Span<float> left, Span<float> right, ReadOnlySpan<float> dryLeft, ReadOnlySpan<float> dryRight)
     {
-        Fault = ProcessorFault.Failed;
+        Fault = fault;
         if (dry is null)
         {
             left.Clear();

@@ -1,0 +1,24 @@
+using LiveStems.Albums.Model;
+using LiveStems.Processing.Catalogue;
+
+namespace LiveStems.Albums.Editing;
+
+/// <summary>Processors that an album uses and a catalogue does not have.</summary>
+public static class AbsentProcessors
+{
+    /// <summary>One line for each place: where, which, why if that is known. The album plays without them and keeps their settings.</summary>
+    public static IEnumerable<string> In(Album album, ProcessorCatalogue catalogue) =>
+        from song in album.Songs
+        from chain in Chains(song)
+        from slot in chain.Chain.Slots
+        where catalogue.Find(slot.Processor) is null
+        select $"{song.Title}/{chain.Place}: the processor '{slot.Processor}' is not here{Reason(slot.Processor, catalogue)}; the sound passes it by, its settings stay";
+
+    private static string Reason(string id, ProcessorCatalogue catalogue) =>
+        catalogue.Absent.TryGetValue(id, out string? why) ? $" ({why})" : string.Empty;
+
+    private static IEnumerable<(string Place, Chain Chain)> Chains(Song song) =>
+        song.Stems
+            .SelectMany(stem => stem.Parallels.Select(parallel => ($"{stem.Name}/parallel:{parallel.Name}", parallel.Chain)).Prepend((stem.Name, stem.Chain)))
+            .Append(("bus", song.Bus));
+}

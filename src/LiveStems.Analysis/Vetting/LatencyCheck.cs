@@ -1,0 +1,61 @@
+using System.Numerics;
+using LiveStems.Engine.Hosting;
+using LiveStems.Processing.Contract;
+
+namespace LiveStems.Analysis.Vetting;
+
+/// <summary>The declared latency is the true one: or everything beside the processor is out of step with it.</summary>
+internal static class LatencyCheck
+{
+    private const int LongestLag = 24_000;
+    private const int Window = 4096;
+
+    // Below this share of the sound that correlates, a delay says nothing: reverberation, pitch, gates.
+    private const double ClearShare = 0.5;
+    private const int Tolerance = 1;
+
+    // So small that dynamic processors leave it alone.
+    private const double Level = 1e-3;
+
+    public static VettingFinding? Latency(Func<Processor> make)
+    {
+        (float[] left, float[] right) = VettingRun.Noise(LongestLag + 2 * Window, 5, Level);
+        VettingRun run = new(make, 256);
+        int declared = run.Processor.LatencyFrames;
+        (float[] output, _) = run.Run(left, right, 256);
+        (int lag, double share) = Strongest(left, output);
+        return share < ClearShare || Math.Abs(lag - declared) <= Tolerance
+            ? null
+            : new VettingFinding("latency", false, $"declares {declared} frames of latency and takes {lag}: what it works on is out of step with the rest");
+    }
+
+    // The lag of the largest normalised cross-correlation, and its magnitude.
+    private static (int Lag, double Share) Strongest(float[] input, float[] output)
+    {
+        ReadOnlySpan<float> heard = input.AsSpan(0, Window);
+        double inputPower = Dot(heard, heard);
+        (int Lag, double Share) best = (0, 0);
+        for (int lag = 0; lag < LongestLag; lag++)
+        {
+            ReadOnlySpan<float> later = output.AsSpan(lag, Window);
+            double share = Math.Abs(Dot(heard, later)) / Math.Sqrt(inputPower * Dot(later, later) + double.Epsilon);
+            if (share > best.Share)
+            {
+                best = (lag, share);
+            }
+        }
+
+        return best;
+    }
+
+    private static double Dot(ReadOnlySpan<float> one, ReadOnlySpan<float> other)
+    {
+        Vector<float> sums = Vector<float>.Zero;
+        for (int i = 0; i < one.Length; i += Vector<float>.Count)
+        {
+            sums += new Vector<float>(one[i..]) * new Vector<float>(other[i..]);
+        }
+
+        return Vector.Sum(sums);
+    }
+}

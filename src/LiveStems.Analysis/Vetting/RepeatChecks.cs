@@ -1,0 +1,38 @@
+using LiveStems.Engine.Hosting;
+using LiveStems.Processing.Contract;
+
+namespace LiveStems.Analysis.Vetting;
+
+/// <summary>The output depends on the input, the settings and nothing else: or a render is not the same twice.</summary>
+internal static class RepeatChecks
+{
+    // More than one interval in which the contract's base class flushes tiny state (4096 frames), and no multiple of it.
+    private const int Frames = 12_000;
+    private const int Longest = 8192;
+
+    public static VettingFinding? Blocks(Func<Processor> make)
+    {
+        (float[] left, float[] right) = VettingRun.Noise(Frames, 1);
+        (float[], float[]) whole = new VettingRun(make, Longest).Run(left, right, Longest);
+        foreach (int block in new[] { 1, 7, 32, 64, 511 })
+        {
+            if (!VettingRun.AreSame(whole, new VettingRun(make, Longest).Run(left, right, block)))
+            {
+                return new VettingFinding("blocks", false, $"sounds different in blocks of {block} frames and of {Longest}: a render depends on the device's settings");
+            }
+        }
+
+        return null;
+    }
+
+    public static VettingFinding? Reset(Func<Processor> make)
+    {
+        (float[] left, float[] right) = VettingRun.Noise(Frames, 2);
+        VettingRun run = new(make, Longest);
+        (float[], float[]) first = run.Run(left, right, 300);
+        run.Processor.Reset();
+        return VettingRun.AreSame(first, run.Run(left, right, 300))
+            ? null
+            : new VettingFinding("reset", false, "does not start as if from silence after a reset: what sounded before a jump is heard after it");
+    }
+}

@@ -1,0 +1,172 @@
+using System.Text.Json.Nodes;
+using LiveStems.App.Terminal;
+using LiveStems.Engine.Hosting;
+
+namespace LiveStems.App.Verbs;
+
+/// <summary>Processors of others, in words and for programs.</summary>
+internal static class ProcessorsText
+{
+    private const int ShortHash = 12;
+    private const int FewNames = 3;
+
+    /// <summary>Every file of the folder.</summary>
+    public static void WriteAll(TextWriter output, ProcessorHost host, HostingPlaces places, bool asJson)
+    {
+        if (asJson)
+        {
+            JsonOutput.Write(output, new JsonObject
+            {
+                ["folder"] = places.Folder,
+                ["decisions"] = places.TrustFile,
+                ["decisionsFault"] = host.StoreFault,
+                ["assemblies"] = JsonOutput.Array(host.Assemblies.Select(ToJson)),
+            });
+            return;
+        }
+
+        output.WriteLine($"processors folder: {places.Folder}");
+        if (host.StoreFault is { } fault)
+        {
+            output.WriteLine(fault);
+        }
+
+        if (host.Assemblies.Count == 0)
+        {
+            output.WriteLine("nothing in it; put a processor's .dll there and list again");
+            return;
+        }
+
+        output.WriteLine();
+        TextTable table = new("file", "state", "processors", "author says", "SHA-256", "asks for");
+        foreach (OutsideAssembly assembly in host.Assemblies)
+        {
+            AssemblyFacts facts = assembly.Facts;
+            table.Add(
+                Path.GetFileName(facts.File), State(assembly), Names(assembly), facts.Author,
+                facts.Sha256[..Math.Min(ShortHash, facts.Sha256.Length)], facts.Fault is null ? Asks(facts) : string.Empty);
+        }
+
+        table.WriteTo(output);
+        foreach (OutsideAssembly assembly in host.Assemblies)
+        {
+            WriteNote(output, assembly);
+        }
+    }
+
+    /// <summary>What a person should know before saying yes.</summary>
+    public static void WriteFacts(TextWriter output, OutsideAssembly assembly)
+    {
+        AssemblyFacts facts = assembly.Facts;
+        output.WriteLine($"file        {facts.File}");
+        output.WriteLine($"name        {facts.Name} {facts.Version}, {facts.Types.Count} processor{(facts.Types.Count == 1 ? string.Empty : "s")}: {string.Join(", ", facts.Types)}");
+        output.WriteLine($"author      {(facts.Author.Length == 0 ? "does not say" : facts.Author + " (as the file says; nothing proves it)")}");
+        output.WriteLine($"SHA-256     {facts.Sha256}");
+        foreach ((string file, string sha256) in facts.Companions)
+        {
+            output.WriteLine($"with        {file} {sha256}");
+        }
+
+        output.WriteLine($"built for   LiveStems.Processing {facts.ContractVersion?.ToString(3)}");
+        output.WriteLine($"asks for    {Asks(facts)}");
+        if (assembly.State == OutsideState.Changed)
+        {
+            output.WriteLine($"changed     another content of this file was {(assembly.Trust!.IsTrusted ? "trusted" : "refused")} on {assembly.Trust.DecidedAt:yyyy-MM-dd}");
+        }
+    }
+
+    /// <summary>What vetting found.</summary>
+    public static void WriteVetting(TextWriter output, AssemblyFacts? facts, IReadOnlyList<VettedProcessor> vetting, bool mayRun, bool asJson)
+    {
+        if (asJson)
+        {
+            JsonObject result = facts is null ? [] : new JsonObject { ["file"] = facts.File, ["sha256"] = facts.Sha256 };
+            result["mayRun"] = mayRun;
+            result["vetting"] = JsonOutput.Array(vetting.Select(ToJson));
+            JsonOutput.Write(output, result);
+            return;
+        }
+
+        foreach (VettedProcessor processor in vetting)
+        {
+            string cost = processor.CostNanosecondsPerFrame > 0 ? $", {Numbers.Text(processor.CostNanosecondsPerFrame, 1)} ns a frame" : string.Empty;
+            output.WriteLine($"{processor.Processor}: {(processor.Findings.Count == 0 ? "keeps the contract" : processor.Findings.Any(finding => finding.IsRefusal) ? "refused" : "marked")}{cost}");
+            foreach (VettingFinding finding in processor.Findings)
+            {
+                output.WriteLine($"  {(finding.IsRefusal ? "refused" : "marked")}: {finding.Words}");
+            }
+        }
+
+        if (facts is not null)
+        {
+            output.WriteLine(mayRun ? $"{Path.GetFileName(facts.File)} is trusted" : $"{Path.GetFileName(facts.File)} does not run");
+        }
+    }
+
+    private static string State(OutsideAssembly assembly) => assembly.State switch
+    {
+        OutsideState.New => "not trusted",
+        OutsideState.Changed => "changed, asks again",
+        OutsideState.Refused => "refused",
+        OutsideState.Loaded => assembly.Trust?.Vetting?.Any(each => each.Findings.Count > 0) == true ? "trusted, marked" : "trusted",
+        _ => "cannot be loaded",
+    };
+
+    private static string Names(OutsideAssembly assembly)
+    {
+        IReadOnlyList<string> names = assembly.Processors.Count > 0 ? assembly.Processors : [.. assembly.Facts.Types.Select(type => type[(type.LastIndexOf('.') + 1)..])];
+        return string.Join(", ", names.Take(FewNames)) + (names.Count > FewNames ? $" and {names.Count - FewNames} more" : string.Empty);
+    }
+
+    private static string Asks(AssemblyFacts facts) => facts.Asks.Count == 0 ? "nothing beyond arithmetic" : string.Join(", ", facts.Asks);
+
+    private static void WriteNote(TextWriter output, OutsideAssembly assembly)
+    {
+        string file = Path.GetFileName(assembly.Facts.File);
+        if (assembly.Fault is { } fault)
+        {
+            output.WriteLine($"{file}: {fault}");
+        }
+        else if (assembly.State is OutsideState.New or OutsideState.Changed)
+        {
+            output.WriteLine($"{file}: nothing of it runs until you say yes: livestems processors --trust {file}");
+        }
+
+        IEnumerable<(string Processor, VettingFinding Finding)> findings = assembly.State is OutsideState.Loaded or OutsideState.Refused
+            ? (assembly.Trust?.Vetting ?? []).SelectMany(each => each.Findings.Select(finding => (each.Processor, finding)))
+            : [];
+        foreach ((string processor, VettingFinding finding) in findings)
+        {
+            output.WriteLine($"{file}: {processor} {finding.Words}");
+        }
+    }
+
+    private static JsonObject ToJson(OutsideAssembly assembly) => new()
+    {
+        ["file"] = assembly.Facts.File,
+        ["name"] = assembly.Facts.Name,
+        ["version"] = assembly.Facts.Version,
+        ["author"] = assembly.Facts.Author,
+        ["sha256"] = assembly.Facts.Sha256,
+        ["companions"] = new JsonObject(assembly.Facts.Companions.Select(pair => KeyValuePair.Create(pair.Key, (JsonNode?)JsonValue.Create(pair.Value)))),
+        ["contractVersion"] = assembly.Facts.ContractVersion?.ToString(3),
+        ["types"] = JsonOutput.Array(assembly.Facts.Types.Select(type => JsonValue.Create(type))),
+        ["asksFor"] = JsonOutput.Array(assembly.Facts.Asks.Select(word => JsonValue.Create(word))),
+        ["state"] = assembly.State.ToString().ToLowerInvariant(),
+        ["processors"] = JsonOutput.Array(assembly.Processors.Select(id => JsonValue.Create(id))),
+        ["fault"] = assembly.Fault,
+        ["vetting"] = assembly.Trust?.Vetting is { } vetting ? JsonOutput.Array(vetting.Select(ToJson)) : null,
+    };
+
+    private static JsonObject ToJson(VettedProcessor processor) => new()
+    {
+        ["processor"] = processor.Processor,
+        ["costNanosecondsPerFrame"] = processor.CostNanosecondsPerFrame,
+        ["findings"] = JsonOutput.Array(processor.Findings.Select(finding => new JsonObject
+        {
+            ["check"] = finding.Check,
+            ["severity"] = finding.IsRefusal ? "refused" : "marked",
+            ["words"] = finding.Words,
+        })),
+    };
+}

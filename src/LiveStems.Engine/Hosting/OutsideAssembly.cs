@@ -1,0 +1,16 @@
+using LiveStems.Processing.Catalogue;
+
+namespace LiveStems.Engine.Hosting;
+
+/// <summary>One file of the processors folder and how it stands.</summary>
+/// <param name="Facts">What it says of itself.</param>
+/// <param name="State">How it stands.</param>
+/// <param name="Trust">The decision about it, or about an earlier content; null without one.</param>
+/// <param name="Makers">Its processors; empty unless it is loaded.</param>
+/// <param name="Fault">Why it is not loaded, one line; null where there is nothing to say.</param>
+public sealed record OutsideAssembly(
+    AssemblyFacts Facts, OutsideState State, TrustEntry? Trust, IReadOnlyList<ProcessorMaker> Makers, string? Fault)
+{
+    /// <summary>Ids of its processors as far as they are known: nobody knows them before it has been loaded once.</summary>
+    public IReadOnlyList<string> Processors => Makers.Count > 0 ? [.. Makers.Select(maker => maker.Description.Id)] : Trust?.Processors ?? [];
+}

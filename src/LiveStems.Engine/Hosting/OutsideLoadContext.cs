@@ -1,0 +1,46 @@
+using System.Reflection;
+using System.Runtime.Loader;
+using LiveStems.Processing.Contract;
+
+namespace LiveStems.Engine.Hosting;
+
+/// <summary>
+/// One outside assembly with its companions, apart from the program and from others of its kind, and let go when nothing
+/// refers to it any more. It shares the contract and the signal maths with the program.
+/// </summary>
+/// <remarks>Files are read into memory, compared with the hashes that were trusted, and never kept open: they can be replaced at any time.</remarks>
+internal sealed class OutsideLoadContext(AssemblyFacts facts) : AssemblyLoadContext(facts.Name, isCollectible: true)
+{
+    private static readonly Assembly Contract = typeof(Processor).Assembly;
+
+    /// <summary>Loads the assembly.</summary>
+    /// <exception cref="HostingException">The file is another than the one that was examined.</exception>
+    public Assembly LoadTrusted() => Load(facts.File, facts.Sha256);
+
+    protected override Assembly? Load(AssemblyName assemblyName)
+    {
+        if (assemblyName.Name == Contract.GetName().Name)
+        {
+            return Contract;
+        }
+
+        string file = assemblyName.Name + ".dll";
+        return !Companions.IsShared(assemblyName.Name) && facts.Companions.TryGetValue(file, out string? sha256)
+            ? Load(Path.Combine(Path.GetDirectoryName(facts.File)!, file), sha256)
+            : null;
+    }
+
+    private Assembly Load(string file, string sha256)
+    {
+        byte[] bytes = File.ReadAllBytes(file);
+        if (AssemblyExaminer.Sha256(bytes) != sha256)
+        {
+            throw new HostingException($"{Path.GetFileName(file)} has changed since it was looked at; try again");
+        }
+
+        string symbols = Path.ChangeExtension(file, ".pdb");
+        using MemoryStream image = new(bytes, writable: false);
+        using MemoryStream? debugging = File.Exists(symbols) ? new MemoryStream(File.ReadAllBytes(symbols), writable: false) : null;
+        return LoadFromStream(image, debugging);
+    }
+}

@@ -1,0 +1,37 @@
+namespace LiveStems.Engine.Hosting;
+
+/// <summary>What the user decided about one file with one content.</summary>
+/// <param name="File">Name of the file when it was decided.</param>
+/// <param name="Sha256">Its SHA-256.</param>
+/// <param name="Companions">SHA-256 of the files beside it that it needs, by name.</param>
+/// <param name="IsTrusted">True when it may run, false when it was refused.</param>
+/// <param name="Processors">Ids of the processors in it, once they are known.</param>
+/// <param name="DecidedAt">When.</param>
+/// <param name="Vetting">What its examination found; null when it has not been vetted.</param>
+public sealed record TrustEntry(
+    string File,
+    string Sha256,
+    IReadOnlyDictionary<string, string> Companions,
+    bool IsTrusted,
+    IReadOnlyList<string> Processors,
+    DateTimeOffset DecidedAt,
+    IReadOnlyList<VettedProcessor>? Vetting)
+{
+    /// <summary>True when the decision is about this very content.</summary>
+    public bool IsAbout(AssemblyFacts facts) =>
+        Sha256 == facts.Sha256
+        && Companions.Count == facts.Companions.Count
+        && Companions.All(pair => facts.Companions.TryGetValue(pair.Key, out string? sha256) && sha256 == pair.Value);
+}
+
+/// <summary>What vetting found about one processor.</summary>
+/// <param name="Processor">Its id.</param>
+/// <param name="CostNanosecondsPerFrame">What a stereo frame costs, in blocks of 256.</param>
+/// <param name="Findings">What is wrong; empty when nothing.</param>
+public sealed record VettedProcessor(string Processor, double CostNanosecondsPerFrame, IReadOnlyList<VettingFinding> Findings);
+
+/// <summary>One thing that is wrong with a processor.</summary>
+/// <param name="Check">Which promise of the contract it breaks: <c>allocation</c>, <c>latency</c>, <c>reset</c>, <c>blocks</c>…</param>
+/// <param name="IsRefusal">True when it must not run at all; false when it may, marked.</param>
+/// <param name="Words">What was found, for the user.</param>
+public sealed record VettingFinding(string Check, bool IsRefusal, string Words);

@@ -1,0 +1,38 @@
+using LiveStems.Analysis.Vetting;
+using LiveStems.Engine.Hosting;
+using LiveStems.Tests.Engine.Hosting;
+using Xunit;
+
+namespace LiveStems.Tests.Analysis.Vetting;
+
+/// <summary>Good processors pass, and each bad one is found out for what it does.</summary>
+public class ProcessorVettingTests
+{
+    [Theory]
+    [InlineData("Tilt", "outside-tilt")]
+    [InlineData("HoldBack", "outside-hold-back")]
+    public void WorkedExamplesKeepTheContract(string assembly, string id) => Assert.Empty(Lasting(assembly, id));
+
+    [Theory]
+    [InlineData("hostile-throws", "sound", true)]
+    [InlineData("hostile-allocates", "allocation", true)]
+    [InlineData("hostile-nan", "sound", true)]
+    [InlineData("hostile-loud", "sound", true)]
+    [InlineData("hostile-asked", "sound", true)]
+    [InlineData("hostile-blocks", "blocks", false)]
+    [InlineData("hostile-remembers", "reset", false)]
+    [InlineData("hostile-latency", "latency", false)]
+    public void BrokenPromiseIsFoundAndJudgedBySeverity(string id, string check, bool isRefusal)
+    {
+        IReadOnlyList<VettingFinding> findings = Lasting("Hostile", id);
+        Assert.Contains(findings, finding => finding.Check == check);
+        Assert.Equal(isRefusal, findings.Any(finding => finding.IsRefusal));
+    }
+
+    // What is a matter of time is left to the machine's mood.
+    private static IReadOnlyList<VettingFinding> Lasting(string assembly, string id) =>
+    [
+        .. ProcessorVetting.Examine(OutsideFiles.Maker(assembly, id), CancellationToken.None).Findings
+            .Where(finding => finding.Check is not ("cost" or "silence")),
+    ];
+}

@@ -1,0 +1,101 @@
+using System.Reflection.Metadata;
+using System.Reflection.Metadata.Ecma335;
+using System.Reflection.PortableExecutable;
+using System.Text;
+using LiveStems.Engine.Hosting;
+using LiveStems.Processing.Catalogue;
+using LiveStems.Tests.Architecture;
+
+namespace LiveStems.Tests.Engine.Hosting;
+
+/// <summary>A processors folder of its own, with assemblies built beside the tests, or spoilt copies of them.</summary>
+internal sealed class OutsideFiles : IDisposable
+{
+    public OutsideFiles()
+    {
+        Root = Directory.CreateTempSubdirectory("livestems-outside-").FullName;
+        Places = new HostingPlaces(Path.Combine(Root, "processors"), Path.Combine(Root, "settings", "trusted-processors.json"));
+        Directory.CreateDirectory(Places.Folder);
+    }
+
+    public string Root { get; }
+
+    public HostingPlaces Places { get; }
+
+    /// <summary>Where the build has put an outside assembly.</summary>
+    public static string Built(string name)
+    {
+        // …/bin/Release/net10.0/ of the tests, and the same of the other project.
+        string[] parts = AppContext.BaseDirectory.TrimEnd(Path.DirectorySeparatorChar).Split(Path.DirectorySeparatorChar);
+        return Path.Combine(SourceTree.Root, "tests", "Outside", name, "bin", parts[^2], parts[^1], name + ".dll");
+    }
+
+    /// <summary>The maker of one processor of a built assembly, trusted without further ado.</summary>
+    public static ProcessorMaker Maker(string assembly, string id) =>
+        OutsideLoader.Load(AssemblyExaminer.Examine(Built(assembly))).Single(maker => maker.Description.Id == id);
+
+    /// <summary>Puts a file into the processors folder.</summary>
+    public string Put(string built, string? file = null, Func<byte[], byte[]>? change = null)
+    {
+        string path = Path.Combine(Places.Folder, file ?? built + ".dll");
+        Directory.CreateDirectory(Path.GetDirectoryName(path)!);
+        byte[] bytes = File.ReadAllBytes(Built(built));
+        File.WriteAllBytes(path, change is null ? bytes : change(bytes));
+        return path;
+    }
+
+    public ProcessorHost Open() => ProcessorHost.Open(Places);
+
+    public OutsideAssembly Single() => Open().Assemblies.Single();
+
+    /// <summary>Says yes to everything in the folder.</summary>
+    public void TrustAll()
+    {
+        ProcessorHost host = Open();
+        foreach (OutsideAssembly assembly in host.Assemblies)
+        {
+            host.Decide(assembly.Facts, true, [], null, DateTimeOffset.UnixEpoch);
+        }
+    }
+
+    public void Dispose() => Directory.Delete(Root, recursive: true);
+
+    /// <summary>The same assembly, built for another version of the contract.</summary>
+    public static byte[] ForContract(byte[] bytes, Version version)
+    {
+        byte[] changed = [.. bytes];
+        using PEReader image = new(new MemoryStream(bytes));
+        MetadataReader metadata = image.GetMetadataReader();
+        AssemblyReferenceHandle handle = metadata.AssemblyReferences.First(each => metadata.GetString(metadata.GetAssemblyReference(each).Name) == "LiveStems.Processing");
+
+        // A row of the AssemblyRef table begins with the version, four numbers of two bytes (ECMA-335 II.22.5).
+        int row = image.PEHeaders.MetadataStartOffset + metadata.GetTableMetadataOffset(TableIndex.AssemblyRef)
+            + (MetadataTokens.GetRowNumber(handle) - 1) * metadata.GetTableRowSize(TableIndex.AssemblyRef);
+        BitConverter.TryWriteBytes(changed.AsSpan(row), (ushort)version.Major);
+        BitConverter.TryWriteBytes(changed.AsSpan(row + 2), (ushort)version.Minor);
+        return changed;
+    }
+
+    /// <summary>The same assembly, for processors of another kind than any that this test can run on.</summary>
+    public static byte[] ForOtherMachine(byte[] bytes)
+    {
+        byte[] changed = [.. bytes];
+        using PEReader image = new(new MemoryStream(bytes));
+        BitConverter.TryWriteBytes(changed.AsSpan(image.PEHeaders.CoffHeaderStartOffset), (ushort)Machine.Arm);
+        return changed;
+    }
+
+    /// <summary>The same assembly, which needs another one that is nowhere.</summary>
+    public static byte[] WithMissingNeed(byte[] bytes) => Replace(bytes, "System.Runtime\0"u8, "Sistem.Runtime\0"u8);
+
+    /// <summary>The same assembly with another content and the same meaning.</summary>
+    public static byte[] Rebuilt(byte[] bytes) => Replace(bytes, Encoding.UTF8.GetBytes("The Kelp Ledger"), Encoding.UTF8.GetBytes("The Kelp Lodger"));
+
+    private static byte[] Replace(byte[] bytes, ReadOnlySpan<byte> what, ReadOnlySpan<byte> by)
+    {
+        byte[] changed = [.. bytes];
+        int at = changed.AsSpan().IndexOf(what);
+        by.CopyTo(changed.AsSpan(at));
+        return changed;
+    }
+}
