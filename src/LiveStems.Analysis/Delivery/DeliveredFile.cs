@@ -13,6 +13,9 @@ public enum DeliveredKind
 
     /// <summary>A stem with everything that is done to it.</summary>
     TreatedStem,
+
+    /// <summary>The album as one file.</summary>
+    Continuous,
 }
 
 /// <summary>A file that passed the gate.</summary>

@@ -19,6 +19,11 @@ internal static class DeliveryManifest
             sums.Append($"{file.Sha256}  {file.Name}\n");
         }
 
+        foreach ((string name, string sha256) in report.Papers)
+        {
+            sums.Append($"{sha256}  {name}\n");
+        }
+
         Put(Path.Combine(report.Folder, ChecksumsName), Encoding.UTF8.GetBytes(sums.ToString()));
         Put(Path.Combine(report.Folder, ListName), List(album, report, date));
     }

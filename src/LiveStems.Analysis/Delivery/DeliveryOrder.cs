@@ -20,6 +20,9 @@ public sealed record DeliveryOrder(
     DateOnly Date,
     string Originator)
 {
+    /// <summary>True for the album as one continuous file in the first form, with a cue sheet.</summary>
+    public bool HasContinuous { get; init; }
+
     /// <summary>The order in words that tell it from every other.</summary>
     internal string Signature => string.Join(
         '|',
@@ -28,5 +31,6 @@ public sealed record DeliveryOrder(
         string.Join(',', Alternates.Select(alternate => alternate.Id)),
         IsLinked,
         HasTreatedStems,
+        HasContinuous,
         Originator);
 }

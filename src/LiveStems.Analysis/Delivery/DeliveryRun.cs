@@ -12,7 +12,14 @@ namespace LiveStems.Analysis.Delivery;
 /// <param name="Number">Its number, from 1.</param>
 /// <param name="Files">Every file, in the order of the songs.</param>
 /// <param name="StemSumNullDbfs">By song: highest difference between the sum of its treated stems and its bus input, in dBFS.</param>
-public sealed record DeliveryReport(string Folder, int Number, IReadOnlyList<DeliveredFile> Files, IReadOnlyDictionary<string, double> StemSumNullDbfs);
+public sealed record DeliveryReport(string Folder, int Number, IReadOnlyList<DeliveredFile> Files, IReadOnlyDictionary<string, double> StemSumNullDbfs)
+{
+    /// <summary>Files beside the sound, such as a cue sheet: path inside the delivery and SHA-256.</summary>
+    public IReadOnlyList<(string Name, string Sha256)> Papers { get; init; } = [];
+
+    /// <summary>What should be known of the delivery itself; null for nothing.</summary>
+    public string? Remark { get; init; }
+}
 
 /// <summary>
 /// Makes a delivery: songs side by side on all cores, every file read back and measured before it counts, a manifest with
@@ -48,7 +55,7 @@ public sealed class DeliveryRun
         this.folder = folder;
         this.progress = progress;
         this.cancellation = cancellation;
-        filesInAll = order.Songs.Sum(song => order.Formats.Count + order.Alternates.Count + (order.HasTreatedStems ? album.Songs[song].Stems.Length : 0));
+        filesInAll = order.Songs.Sum(song => order.Formats.Count + order.Alternates.Count + (order.HasTreatedStems ? album.Songs[song].Stems.Length : 0)) + (order.HasContinuous ? 1 : 0);
     }
 
     /// <summary>Delivers.</summary>
@@ -72,7 +79,7 @@ public sealed class DeliveryRun
         IProgress<double>? progress,
         CancellationToken cancellation)
     {
-        string states = string.Join(' ', order.Songs.Select(song => SettingsDigest.Of(album.Songs[song], albumFolder, catalogue) + album.Songs[song].Title));
+        string states = string.Join(' ', order.Songs.Select(song => SettingsDigest.Of(album.Songs[song], albumFolder, catalogue) + Told(album.Songs[song])));
         string signature = SettingsDigest.Of(order.Signature + album.Title + album.Artist + states);
         DeliveryFolder folder = DeliveryFolder.Open(root, signature, order.Date);
         DeliveryRun run = new(album, albumFolder, catalogue, order, folder, progress, cancellation);
@@ -86,11 +93,57 @@ public sealed class DeliveryRun
             throw failures.InnerExceptions[0];
         }
 
-        DeliveryReport report = new(folder.Path, folder.Number, run.InOrder(), run.nulls);
+        IReadOnlyList<(string, string)> papers = order.HasContinuous ? run.DeliverContinuous() : [];
+        DeliveryReport report = new(folder.Path, folder.Number, run.InOrder(), run.nulls) { Papers = papers };
         DeliveryManifest.Write(album, report, folder.Date);
+        report = report with { Remark = run.Note(report) };
         folder.Close();
         CacheFolder.Prune(CacheFolder.For("renders"));
         return report;
+    }
+
+    // What the files of a song say or hold beside what it sounds like.
+    private static string Told(Song song) => $"{song.Title}|{song.Isrc}|{Albums.History.EdgeWords.Of(song.Edges)}";
+
+    private string? Note(DeliveryReport report)
+    {
+        try
+        {
+            DeliveryLog.Add(album, albumFolder, report.Folder, report.Number, catalogue);
+            return null;
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            return $"delivered, but not noted in the album's folder, so that 'diff --deliveries' won't know it: {fault.Message}";
+        }
+    }
+
+    private IReadOnlyList<(string Name, string Sha256)> DeliverContinuous()
+    {
+        DeliveryFormat format = order.Formats[0];
+        string title = SafeFileName.From(album.Title);
+        string name = $"continuous/{title}{format.Extension}";
+        ContinuousAlbum whole = new([.. order.Songs.Select(index =>
+        {
+            Song song = album.Songs[index];
+            return (song.Title, new SongDelivery(song, albumFolder, catalogue, cancellation).Master(format.SampleRate), song.Edges);
+        })]);
+        IReadOnlyList<PlacedSong> places = whole.Place(out int rate);
+        Song[] songs = [.. order.Songs.Select(index => album.Songs[index])];
+        string sheet = CueSheet.Write(album, songs, places, rate, $"{title}{format.Extension}", folder.Date.Year);
+        double ceiling = songs.Max(song => (song.Targets ?? album.Targets).CeilingDbtp);
+        Deliver(name, DeliveredKind.Continuous, -1, format.Id, album.Title, () => Kept(whole, rate), format, ceiling);
+        byte[] bytes = System.Text.Encoding.UTF8.GetBytes(sheet);
+        string path = Path.Combine(folder.Path, "continuous", title + ".cue");
+        File.WriteAllBytes(path + ".part", bytes);
+        File.Move(path + ".part", path, overwrite: true);
+        return [($"continuous/{title}.cue", Convert.ToHexStringLower(System.Security.Cryptography.SHA256.HashData(bytes)))];
+    }
+
+    private string Kept(ContinuousAlbum whole, int rate)
+    {
+        RenderStore store = new(CacheFolder.For("renders"), albumFolder, catalogue);
+        return store.Get(SettingsDigest.Of("continuous" + whole.Signature), rate, sink => whole.Write(sink, cancellation));
     }
 
     private void DeliverSong(int index)
@@ -101,7 +154,7 @@ public sealed class DeliveryRun
         foreach (DeliveryFormat format in order.Formats)
         {
             string name = $"{format.Id}/{Numbered(index)}{format.Extension}";
-            Deliver(name, DeliveredKind.Master, index, format.Id, song.Title, () => sounds.Master(format.SampleRate), format, ceiling);
+            Deliver(name, DeliveredKind.Master, index, format.Id, song.Title, () => sounds.OnAlbum(sounds.Master(format.SampleRate)), format, ceiling);
         }
 
         foreach (Alternate alternate in order.Alternates)
@@ -110,7 +163,7 @@ public sealed class DeliveryRun
             string name = $"alternates/{Numbered(index)} ({alternate.Name}){format.Extension}";
             Deliver(
                 name, DeliveredKind.Alternate, index, alternate.Id, $"{song.Title} ({alternate.Name})",
-                () => sounds.Alternate(alternate, order.IsLinked, format.SampleRate), format, order.IsLinked ? null : ceiling);
+                () => sounds.OnAlbum(sounds.Alternate(alternate, order.IsLinked, format.SampleRate)), format, order.IsLinked ? null : ceiling);
         }
 
         if (order.HasTreatedStems)
@@ -164,11 +217,11 @@ public sealed class DeliveryRun
         string beside = Path.Combine(Path.GetDirectoryName(path)!, $".{Path.GetFileNameWithoutExtension(path)}.unchecked{format.Extension}");
         try
         {
-            Encode(beside, song, title, reference, format);
+            Encode(beside, song, kind, title, reference, format);
             FileGate.Reading reading = FileGate.Check(beside, name, new FileGate.Expectation(reference, format, ceilingDbtp), cancellation);
             File.Move(beside, path, overwrite: true);
             return new DeliveredFile(
-                name, kind, album.Songs[song].Title, variant, reading.Sha256, reading.Bytes, reading.Info.SampleRate, reading.Info.Frames, format.Bits,
+                name, kind, song < 0 ? album.Title : album.Songs[song].Title, variant, reading.Sha256, reading.Bytes, reading.Info.SampleRate, reading.Info.Frames, format.Bits,
                 reading.Loudness, reading.PreciseTruePeakDbtp, reading.Notes);
         }
         finally
@@ -177,11 +230,11 @@ public sealed class DeliveryRun
         }
     }
 
-    private void Encode(string path, int song, string title, string reference, DeliveryFormat format)
+    private void Encode(string path, int song, DeliveredKind kind, string title, string reference, DeliveryFormat format)
     {
         using StoredSound sound = new(reference, FramesAtOnce);
         WavFormat form = new(sound.SampleRate, format.Bits, format.IsFloat);
-        FileNotes notes = Notes(song, title, form);
+        FileNotes notes = Notes(song, kind, title, form);
         using ISoundWriter writer = format.IsFlac
             ? new FlacWriter(path, sound.SampleRate, format.Bits, notes.Info)
             : new WavWriter(path, form, notes);
@@ -216,15 +269,17 @@ public sealed class DeliveryRun
         });
     }
 
-    private FileNotes Notes(int song, string title, WavFormat form)
+    private FileNotes Notes(int song, DeliveredKind kind, string title, WavFormat form)
     {
+        // The code belongs to the recording: an alternate is another one, and a stem none.
+        string isrc = kind == DeliveredKind.Master ? album.Songs[song].Isrc : string.Empty;
         string date = folder.Date.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture);
         BroadcastExtension broadcast = new(
-            $"{album.Artist}: {title}", order.Originator, $"{folder.Number}-{song + 1:00}", folder.Date.ToDateTime(TimeOnly.MinValue),
+            $"{album.Artist}: {title}{(isrc.Length > 0 ? $", ISRC {isrc}" : string.Empty)}", order.Originator, song < 0 ? $"{folder.Number}" : $"{folder.Number}-{song + 1:00}", folder.Date.ToDateTime(TimeOnly.MinValue),
             BroadcastExtension.LinearHistory(form, "rendered from stems; LiveStems"));
-        return new FileNotes(broadcast, new InfoTags(title, album.Artist, album.Title, song + 1, date, string.Empty, Software));
+        return new FileNotes(broadcast, new InfoTags(title, album.Artist, album.Title, song < 0 ? null : song + 1, date, isrc, Software));
     }
 
     private DeliveredFile[] InOrder() =>
-        [.. folder.Files.OrderBy(file => order.Songs.ToList().FindIndex(song => album.Songs[song].Title == file.Song)).ThenBy(file => file.Kind).ThenBy(file => file.Name, StringComparer.Ordinal)];
+        [.. folder.Files.OrderBy(file => file.Kind == DeliveredKind.Continuous).ThenBy(file => order.Songs.ToList().FindIndex(song => album.Songs[song].Title == file.Song)).ThenBy(file => file.Kind).ThenBy(file => file.Name, StringComparer.Ordinal)];
 }

@@ -59,6 +59,29 @@ internal sealed class SongDelivery
     /// <summary>The master as floats at a rate; the song's own for null.</summary>
     public string Master(int? sampleRate) => Limited(UpToLimiter(), sampleRate ?? Rate);
 
+    /// <summary>A master or alternate as it stands on the album: cut and faded at its ends.</summary>
+    public string OnAlbum(string path)
+    {
+        if (!song.Edges.ChangesTheSong)
+        {
+            return path;
+        }
+
+        SongEdges own = song.Edges with { GapBeforeSeconds = 0, CrossFadeSeconds = 0 };
+        using EdgedSound sound = new(path, song.Title, own, BlockFrames);
+        string name = SettingsDigest.Of($"edges {Albums.History.EdgeWords.Of(own)} {Path.GetFileName(path)}");
+        return store.Get(name, sound.SampleRate, sink =>
+        {
+            for (long left = sound.Frames; left > 0; left -= BlockFrames)
+            {
+                cancellation.ThrowIfCancellationRequested();
+                int frames = (int)Math.Min(left, BlockFrames);
+                sound.Read(frames);
+                sink.Write(sound.Left.AsSpan(0, frames), sound.Right.AsSpan(0, frames));
+            }
+        });
+    }
+
     /// <summary>
     /// A stem with everything that is done to it, as it goes onto the song bus, as long as the bus input: what rings on
     /// below −120 dBFS is kept, for ten such ends would add up to more.

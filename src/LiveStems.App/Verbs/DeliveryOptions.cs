@@ -24,6 +24,7 @@ internal sealed class DeliveryOptions
 
     private readonly Option<bool> linked = new("--linked") { Description = "Alternates take the gain of the master's bus and limiter, so that versions can be cut together." };
     private readonly Option<bool> stems = new("--stems") { Description = "The treated stems too; their sum is the song bus input, and that is proven." };
+    private readonly Option<bool> continuous = new("--continuous") { Description = "The album as one file too, with its gaps, cuts, fades and cross-fades, and a cue sheet." };
     private readonly Option<string> originator = new("--originator") { Description = "Who made the files, up to 32 characters.", DefaultValueFactory = _ => "LiveStems" };
     private readonly Option<string?> date = new("--date") { Description = "Date told in the files, as 2026-03-01; today without it." };
 
@@ -34,11 +35,11 @@ internal sealed class DeliveryOptions
     }
 
     /// <summary>The options.</summary>
-    public IEnumerable<Option> All => [formats, alternates, linked, stems, originator, date];
+    public IEnumerable<Option> All => [formats, alternates, linked, stems, continuous, originator, date];
 
     /// <summary>True when a whole delivery is asked for.</summary>
     public bool AreUsed(ParseResult parsed) =>
-        parsed.GetValue(formats) is { Length: > 0 } || parsed.GetValue(alternates) is { Length: > 0 } || parsed.GetValue(stems);
+        parsed.GetValue(formats) is { Length: > 0 } || parsed.GetValue(alternates) is { Length: > 0 } || parsed.GetValue(stems) || parsed.GetValue(continuous);
 
     /// <summary>Delivers and reports.</summary>
     public void Run(ParseResult parsed, Album album, string albumFolder, IReadOnlyList<int> songs, string root, int threads, bool asJson, CancellationToken interruption)
@@ -51,12 +52,17 @@ internal sealed class DeliveryOptions
             parsed.GetValue(linked),
             parsed.GetValue(stems),
             DateOf(parsed.GetValue(date)),
-            parsed.GetValue(originator)!);
+            parsed.GetValue(originator)!) { HasContinuous = parsed.GetValue(continuous) };
         DeliveryReport report;
         using (ProgressLine line = new())
         {
             InlineProgress<double> progress = new(share => line.Report("delivering", share));
             report = DeliveryRun.Deliver(album, albumFolder, Processors.Catalogue, order, root, threads, progress, interruption);
+        }
+
+        if (report.Remark is { } remark)
+        {
+            parsed.InvocationConfiguration.Error.WriteLine($"livestems: {remark}");
         }
 
         TextWriter output = parsed.InvocationConfiguration.Output;

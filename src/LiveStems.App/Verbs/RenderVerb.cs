@@ -26,7 +26,7 @@ internal static class RenderVerb
         Option<int> threads = new("--threads") { Description = "Threads to work with; never changes the result.", DefaultValueFactory = _ => Environment.ProcessorCount };
         Option<bool> json = CommonOptions.Json();
         DeliveryOptions delivery = new();
-        Command verb = new("render", "Renders the masters of an album or of one song, and measures them; with --format, --alternate or --stems, makes a whole delivery into a numbered folder.")
+        Command verb = new("render", "Renders the masters of an album or of one song, and measures them; with --format, --alternate, --stems or --continuous, makes a whole delivery into a numbered folder.")
         {
             album, to, song, bits, rate, replace, threads, json,
         };
@@ -38,6 +38,7 @@ internal static class RenderVerb
         verb.AddExamples(
             "livestems render Album --out Masters",
             "livestems render Album --out Masters --song 2 --bits 16 --rate 44100 --replace",
+            "livestems render Album --out Deliveries --format disc --continuous",
             "livestems render Album --out Deliveries --format archive disc --alternate instrumental vocal-up=1.5 --stems");
         verb.SetAction(parsed =>
         {
@@ -99,7 +100,7 @@ internal static class RenderVerb
     {
         if (asJson)
         {
-            JsonOutput.Write(output, JsonOutput.Array(reports.Select(report => ToJson(report, TargetsOf(album, report)))));
+            JsonOutput.Write(output, JsonOutput.Array(reports.Select(report => ToJson(album, report))));
             return;
         }
 
@@ -121,7 +122,7 @@ internal static class RenderVerb
         table.WriteTo(output);
         foreach (MasterReport report in reports)
         {
-            foreach (string remark in Remarks(report, TargetsOf(album, report)))
+            foreach (string remark in Remarks(album, report))
             {
                 output.WriteLine($"{report.Song}: {remark}");
             }
@@ -131,8 +132,14 @@ internal static class RenderVerb
     private static DeliveryTargets TargetsOf(Album album, MasterReport report) =>
         album.Songs.First(song => song.Title == report.Song).Targets ?? album.Targets;
 
-    private static IEnumerable<string> Remarks(MasterReport report, DeliveryTargets targets)
+    private static IEnumerable<string> Remarks(Album album, MasterReport report)
     {
+        DeliveryTargets targets = TargetsOf(album, report);
+        if (album.Songs.First(song => song.Title == report.Song).Edges.ChangesTheSong)
+        {
+            yield return "whole, without the cuts and fades it has on the album; a delivery (--format archive) has them";
+        }
+
         foreach (string remark in report.Remarks)
         {
             yield return remark;
@@ -154,8 +161,9 @@ internal static class RenderVerb
         }
     }
 
-    private static JsonObject ToJson(MasterReport report, DeliveryTargets targets)
+    private static JsonObject ToJson(Album album, MasterReport report)
     {
+        DeliveryTargets targets = TargetsOf(album, report);
         JsonObject json = new()
         {
             ["song"] = report.Song,
@@ -165,7 +173,7 @@ internal static class RenderVerb
             ["targetLufs"] = Numbers.Json(targets.IntegratedLufs ?? double.NaN, 3),
             ["ceilingDbtp"] = targets.CeilingDbtp,
             ["clippedSamples"] = report.ClippedSamples,
-            ["remarks"] = JsonOutput.Array(Remarks(report, targets).Select(remark => JsonValue.Create(remark))),
+            ["remarks"] = JsonOutput.Array(Remarks(album, report).Select(remark => JsonValue.Create(remark))),
         };
         LoudnessText.AddTo(json, report.Loudness);
         return json;
