@@ -11,10 +11,17 @@ internal static class DemoCorrections
     private const string Rope = "Rope and Rain";
     private const string Dredger = "The Night Dredger";
 
+    private const string ThinLowNotes =
+        "band2.on=on; band2.shape=bell; band2.frequencyHz=250 Hz; band2.gainDb=0 dB; band2.q=1.4; band2.dynamic=on; band2.thresholdDb=-34 dB; band2.rangeDb=-5 dB; " +
+        "band2.ratio=4:1; band2.keyBand=free; band2.keyFrequencyHz=190 Hz; band2.keyWidthOctaves=0.7 oct";
+
+    private const string CalmSibilants = "frequencyHz=5.5 kHz; thresholdDb=-16 dB; rangeDb=8 dB";
+
     private static readonly Correction[] All =
     [
-        new($"{Lamps}/Drums", "equaliser", "takes the ring out of the half-open hats",
-            "band1.frequencyHz=28 Hz; band2.on=on; band2.shape=bell; band2.frequencyHz=7.8 kHz; band2.gainDb=-8 dB; band2.q=14"),
+        new($"{Lamps}/Drums", "equaliser", "cuts what lies below the bass drum", "band1.frequencyHz=28 Hz"),
+        new($"{Lamps}/Drums", "resonance-suppressor", "takes the ring out of the half-open hats, while it rings",
+            "lowHz=6.5 kHz; highHz=9.5 kHz; depthPercent=80 %; selectivityDb=6 dB; attackMs=30 ms"),
         new($"{Lamps}/Bass", "equaliser", "softens the pick clicks",
             "band1.frequencyHz=32 Hz; band2.on=on; band2.shape=bell; band2.frequencyHz=3.9 kHz; band2.gainDb=-6 dB; band2.q=1.2; band3.on=on; band3.shape=low-pass; band3.frequencyHz=9 kHz"),
         new($"{Lamps}/Bass", "compressor", "evens out the notes",
@@ -25,13 +32,15 @@ internal static class DemoCorrections
             "band1.frequencyHz=35 Hz; band2.on=on; band2.shape=low-pass; band2.frequencyHz=15 kHz; band2.slopeDbPerOctave=24 dB/oct"),
         new($"{Lamps}/Pad", "equaliser", "cuts needless movement below the lowest note",
             "band1.frequencyHz=60 Hz; band1.slopeDbPerOctave=24 dB/oct"),
-        new($"{Lamps}/Lead voice", "equaliser", "cuts stand rumble, thins the low notes, calms the sibilants",
-            "band1.frequencyHz=90 Hz; band1.slopeDbPerOctave=24 dB/oct; band2.on=on; band2.shape=bell; band2.frequencyHz=260 Hz; band2.gainDb=-2.5 dB; band2.q=1.4; band3.on=on; band3.shape=bell; band3.frequencyHz=7.4 kHz; band3.gainDb=-5 dB; band3.q=1.8"),
+        new($"{Lamps}/Lead voice", "equaliser", "cuts stand rumble; thins the low notes and lets the high ones pass",
+            "band1.frequencyHz=90 Hz; band1.slopeDbPerOctave=24 dB/oct; " + ThinLowNotes),
+        new($"{Lamps}/Lead voice", "de-esser", "calms the sibilants, quiet lines and loud ones alike", CalmSibilants),
         new($"{Lamps}/Lead voice", "compressor", "holds the voice in front",
             "thresholdDb=-26 dB; ratio=2:1; kneeDb=10 dB; attackMs=8 ms; releaseMs=120 ms; autoRelease=on; keyHighPass=on; keyHighPassHz=120 Hz; autoMakeUp=on"),
 
-        new($"{Rope}/Lead voice", "equaliser", "thins the low notes and calms the sibilants",
-            "band1.frequencyHz=75 Hz; band1.slopeDbPerOctave=18 dB/oct; band2.on=on; band2.shape=bell; band2.frequencyHz=260 Hz; band2.gainDb=-3 dB; band2.q=1.4; band3.on=on; band3.shape=bell; band3.frequencyHz=7.2 kHz; band3.gainDb=-5 dB; band3.q=1.8"),
+        new($"{Rope}/Lead voice", "equaliser", "thins the low notes and lets the high ones pass",
+            "band1.frequencyHz=75 Hz; band1.slopeDbPerOctave=18 dB/oct; " + ThinLowNotes),
+        new($"{Rope}/Lead voice", "de-esser", "calms the sibilants, quiet lines and loud ones alike", CalmSibilants),
         new($"{Rope}/Lead voice", "compressor", "lets the quiet lines speak",
             "thresholdDb=-28 dB; ratio=1.8:1; kneeDb=12 dB; attackMs=12 ms; releaseMs=200 ms; autoRelease=on; keyHighPass=on; keyHighPassHz=120 Hz; autoMakeUp=on"),
         new($"{Rope}/Bass", "compressor", "makes room for the bass drum",
@@ -53,8 +62,9 @@ internal static class DemoCorrections
             "thresholdDb=-30 dB; ratio=2.5:1; attackMs=4 ms; releaseMs=110 ms") { KeyStem = "Drums" },
         new($"{Dredger}/Guitars rhythm", "equaliser", "takes the glare down, keeps the bite",
             "band1.frequencyHz=80 Hz; band2.on=on; band2.shape=bell; band2.frequencyHz=3.3 kHz; band2.gainDb=-4 dB; band2.q=1.1"),
-        new($"{Dredger}/Lead voice", "equaliser", "cuts stand rumble and calms the sibilants",
-            "band1.frequencyHz=90 Hz; band1.slopeDbPerOctave=24 dB/oct; band2.on=on; band2.shape=bell; band2.frequencyHz=7.4 kHz; band2.gainDb=-5 dB; band2.q=1.8"),
+        new($"{Dredger}/Lead voice", "equaliser", "cuts stand rumble",
+            "band1.frequencyHz=90 Hz; band1.slopeDbPerOctave=24 dB/oct"),
+        new($"{Dredger}/Lead voice", "de-esser", "calms the sibilants, quiet lines and loud ones alike", CalmSibilants),
         new($"{Dredger}/Lead voice", "compressor", "holds the voice in front",
             "thresholdDb=-26 dB; ratio=2.5:1; kneeDb=8 dB; attackMs=5 ms; releaseMs=110 ms; autoRelease=on; keyHighPass=on; keyHighPassHz=120 Hz; autoMakeUp=on"),
         new($"{Dredger}/Pad", "equaliser", "cuts hiss above the instrument",
