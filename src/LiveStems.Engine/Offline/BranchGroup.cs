@@ -1,3 +1,4 @@
+using LiveStems.Engine.Planning;
 using LiveStems.Engine.RealTime;
 using LiveStems.Engine.RealTime.Steps;
 
@@ -29,8 +30,22 @@ internal sealed class BranchGroup
             plan, [.. Enumerable.Range(0, plan.BranchCount).Where(branch => branch / largest == group)]))];
     }
 
+    /// <summary>Reads the stems of the branches, unless the head of the plan does, and walks all branches.</summary>
+    public void ReadAndRun(SongPlan song, in PlanBlock block)
+    {
+        if (!song.Plan.HasHead)
+        {
+            foreach (int branch in Branches)
+            {
+                song.Sources.Pumps[branch].ReadForPlan(block.Frames);
+            }
+        }
+
+        Run(block);
+    }
+
     /// <summary>Walks all branches.</summary>
-    public void Run(in PlanBlock block)
+    private void Run(in PlanBlock block)
     {
         foreach (PlanStep step in steps)
         {

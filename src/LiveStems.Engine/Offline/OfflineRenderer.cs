@@ -32,22 +32,34 @@ public static class OfflineRenderer
         }
 
         TailTrimmer trimmer = new(sink, song.LatencyFrames, Math.Max(song.Sources.Frames, options.LeastFrames), song.Sources.SampleRate);
-        int threads = Math.Clamp(options.Threads, 1, song.Plan.BranchCount + 1);
-        using BlockWorkers workers = new(song, threads, block => Deliver(song.Plan, block, trimmer));
         long reported = 0;
-        while (!trimmer.IsFinished)
+        if (options.Threads > 1)
         {
-            cancellation.ThrowIfCancellationRequested();
-            workers.RunBlock(options.BlockFrames);
-            if (trimmer.DeliveredFrames - reported >= song.Sources.SampleRate)
+            int threads = Math.Min(options.Threads, song.Plan.BranchCount + 2);
+            new BlockPipeline(song, threads, options.BlockFrames, trimmer).Run(Report, cancellation);
+        }
+        else
+        {
+            BlockWalk walk = new(song, block => Deliver(song.Plan, block, trimmer));
+            while (!trimmer.IsFinished)
             {
-                reported = trimmer.DeliveredFrames;
-                progress?.Report(new RenderProgress(Math.Min(reported, song.Sources.Frames), song.Sources.Frames));
+                cancellation.ThrowIfCancellationRequested();
+                walk.RunBlock(options.BlockFrames);
+                Report(trimmer.DeliveredFrames);
             }
         }
 
         progress?.Report(new RenderProgress(song.Sources.Frames, song.Sources.Frames));
         return trimmer.DeliveredFrames;
+
+        void Report(long delivered)
+        {
+            if (delivered - reported >= song.Sources.SampleRate)
+            {
+                reported = delivered;
+                progress?.Report(new RenderProgress(Math.Min(reported, song.Sources.Frames), song.Sources.Frames));
+            }
+        }
     }
 
     private static void Deliver(Plan plan, PlanBlock block, TailTrimmer trimmer)

@@ -41,12 +41,12 @@ public static class OverviewRenderer
             pump.Start(RealTime.RingStart.First);
         }
 
-        using BlockWorkers workers = new(plan, 1, block => plan.Plan.RunTail(block));
+        BlockWalk walk = new(plan, block => plan.Plan.RunTail(block));
         long length = sources.Frames + plan.LatencyFrames;
         for (long position = 0; position < length; position += blockFrames)
         {
             cancellation.ThrowIfCancellationRequested();
-            workers.RunBlock(blockFrames);
+            walk.RunBlock(blockFrames);
             watches.ForEach(watch => watch.Look(position));
             if (position / blockFrames % 64 == 0)
             {

@@ -24,12 +24,12 @@ public static class StemRenderer
 
         int longest = PlanOptions.Offline.MaximumFrames;
         StereoBuffer sum = new(longest);
-        using BlockWorkers workers = new(song, 1, block => Deliver(song, block, sum, sink));
+        BlockWalk walk = new(song, block => Deliver(song, block, sum, sink));
         long reported = 0;
         for (long done = 0; done < song.Sources.Frames; done += longest)
         {
             cancellation.ThrowIfCancellationRequested();
-            workers.RunBlock((int)Math.Min(longest, song.Sources.Frames - done));
+            walk.RunBlock((int)Math.Min(longest, song.Sources.Frames - done));
             if (done - reported >= song.Sources.SampleRate)
             {
                 reported = done;

@@ -14,6 +14,9 @@ public sealed record PlanOptions(int MaximumFrames, int LookAheadFrames, int? Sa
     /// <summary>True when settings may change while the plan runs: bypassed processors then stay warm and aligned.</summary>
     public bool IsLive { get; init; }
 
+    /// <summary>Blocks that may be under way at once: rendering on several threads, the stems run ahead of the song bus.</summary>
+    internal int BlocksInFlight => IsLive ? 1 : 4;
+
     /// <summary>What the time of each processor is taken with, so that one that is too slow is passed by; null takes none.</summary>
     internal TimeProvider? Clock { get; init; }
 

@@ -240,7 +240,7 @@ internal sealed class SideBuilder
 
     private BranchOutput AddPath(StereoBuffer buffer, int latency, MixGains.Pair gains, List<PlanStep> steps)
     {
-        BranchOutput output = Add(new BranchOutput(options.MaximumFrames, Gain(gains)));
+        BranchOutput output = Add(new BranchOutput(options.MaximumFrames, options.BlocksInFlight, Gain(gains)));
         Paths.Add(new PathUnderWay(buffer, latency, output, steps));
         return output;
     }

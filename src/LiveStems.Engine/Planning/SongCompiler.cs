@@ -93,7 +93,7 @@ public sealed class SongCompiler
         }
 
         PlanStep[][] branches = [.. side.Branches.Concat(otherSide?.Branches ?? []).Select(branch => branch.ToArray())];
-        Plan plan = new([.. side.Head, .. otherSide?.Head ?? []], branches, [.. tail], master, inMaster, latency);
+        Plan plan = new([.. side.Head, .. otherSide?.Head ?? []], branches, [.. tail], master, inMaster, latency, options.BlocksInFlight);
         return new SongPlan(new SongSide(song, side.Stems, busSlots, null), inSide, sources, plan, [.. Remarks()]) { BusTaps = busTaps };
     }
 

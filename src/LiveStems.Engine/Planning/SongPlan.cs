@@ -60,6 +60,15 @@ public sealed class SongPlan
         _ => "takes too long",
     };
 
+    /// <summary>Rendering: reads the next frames of every stem to where the head of the plan takes them from.</summary>
+    internal void ReadForHead(int frames)
+    {
+        foreach (StemPump pump in Sources.Pumps)
+        {
+            pump.ReadForPlan(frames);
+        }
+    }
+
     private static IEnumerable<(string Place, PlannedSlot Slot)> SlotsOf(SongSide side) =>
         side.Stems
             .SelectMany(stem => stem.Slots.Select(slot => (stem.Stem.Name, slot))

@@ -1,27 +1,29 @@
 namespace LiveStems.Engine.RealTime;
 
-/// <summary>What one path delivers to the song bus: its aligned sound, twice over, and its gain in the mix.</summary>
+/// <summary>What one path delivers to the song bus: its aligned sound, once for each block under way, and its gain in the mix.</summary>
 internal sealed class BranchOutput
 {
-    private readonly StereoBuffer even;
-    private readonly StereoBuffer odd;
+    private readonly StereoBuffer[] sides;
 
-    public BranchOutput(int maximumFrames, RampedStereoGain gain)
+    public BranchOutput(int maximumFrames, int blocksInFlight, RampedStereoGain gain)
     {
-        even = new(maximumFrames);
-        odd = new(maximumFrames);
+        sides = new StereoBuffer[blocksInFlight];
+        for (int side = 0; side < sides.Length; side++)
+        {
+            sides[side] = new StereoBuffer(maximumFrames);
+        }
+
         Gain = gain;
     }
 
     /// <summary>The sound of another path under a gain of its own, for a second mix.</summary>
     public BranchOutput(BranchOutput shared, RampedStereoGain gain)
     {
-        even = shared.even;
-        odd = shared.odd;
+        sides = shared.sides;
         Gain = gain;
     }
 
     public RampedStereoGain Gain { get; }
 
-    public StereoBuffer Side(int side) => side == 0 ? even : odd;
+    public StereoBuffer Side(int side) => sides[side];
 }

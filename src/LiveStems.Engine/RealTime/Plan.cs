@@ -10,10 +10,13 @@ namespace LiveStems.Engine.RealTime;
 /// branches; the sum is always taken in the same order, so the result is the same bits.
 /// </remarks>
 internal sealed class Plan(
-    PlanStep[] head, PlanStep[][] branches, PlanStep[] tail, StereoBuffer output, StereoBuffer? inOutput, int latencyFrames)
+    PlanStep[] head, PlanStep[][] branches, PlanStep[] tail, StereoBuffer output, StereoBuffer? inOutput, int latencyFrames, int blocksInFlight)
 {
     /// <summary>Frames between the stems and the output.</summary>
     public int LatencyFrames { get; } = latencyFrames;
+
+    /// <summary>Sets of branch outputs: blocks that may be under way at once.</summary>
+    public int BlocksInFlight { get; } = blocksInFlight;
 
     /// <summary>True when some sources are read before the branches.</summary>
     public bool HasHead => head.Length > 0;

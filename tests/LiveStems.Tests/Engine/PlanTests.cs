@@ -43,6 +43,7 @@ public class PlanTests
     [InlineData(1, 1)]
     [InlineData(61, 2)]
     [InlineData(512, 3)]
+    [InlineData(17, 64)]
     [InlineData(8192, 1)]
     public void StemsSideBySideDoNotChangeABit(int blockFrames, int threads)
     {
@@ -92,6 +93,25 @@ public class PlanTests
         });
         (float[] left, _) = song.Render();
         Assert.All(left, sample => Assert.Equal(0, sample));
+    }
+
+    [Theory]
+    [InlineData(2)]
+    [InlineData(5)]
+    [InlineData(64)]
+    public void KeyOfTheSongBusBelongsToTheSameBlockOnManyThreads(int threads)
+    {
+        using TestSong song = new();
+        for (int i = 0; i < 9; i++)
+        {
+            song.AddStem($"stem {i}", Noise.White(Length, i), Noise.White(Length, i + 50));
+        }
+
+        song.Song = song.Song with { Bus = TestSong.Chain(TestSong.Slot("key-passer") with { KeyStem = "stem 3" }) };
+        (float[] left, float[] right) = song.Render(64, 1);
+        (float[] otherLeft, float[] otherRight) = song.Render(64, threads);
+        Assert.Equal(left, otherLeft);
+        Assert.Equal(right, otherRight);
     }
 
     [Fact]
