@@ -24,12 +24,10 @@ internal sealed class BlockPipeline
     private readonly StereoBuffer[] masters;
     private readonly PipelineStage[] stages;
     private readonly PipelineStage sink;
-    private readonly Lock gate = new();
-    private readonly SemaphoreSlim wake = new(0);
+    private readonly object gate = new();
     private readonly int helperCount;
     private long delivered;
     private int changes;
-    private int sleepers;
     private bool isOver;
     private ExceptionDispatchInfo? failure;
 
@@ -78,7 +76,6 @@ internal sealed class BlockPipeline
         Array.ForEach(helpers, helper => helper.Start());
         Work(report, cancellation);
         Array.ForEach(helpers, helper => helper.Join());
-        wake.Dispose();
         failure?.Throw();
     }
 
@@ -145,23 +142,14 @@ internal sealed class BlockPipeline
             End();
         }
 
-        Wake();
+        System.Threading.Monitor.PulseAll(gate);
     }
 
     private void End()
     {
         isOver = true;
         Volatile.Write(ref changes, changes + 1);
-        Wake();
-    }
-
-    private void Wake()
-    {
-        if (sleepers > 0)
-        {
-            wake.Release(sleepers);
-            sleepers = 0;
-        }
+        System.Threading.Monitor.PulseAll(gate);
     }
 
     private void WaitForChange(int seen)
@@ -178,15 +166,11 @@ internal sealed class BlockPipeline
 
         lock (gate)
         {
-            if (changes != seen)
+            while (changes == seen)
             {
-                return;
+                System.Threading.Monitor.Wait(gate);
             }
-
-            sleepers++;
         }
-
-        wake.Wait();
     }
 
     private PlanBlock Block(long number) => new(blockFrames, (int)(number % song.Plan.BlocksInFlight));
