@@ -18,6 +18,7 @@ internal static class PlantedResonances
         bool verbose = arguments.Contains("--verbose");
         int rounds = Number(arguments, "--rounds", 2);
         Console.WriteLine($"seed {seed}: frequency {PlantedRun.LowestHz:0} Hz to {PlantedRun.HighestHz / 1000:0} kHz, +6 to +12 dB, Q 8 to 25, steady or in 1 to 3 stretches of 4 to 10 s");
+        Console.WriteLine($"audible: with it, its auditory band lies within {PlantedAudibility.BelowLoudestDb:0} dB of the stem's loudest and {PlantedAudibility.AboveTrendDb:0} dB above the line through the bands 1.5 to 4 ERB around; centre and times are judged on audible ones");
         PlantedRun run = new(new Random(seed));
         Random noise = new(seed + 1);
         PlantedTable table = new();
@@ -48,7 +49,12 @@ internal static class PlantedResonances
         table.Add($"{group}, {(form == PlantedForm.Ring ? "ring" : "bell")}, {(isSteady ? "steady" : "gated")}", outcome, PlantedRun.False(report, material, planted).Count());
         if (verbose && (!outcome.IsFound || !outcome.IsTimed))
         {
-            Console.WriteLine($"  {(outcome.IsFound ? $"timed {outcome.Overlap:0.00}" : "missed")}: {material.Name}: {form} {(isSteady ? "steady" : "gated")} {planted.FrequencyHz:0} Hz +{planted.RiseDb:0.0} dB Q {planted.Q:0}");
+            Console.WriteLine($"  {(outcome.IsAudible ? "audible" : "inaudible")} {(outcome.IsFound ? $"timed {outcome.Overlap:0.00}" : "missed")}: {material.Name}: {form} {(isSteady ? "steady" : "gated")} {planted.FrequencyHz:0} Hz +{planted.RiseDb:0.0} dB Q {planted.Q:0}");
+        }
+
+        foreach (TroubleFinding finding in verbose ? PlantedRun.False(report, material, planted) : [])
+        {
+            Console.WriteLine($"  {material.Name}: FALSE {finding.Kind} {finding.CentreHz:0} Hz {finding.SurplusDb:0.0} dB {finding.ShareOfTime:0.00} {finding.Occurrence}");
         }
     }
 

@@ -13,7 +13,7 @@ internal sealed class PlantedRun(Random random)
     private const double AsFaultOctaves = 1.0 / 6;
 
     /// <summary>One planted resonance and what became of it.</summary>
-    public sealed record Outcome(string Material, PlantedResonance Planted, TroubleFinding? Finding, double CentreOctaves, double Overlap)
+    public sealed record Outcome(string Material, PlantedResonance Planted, TroubleFinding? Finding, double CentreOctaves, double Overlap, bool IsAudible)
     {
         public bool IsFound => Finding is not null;
 
@@ -48,14 +48,16 @@ internal sealed class PlantedRun(Random random)
     /// <summary>Plants one and searches.</summary>
     public (Outcome Outcome, TroubleReport Report) Plant(PlantedMaterial material, PlantedResonance planted)
     {
-        TroubleReport report = Search(material, planted.PlantIn(material.Sound, material.SampleRate, random));
+        float[][] sound = planted.PlantIn(material.Sound, material.SampleRate, random);
+        bool isAudible = PlantedAudibility.IsAudible(sound, material.SampleRate, planted);
+        TroubleReport report = Search(material, sound);
         TroubleFinding? nearest = report.Findings
             .Where(finding => Math.Abs(Math.Log2(finding.CentreHz / planted.FrequencyHz)) <= CentreOctaves)
             .OrderByDescending(finding => Overlap(material, finding.Ranges, planted.Ranges))
             .FirstOrDefault();
         return nearest is null
-            ? (new Outcome(material.Name, planted, null, double.NaN, 0), report)
-            : (new Outcome(material.Name, planted, nearest, Math.Abs(Math.Log2(nearest.CentreHz / planted.FrequencyHz)), Overlap(material, nearest.Ranges, planted.Ranges)), report);
+            ? (new Outcome(material.Name, planted, null, double.NaN, 0, isAudible), report)
+            : (new Outcome(material.Name, planted, nearest, Math.Abs(Math.Log2(nearest.CentreHz / planted.FrequencyHz)), Overlap(material, nearest.Ranges, planted.Ranges), isAudible), report);
     }
 
     /// <summary>Findings that neither the planted resonance nor a fault of the demo's notes explains.</summary>

@@ -10,7 +10,7 @@ internal sealed class EndBands : IPowerFrameSink
     /// <summary>Edges of the ranges in Hz.</summary>
     public static readonly (double LowHz, double HighHz)[] Ranges =
     [
-        (8, 40), (40, 60), (60, 20_000), (12_000, 15_000), (16_500, 20_500), (1000, 2000), (2500, 4500), (5500, 8000), (180, 350), (400, 2000),
+        (8, 40), (40, 60), (60, 20_000), (12_000, 15_000), (16_500, 20_500), (1000, 2000), (2500, 4500), (5500, 8000), (180, 350), (400, 2000), (60, 85),
     ];
 
     public const int Below = 0;
@@ -23,6 +23,7 @@ internal sealed class EndBands : IPowerFrameSink
     public const int OverPresence = 7;
     public const int Thick = 8;
     public const int Clear = 9;
+    public const int AboveLowest = 10;
 
     private const double FrameSeconds = 0.17;
 
@@ -54,6 +55,9 @@ internal sealed class EndBands : IPowerFrameSink
 
     /// <summary>From the level of a range to its mean level per Hz, dB.</summary>
     public static double PerHzDb(int range) => -10 * Math.Log10(Ranges[range].HighHz - Ranges[range].LowHz);
+
+    /// <summary>Octaves that the bins of a range cover, as a level, dB: what pink noise has in it.</summary>
+    public double OctavesDb(int range) => 10 * Math.Log10(Math.Max(0.01, Math.Log2((end[range] - 0.5) / Math.Max(0.5, first[range] - 0.5))));
 
     public void Add(ReadOnlySpan<float> left, ReadOnlySpan<float> right) => frames.Add(left, right);
 

@@ -3,13 +3,14 @@ using System.Collections.Immutable;
 namespace LiveStems.Analysis.Trouble;
 
 /// <summary>
-/// Useless content at both ends of the spectrum: low-frequency noise that is louder than the octave of music above it, and hiss
-/// that rises where an instrument's partials have ended.
+/// Useless content at both ends of the spectrum: low-frequency noise that is louder, octave for octave, than the music above it,
+/// and hiss that rises where an instrument's partials have ended.
 /// </summary>
 internal sealed class EndsFinder(EndRows rows, EndBands bands, PeakMeters peaks, TroubleSettings settings)
 {
-    // Music falls towards both ends; by how much the outer range stands above the inner one before it is no music, dB.
-    private const double LowRiseDb = 3;
+    // Music falls towards both ends; by how much the outer range stands above the inner one before it is no music, dB: at the
+    // low end octave for octave, as pink noise is even, at the high end hertz for hertz.
+    private const double LowRisePerOctaveDb = 3;
     private const double HighRisePerHzDb = 3;
     private const double LowBelowMusicDb = 32;
     private const double QuietestDb = -95;
@@ -21,9 +22,10 @@ internal sealed class EndsFinder(EndRows rows, EndBands bands, PeakMeters peaks,
         double below = rows.MeanDb(EndBands.Below, sounding: false);
         double lowest = rows.MeanDb(EndBands.Lowest, sounding: false);
         double music = rows.MeanDb(EndBands.Music);
-        if (below > lowest + LowRiseDb && below > music - LowBelowMusicDb)
+        double rise = below - bands.OctavesDb(EndBands.Below) - FloorOfMusicDb(lowest);
+        if (rise > LowRisePerOctaveDb && below > music - LowBelowMusicDb)
         {
-            yield return Low(below, below - lowest);
+            yield return Low(below, rise);
         }
 
         double high = rows.MeanDb(EndBands.High, sounding: false) + EndBands.PerHzDb(EndBands.High);
@@ -33,6 +35,15 @@ internal sealed class EndsFinder(EndRows rows, EndBands bands, PeakMeters peaks,
         {
             yield return High(topLevel, top - high);
         }
+    }
+
+    // What rumbles reaches across 40 Hz: where the instrument has nothing down there, the range above that tells better.
+    private double FloorOfMusicDb(double lowest)
+    {
+        double first = lowest - bands.OctavesDb(EndBands.Lowest);
+        return settings.Role is Albums.Model.StemRole.Bass or Albums.Model.StemRole.Drums
+            ? first
+            : Math.Min(first, rows.MeanDb(EndBands.AboveLowest, sounding: false) - bands.OctavesDb(EndBands.AboveLowest));
     }
 
     private TroubleFinding Low(double level, double surplus)

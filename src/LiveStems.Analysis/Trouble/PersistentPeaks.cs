@@ -13,9 +13,13 @@ internal sealed class PersistentPeaks(ContrastTable contrast, bool[] active, dou
     private const double LongestGapSeconds = 1.2;
     private const double EntryShare = 0.6;
     private const double ApartCam = 1.5;
+    private const double EdgeShare = 0.5;
+    private const double FullHeightShare = 0.75;
 
     /// <summary>Peaks whose mean height reaches the threshold of their band, the weightiest first.</summary>
-    public List<PeakFound> Find(Func<int, double> thresholdDb)
+    /// <param name="thresholdDb">Least height by band.</param>
+    /// <param name="accepts">Whether a peak counts; one that does not leaves room for its neighbours.</param>
+    public List<PeakFound> Find(Func<int, double> thresholdDb, Predicate<PeakFound>? accepts = null)
     {
         List<(double Weight, int Band, List<(int First, int Last)> Runs, double Mean)> candidates = [];
         for (int band = firstBand; band < endBand; band++)
@@ -40,8 +44,12 @@ internal sealed class PersistentPeaks(ContrastTable contrast, bool[] active, dou
                 continue;
             }
 
-            taken.Add((band, free));
-            found.Add(Describe(band, free));
+            PeakFound peak = Describe(band, free);
+            if (accepts is null || accepts(peak))
+            {
+                taken.Add((band, free));
+                found.Add(peak);
+            }
         }
 
         return found;
@@ -49,14 +57,17 @@ internal sealed class PersistentPeaks(ContrastTable contrast, bool[] active, dou
 
     private static bool Overlaps((int First, int Last) one, (int First, int Last) other) => one.First <= other.Last && other.First <= one.Last;
 
-    private List<(int First, int Last)> Runs(int band, double entryDb)
+    private List<(int First, int Last)> Runs(int band, double entryDb) =>
+        [.. Stretches(band, entryDb, 0, contrast.Rows.Length - 1).Where(run => (run.Last - run.First + 1) * rowSeconds >= shortestSeconds)];
+
+    private List<(int First, int Last)> Stretches(int band, double entryDb, int from, int to)
     {
         List<(int First, int Last)> runs = [];
         int longestGap = (int)(LongestGapSeconds / rowSeconds);
         int first = -1;
         int last = -1;
         int gap = 0;
-        for (int row = 0; row < contrast.Rows.Length; row++)
+        for (int row = from; row <= to; row++)
         {
             if (!active[row])
             {
@@ -83,7 +94,7 @@ internal sealed class PersistentPeaks(ContrastTable contrast, bool[] active, dou
             runs.Add((first, last));
         }
 
-        return [.. runs.Where(run => (run.Last - run.First + 1) * rowSeconds >= shortestSeconds)];
+        return runs;
     }
 
     private int ActiveRows((int First, int Last) run)
@@ -146,27 +157,17 @@ internal sealed class PersistentPeaks(ContrastTable contrast, bool[] active, dou
             moment += weight * at;
         }
 
-        return new PeakFound(moment / sum, peak, (high - low + 1) * TroubleGrid.StepCam, Sharpened(band, runs, peak / 2));
+        return new PeakFound(moment / sum, peak, (high - low + 1) * TroubleGrid.StepCam, Sharpened(band, runs));
     }
 
-    private List<(int First, int Last)> Sharpened(int band, List<(int First, int Last)> runs, double halfDb)
+    // A stretch begins and ends at half of its full height, which it has most of the time; what was far below that is no part of it.
+    private List<(int First, int Last)> Sharpened(int band, List<(int First, int Last)> runs)
     {
         List<(int First, int Last)> sharp = [];
         foreach ((int first, int last) in runs)
         {
-            int from = first;
-            int to = last;
-            while (from < to && (!active[from] || contrast.Rows[from][band] < halfDb))
-            {
-                from++;
-            }
-
-            while (to > from && (!active[to] || contrast.Rows[to][band] < halfDb))
-            {
-                to--;
-            }
-
-            sharp.Add((from, to));
+            double[] heights = [.. Enumerable.Range(first, last - first + 1).Where(row => active[row]).Select(row => contrast.Rows[row][band]).Order()];
+            sharp.AddRange(Stretches(band, EdgeShare * heights[(int)(FullHeightShare * (heights.Length - 1))], first, last));
         }
 
         return sharp;

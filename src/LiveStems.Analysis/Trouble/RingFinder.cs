@@ -2,7 +2,8 @@ namespace LiveStems.Analysis.Trouble;
 
 /// <summary>
 /// Resonances: ranges about as narrow as an auditory filter in which even the floor between the partials stands above the
-/// floor of the surroundings for seconds on end. Partials of notes, however high, leave the floor where it is.
+/// floor of the surroundings for seconds on end. Partials of notes, however high, leave the floor where it is; held with vibrato
+/// they lift it, but then it still lies farther below them than that of noise does.
 /// </summary>
 internal sealed class RingFinder(SlowBands bands, StemRows rows, TroubleSettings settings)
 {
@@ -10,13 +11,32 @@ internal sealed class RingFinder(SlowBands bands, StemRows rows, TroubleSettings
     public const double ThresholdDb = 3.3;
 
     /// <summary>In rugged surroundings: how many times their root mean square height over bands and time.</summary>
-    public const double Deviations = 2.4;
+    public const double Deviations = 2.2;
 
     /// <summary>A floor so far above its trend is a finding however rugged its surroundings are, dB.</summary>
-    public const double SurelyDb = 9.5;
+    public const double SurelyDb = 8;
 
-    /// <summary>Most that the floor may lie below the band's mean power: beyond, what is heard there are partials, dB.</summary>
-    public const double DeepestFloorDb = 9;
+    /// <summary>
+    /// Most that the floor may lie below the band's mean power, dB; beyond, what is heard there are partials. Of noise, whose
+    /// lines' powers have an exponential distribution, three in ten lie below −ln 0.7 of the mean, 4.5 dB under it; of two
+    /// channels apart 2.6 dB. A resonance's slopes and the averaging over rows take the rest.
+    /// </summary>
+    public const double DeepestFloorDb = 5.5;
+
+    /// <summary>Rows whose floor lies deeper than this do not count for a resonance at all, dB.</summary>
+    public const double DeepestRowDb = 6.5;
+
+    /// <summary>A resonance lifts the band's power by at least this share of what it lifts the floor by.</summary>
+    public const double LeastPowerShare = 0.5;
+
+    /// <summary>Narrower peaks are single lines, Cam.</summary>
+    public const double NarrowestCam = 0.75;
+
+    /// <summary>Broader ones are the sound of the instrument, Cam.</summary>
+    public const double BroadestCam = 2.25;
+
+    /// <summary>Least time that it sounds, rests left out, seconds.</summary>
+    public const double LeastSoundingSeconds = 1.6;
 
     /// <summary>Farther than this below the loudest band a ring is not heard, dB.</summary>
     public const double InaudibleBelowDb = 50;
@@ -33,20 +53,35 @@ internal sealed class RingFinder(SlowBands bands, StemRows rows, TroubleSettings
     {
         int count = bands.Grid.Bands;
         ContrastTable contrast = ContrastTable.Of(bands.Floor, count, rows.Active, SmoothingRows);
+        ContrastTable power = ContrastTable.Of(bands.Power, count, rows.Active, SmoothingRows);
+        double[][] depth = ContrastTable.Depth(bands.Power, bands.Floor, count, rows.Active, SmoothingRows);
         double[] squares = SquaresOver(contrast);
-        double[] loud = [.. Enumerable.Range(0, count).Select(band => PowerDb(band, [(0, rows.Active.Length - 1)]))];
-        double loudest = loud.Max();
-        PersistentPeaks peaks = new(contrast, rows.Active, rows.RowSeconds, bands.Grid.Nearest(LowestHz), bands.Grid.Nearest(HighestHz) + 1, ShortestSeconds);
-        foreach (PeakFound peak in peaks.Find(band => Math.Clamp(Deviations * Ruggedness(squares, band), ThresholdDb, SurelyDb) - settings.SensitivityDb))
+        double loudest = Enumerable.Range(0, count).Max(band => PowerDb(band, [(0, rows.Active.Length - 1)]));
+        PersistentPeaks peaks = new(
+            contrast.WhereAtMost(depth, DeepestRowDb), rows.Active, rows.RowSeconds, bands.Grid.Nearest(LowestHz), bands.Grid.Nearest(HighestHz) + 1, ShortestSeconds);
+        return peaks
+            .Find(
+                band => Math.Clamp(Deviations * Ruggedness(squares, band), ThresholdDb, SurelyDb) - settings.SensitivityDb,
+                peak => IsResonance(peak, power, loudest))
+            .Select(peak => new RingFound(peak, PowerDb(Band(peak), peak.Rows)));
+    }
+
+    private static int Band(PeakFound peak) => (int)Math.Round(peak.Band);
+
+    private bool IsResonance(PeakFound peak, ContrastTable power, double loudest)
+    {
+        if (peak.WidthCam is < NarrowestCam or > BroadestCam)
         {
-            int band = (int)Math.Round(peak.Band);
-            double power = PowerDb(band, peak.Rows);
-            double depth = power - FloorPowerDb(band, peak.Rows);
-            yield return new RingFound(peak, power, depth)
-            {
-                IsHeard = depth <= DeepestFloorDb && power > loudest - InaudibleBelowDb,
-            };
+            return false;
         }
+
+        int band = Band(peak);
+        double own = PowerDb(band, peak.Rows);
+        List<int> sounding = [.. peak.Rows.SelectMany(run => Enumerable.Range(run.First, run.Last - run.First + 1)).Where(row => rows.Active[row])];
+        return sounding.Count * rows.RowSeconds >= LeastSoundingSeconds
+            && own > loudest - InaudibleBelowDb
+            && own - FloorPowerDb(band, peak.Rows) <= DeepestFloorDb
+            && sounding.Average(row => power.Rows[row][band]) >= LeastPowerShare * peak.SurplusDb;
     }
 
     private double[] SquaresOver(ContrastTable contrast)
@@ -105,12 +140,7 @@ internal sealed class RingFinder(SlowBands bands, StemRows rows, TroubleSettings
     }
 }
 
-/// <summary>A ring and what speaks for it.</summary>
+/// <summary>A ring and how loud it is.</summary>
 /// <param name="Peak">Where and when.</param>
 /// <param name="PowerDb">Mean level per bin while it lasts.</param>
-/// <param name="DepthDb">How far its floor lies below its power.</param>
-internal sealed record RingFound(PeakFound Peak, double PowerDb, double DepthDb)
-{
-    /// <summary>True when it is the ring that is heard there, and heard at all.</summary>
-    public bool IsHeard { get; init; }
-}
+internal sealed record RingFound(PeakFound Peak, double PowerDb);

@@ -105,7 +105,7 @@ public sealed class TroubleSearch
     {
         Describer describer = new(slow, rows, settings);
         List<TroubleFinding> lasting = [.. new BroadFinder(endRows, settings, ends.Levels.RowSeconds).Find()];
-        lasting.AddRange(TogetherRule.Apply([.. new RingFinder(slow, rows, settings).Find().Where(ring => ring.IsHeard).Select(describer.Resonance)]));
+        lasting.AddRange(TogetherRule.Apply([.. new RingFinder(slow, rows, settings).Find().Select(describer.Resonance)]));
         foreach ((PeakFound peak, double line) in new LineFinder(slow, rows, settings).Find())
         {
             TroubleFinding tone = describer.Peak(TroubleKind.RingingTone, peak, line, 0.5);

@@ -66,6 +66,48 @@ public class PlantedRingTests
     }
 
     [Fact]
+    public void PinkNoiseHasNoRumbleThoughMostOfItLiesLow()
+    {
+        // Sum of first-order low-passes an octave apart: −3 dB an octave from below 8 Hz to 8 kHz within half a decibel.
+        Random random = new(3);
+        float[] sound = new float[12 * SampleRate];
+        double[] states = new double[12];
+        for (int n = 0; n < sound.Length; n++)
+        {
+            for (int stage = 0; stage < states.Length; stage++)
+            {
+                double pole = Math.Exp(-2 * Math.PI * 4 * Math.Pow(2, stage) / SampleRate);
+                states[stage] = pole * states[stage] + Math.Sqrt(1 - pole * pole) * (random.NextDouble() - 0.5);
+                sound[n] += (float)(0.05 * states[stage]);
+            }
+        }
+
+        Assert.DoesNotContain(Search(sound).Findings, finding => finding.Kind == TroubleKind.Rumble);
+    }
+
+    [Fact]
+    public void HeldNoteWithVibratoIsNoResonance()
+    {
+        float[] sound = new float[(int)(Seconds * SampleRate)];
+        double phase = 0;
+        Random random = new(8);
+        for (int n = 0; n < sound.Length; n++)
+        {
+            double t = (double)n / SampleRate;
+            double root = (t % 12 < 6 ? 220 : 247) * (1 + 0.006 * Math.Sin(2 * Math.PI * 5.5 * t));
+            phase += 2 * Math.PI * root / SampleRate;
+            for (int partial = 1; partial <= 20; partial++)
+            {
+                sound[n] += (float)(0.05 / partial * Math.Sin(partial * phase));
+            }
+
+            sound[n] += (float)(0.0002 * (random.NextDouble() - 0.5));
+        }
+
+        Assert.DoesNotContain(Search(sound).Findings, finding => finding.Kind == TroubleKind.Resonance);
+    }
+
+    [Fact]
     public void HumIsFoundByItsFamily()
     {
         float[] sound = Sound(null, 0, 0);
