@@ -8,8 +8,11 @@ internal sealed class EventsFinder(QuickEvents events, TroubleSettings settings,
     /// <summary>Sharp sounds up to here below the voice's own level pass, dB.</summary>
     public const double SharpDb = -16;
 
-    /// <summary>Clicks up to here above their surroundings pass, dB per Hz.</summary>
-    public const double ClickDb = 6;
+    /// <summary>A click is gone while the note goes on: by so much farther its range must have fallen 80 ms on, dB.</summary>
+    public const double ClickFallDb = 14;
+
+    /// <summary>Clicks that do not stand above the ranges below and above by this pass, dB per Hz.</summary>
+    public const double ClickDb = 3;
 
     private const double LeastSharpSeconds = 0.3;
     private const int FewestClicks = 8;
@@ -37,7 +40,8 @@ internal sealed class EventsFinder(QuickEvents events, TroubleSettings settings,
         }
 
         double click = events.ClickDb.Percentile(0.5);
-        if (settings.Role is StemRole.Bass or StemRole.Guitar && events.Clicks >= FewestClicks && click > ClickDb - settings.SensitivityDb)
+        if (settings.Role is StemRole.Bass or StemRole.Guitar && events.Clicks >= FewestClicks
+            && events.ClickFallDb.Percentile(0.5) > ClickFallDb - settings.SensitivityDb && click > ClickDb - settings.SensitivityDb)
         {
             double centre = Math.Sqrt(3000.0 * 5000);
             yield return new TroubleFinding(

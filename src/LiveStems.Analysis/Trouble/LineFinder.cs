@@ -7,7 +7,7 @@ namespace LiveStems.Analysis.Trouble;
 internal sealed class LineFinder(SlowBands bands, StemRows rows, TroubleSettings settings)
 {
     /// <summary>Least height of the line above the lines of noise around it, dB.</summary>
-    public const double ThresholdDb = 14;
+    public const double ThresholdDb = 18;
 
     /// <summary>Root mean square height of the surroundings up to which they are noise, dB.</summary>
     public const double CalmDb = 3.2;

@@ -13,7 +13,8 @@ internal sealed class QuickEvents : IPowerFrameSink
     private const double OnsetRiseDb = 10;
     private const double OnsetSeconds = 0.03;
     private const double OnsetBelowLoudDb = 25;
-    private const double RestSeconds = 0.08;
+    private const double PeakSeconds = 0.06;
+    private const double FallSeconds = 0.08;
     private const double QuietestDb = -75;
 
     private static readonly (double LowHz, double HighHz)[] Ranges = [(200, 4000), (5500, 10_000), (3000, 5000), (1000, 2000), (7000, 9000)];
@@ -30,7 +31,11 @@ internal sealed class QuickEvents : IPowerFrameSink
     private readonly RangeList clicks = new(0.6);
     private double voiceDb = -200;
     private double loudClickDb = -200;
-    private double lastClick = double.NegativeInfinity;
+    private double onsetAt = double.NegativeInfinity;
+    private double peakAt;
+    private double peakClickDb;
+    private double peakBodyDb;
+    private double peakAboveDb;
     private long frame;
 
     public QuickEvents(int sampleRate)
@@ -52,6 +57,9 @@ internal sealed class QuickEvents : IPowerFrameSink
 
     /// <summary>Levels per Hz of onsets in the range of clicks beside the ranges below and above, dB.</summary>
     public LevelHistogram ClickDb { get; } = new();
+
+    /// <summary>How much farther the range of clicks falls in 80 ms after the peak of an onset than the note below it does, dB.</summary>
+    public LevelHistogram ClickFallDb { get; } = new();
 
     /// <summary>Level of sharp frames, dB of mean square.</summary>
     public LevelHistogram SharpLevelDb { get; } = new();
@@ -109,13 +117,34 @@ internal sealed class QuickEvents : IPowerFrameSink
         double rise = level[2] - clicksBefore[slot];
         clicksBefore[slot] = level[2];
         loudClickDb = Math.Max(level[2], loudClickDb - decayDb / 4);
-        if (rise > OnsetRiseDb && level[2] > loudClickDb - OnsetBelowLoudDb && level[2] > QuietestDb - 10 && at - lastClick > RestSeconds)
+        if (double.IsNegativeInfinity(onsetAt))
         {
-            lastClick = at;
-            ClickDb.Add(PerHz(2) - 0.5 * (PerHz(3) + PerHz(4)));
-            ClickLevelDb.Add(level[2]);
-            clicks.Add(new TimeRange(at, at + FrameSeconds));
+            if (rise > OnsetRiseDb && level[2] > loudClickDb - OnsetBelowLoudDb && level[2] > QuietestDb - 10)
+            {
+                onsetAt = at;
+                TakePeak(at);
+            }
         }
+        else if (level[2] > peakClickDb && at - onsetAt < PeakSeconds)
+        {
+            TakePeak(at);
+        }
+        else if (at - peakAt >= FallSeconds)
+        {
+            ClickDb.Add(peakAboveDb);
+            ClickFallDb.Add(peakClickDb - level[2] - (peakBodyDb - level[3]));
+            ClickLevelDb.Add(peakClickDb);
+            clicks.Add(new TimeRange(onsetAt, onsetAt + FrameSeconds));
+            onsetAt = double.NegativeInfinity;
+        }
+    }
+
+    private void TakePeak(double at)
+    {
+        peakAt = at;
+        peakClickDb = level[2];
+        peakBodyDb = level[3];
+        peakAboveDb = PerHz(2) - 0.5 * (PerHz(3) + PerHz(4));
     }
 
     private double PerHz(int range) => level[range] - 10 * Math.Log10(Ranges[range].HighHz - Ranges[range].LowHz);

@@ -32,6 +32,12 @@ internal sealed class RingFinder(SlowBands bands, StemRows rows, TroubleSettings
     /// <summary>Narrower peaks are single lines, Cam.</summary>
     public const double NarrowestCam = 0.75;
 
+    /// <summary>In surroundings no more rugged than this, root mean square dB, there are no partials, and peaks may be narrower.</summary>
+    public const double CalmDb = 2;
+
+    /// <summary>Narrowest peak there, Cam.</summary>
+    public const double NarrowestInCalmCam = 0.5;
+
     /// <summary>Broader ones are the sound of the instrument, Cam.</summary>
     public const double BroadestCam = 2.25;
 
@@ -62,15 +68,15 @@ internal sealed class RingFinder(SlowBands bands, StemRows rows, TroubleSettings
         return peaks
             .Find(
                 band => Math.Clamp(Deviations * Ruggedness(squares, band), ThresholdDb, SurelyDb) - settings.SensitivityDb,
-                peak => IsResonance(peak, power, loudest))
+                peak => IsResonance(peak, Ruggedness(squares, Band(peak)) <= CalmDb ? NarrowestInCalmCam : NarrowestCam, power, loudest))
             .Select(peak => new RingFound(peak, PowerDb(Band(peak), peak.Rows)));
     }
 
     private static int Band(PeakFound peak) => (int)Math.Round(peak.Band);
 
-    private bool IsResonance(PeakFound peak, ContrastTable power, double loudest)
+    private bool IsResonance(PeakFound peak, double narrowestCam, ContrastTable power, double loudest)
     {
-        if (peak.WidthCam is < NarrowestCam or > BroadestCam)
+        if (peak.WidthCam < narrowestCam || peak.WidthCam > BroadestCam)
         {
             return false;
         }
