@@ -57,9 +57,9 @@ internal sealed class ContrastTable
         return rows;
     }
 
-    /// <summary>The same with 0 wherever a value of another table is above a limit.</summary>
-    public ContrastTable WhereAtMost(double[][] other, double limit) =>
-        new([.. Rows.Select((row, at) => row.Select((height, band) => other[at][band] <= limit ? height : 0).ToArray())]);
+    /// <summary>The same with 0 wherever a value of another table is above the limit of its band.</summary>
+    public ContrastTable WhereAtMost(double[][] other, Func<int, double> limit) =>
+        new([.. Rows.Select((row, at) => row.Select((height, band) => other[at][band] <= limit(band) ? height : 0).ToArray())]);
 
     private static void Average(TimeTable levels, bool[] active, int row, int reach, double[] mean)
     {

@@ -35,6 +35,9 @@ internal sealed class RingFinder(SlowBands bands, StemRows rows, TroubleSettings
     /// <summary>In surroundings no more rugged than this, root mean square dB, there are no partials, and peaks may be narrower.</summary>
     public const double CalmDb = 2;
 
+    /// <summary>Most that the floor may lie below the mean power there: a resonance at a low frequency is narrower than a band, dB.</summary>
+    public const double DeepestInCalmDb = 9;
+
     /// <summary>Narrowest peak there, Cam.</summary>
     public const double NarrowestInCalmCam = 0.5;
 
@@ -63,20 +66,21 @@ internal sealed class RingFinder(SlowBands bands, StemRows rows, TroubleSettings
         double[][] depth = ContrastTable.Depth(bands.Power, bands.Floor, count, rows.Active, SmoothingRows);
         double[] squares = SquaresOver(contrast);
         double loudest = Enumerable.Range(0, count).Max(band => PowerDb(band, [(0, rows.Active.Length - 1)]));
+        bool[] calm = [.. Enumerable.Range(0, count).Select(band => Ruggedness(squares, band) <= CalmDb)];
         PersistentPeaks peaks = new(
-            contrast.WhereAtMost(depth, DeepestRowDb), rows.Active, rows.RowSeconds, bands.Grid.Nearest(LowestHz), bands.Grid.Nearest(HighestHz) + 1, ShortestSeconds);
+            contrast.WhereAtMost(depth, band => calm[band] ? DeepestInCalmDb + 1 : DeepestRowDb), rows.Active, rows.RowSeconds, bands.Grid.Nearest(LowestHz), bands.Grid.Nearest(HighestHz) + 1, ShortestSeconds);
         return peaks
             .Find(
                 band => Math.Clamp(Deviations * Ruggedness(squares, band), ThresholdDb, SurelyDb) - settings.SensitivityDb,
-                peak => IsResonance(peak, Ruggedness(squares, Band(peak)) <= CalmDb ? NarrowestInCalmCam : NarrowestCam, power, loudest))
+                peak => IsResonance(peak, calm[Band(peak)], power, loudest))
             .Select(peak => new RingFound(peak, PowerDb(Band(peak), peak.Rows)));
     }
 
     private static int Band(PeakFound peak) => (int)Math.Round(peak.Band);
 
-    private bool IsResonance(PeakFound peak, double narrowestCam, ContrastTable power, double loudest)
+    private bool IsResonance(PeakFound peak, bool isCalm, ContrastTable power, double loudest)
     {
-        if (peak.WidthCam < narrowestCam || peak.WidthCam > BroadestCam)
+        if (peak.WidthCam < (isCalm ? NarrowestInCalmCam : NarrowestCam) || peak.WidthCam > BroadestCam)
         {
             return false;
         }
@@ -86,7 +90,7 @@ internal sealed class RingFinder(SlowBands bands, StemRows rows, TroubleSettings
         List<int> sounding = [.. peak.Rows.SelectMany(run => Enumerable.Range(run.First, run.Last - run.First + 1)).Where(row => rows.Active[row])];
         return sounding.Count * rows.RowSeconds >= LeastSoundingSeconds
             && own > loudest - InaudibleBelowDb
-            && own - FloorPowerDb(band, peak.Rows) <= DeepestFloorDb
+            && own - FloorPowerDb(band, peak.Rows) <= (isCalm ? DeepestInCalmDb : DeepestFloorDb)
             && sounding.Average(row => power.Rows[row][band]) >= LeastPowerShare * peak.SurplusDb;
     }
 
