@@ -100,7 +100,8 @@ internal sealed class DeliveryOptions
         output.WriteLine($"{report.Files.Count} files read back and passed: {report.Folder}");
     }
 
-    private static DateOnly DateOf(string? text) =>
+    /// <summary>A day as it is written in commands; today for null.</summary>
+    public static DateOnly DateOf(string? text) =>
         text is null ? DateOnly.FromDateTime(DateTime.Now)
         : DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly date) ? date
         : throw new UsageException($"--date is written as 2026-03-01, not '{text}'");

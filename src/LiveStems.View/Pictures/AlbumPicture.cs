@@ -32,6 +32,7 @@ public static class AlbumPicture
         spectra.Axes.SetLimitsY(-LargestDb, LargestDb);
         Plot levels = picture.AddChart("song", "LUFS, LU", "loudness and peak-to-loudness ratio");
         levels.Legend.IsVisible = true;
+        levels.Legend.Alignment = Alignment.MiddleRight;
         double[] numbers = [.. Enumerable.Range(1, album.Songs.Count).Select(number => (double)number)];
         Marks(levels, numbers, [.. album.Songs.Select(song => song.Loudness.IntegratedLufs)], 0, "loudness (LUFS)");
         Marks(levels, numbers, [.. album.Songs.Select(song => song.PeakToLoudnessLu)], 1, "peak-to-loudness ratio (LU)");
