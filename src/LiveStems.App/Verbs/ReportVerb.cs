@@ -68,7 +68,8 @@ internal static class ReportVerb
         Album album = AlbumFile.Load(path, Processors.Catalogue);
         string folder = AlbumFile.FolderOf(path);
         AlbumBalance balance = AlbumVerb.Measure(album, path, interruption);
-        LoggedDelivery? last = DeliveryLog.List(folder, Processors.Catalogue).LastOrDefault();
+        IReadOnlyList<LoggedDelivery> log = DeliveryLog.List(folder, Processors.Catalogue);
+        LoggedDelivery? last = log.Count > 0 ? log[^1] : null;
         return new PaperContents(album, balance, Processors.Catalogue, day)
         {
             Accounts = withAccount ? Accounts(album, folder, interruption) : [],

@@ -79,7 +79,7 @@ public sealed class AlbumPaperTests : IDisposable
         double more = balance.Songs[2].HighsDb - balance.Median(each => each.HighsDb);
         Assert.Equal(balance.Songs[2].HighsDb - balance.Songs[0].HighsDb, more, 1e-9);
         Assert.True(more > 0);
-        Assert.Empty(BalanceAdvice.For(balance, balance.Songs[0], new DeliveryTargets(null, 0)).Where(words => words.Contains("highs", StringComparison.Ordinal)));
+        Assert.DoesNotContain(BalanceAdvice.For(balance, balance.Songs[0], new DeliveryTargets(null, 0)), words => words.Contains("highs", StringComparison.Ordinal));
         Assert.Contains(BalanceAdvice.For(balance, balance.Songs[2], new DeliveryTargets(null, 0)), words => words.StartsWith("lows", StringComparison.Ordinal) && words.Contains("weaker", StringComparison.Ordinal));
     }
 
