@@ -17,6 +17,7 @@ public sealed class ProcessorHost
         StoreFault = storeFault;
         Catalogue = new ProcessorCatalogue(BuiltInProcessors.Makers.Concat(assemblies.SelectMany(assembly => assembly.Makers)))
         {
+            HasOutside = assemblies.Any(assembly => assembly.Makers.Count > 0),
             Absent = assemblies
                 .Where(assembly => assembly.State != OutsideState.Loaded)
                 .SelectMany(assembly => assembly.Processors.Select(id => (id, Why(assembly))))

@@ -76,6 +76,7 @@ public sealed partial class LivePlayer
         wantedFollowing = null;
         loop = null;
         FollowedSongs++;
+        spare = SpareOf(arriving);
         Comparing.Leave();
         if (Comparing.Chosen is not null && wanted is null)
         {

@@ -26,7 +26,7 @@ public sealed partial class LivePlayer : IDisposable
     private const int WarmUpBlocks = 4;
     private const double LongestTailSeconds = 5;
 
-    private readonly ProcessorCatalogue catalogue;
+    private ProcessorCatalogue catalogue;
     private readonly PlanOptions options;
     private readonly LiveRenderer renderer;
     private readonly float[] warmLeft;
@@ -60,16 +60,15 @@ public sealed partial class LivePlayer : IDisposable
         int maximumFrames = Math.Clamp(device.BufferFrames, ShortestBlock, LongestBlock);
         warmLeft = new float[maximumFrames];
         warmRight = new float[maximumFrames];
-        options = new PlanOptions(maximumFrames, (int)(LookAheadSeconds * SampleRate), SampleRate) { IsLive = true, Clock = clock, OpenFile = openFile };
+        options = new PlanOptions(maximumFrames, (int)(LookAheadSeconds * SampleRate), SampleRate) { IsLive = true, Clock = clock, OpenFile = openFile, Guard = catalogue.HasOutside ? new OutsideGuard(TimeProvider.System) : null };
         Comparing = new LiveComparison(Compare);
-        SongSwitch songs = new(maximumFrames, PlanTiming.RampFrames(SampleRate), (int)(SettleSeconds * SampleRate), (int)(LongestTailSeconds * SampleRate));
-        renderer = new LiveRenderer(SampleRate, maximumFrames, songs, clock);
+        renderer = new LiveRenderer(SampleRate, maximumFrames, NewSwitch(), clock);
         IAudioRenderer source = tap is null ? renderer : tap(renderer);
         CodeWarmUp.Run();
         WarmUp(renderer.Render);
         renderer.Monitor.Reset();
         renderer.Governor.Reset();
-        device.Start(source);
+        device.Start(Watched(source));
     }
 
     /// <summary>
@@ -144,8 +143,12 @@ public sealed partial class LivePlayer : IDisposable
         return [.. Troubles()];
     }
 
+    private SongSwitch NewSwitch() =>
+        new(options.MaximumFrames, PlanTiming.RampFrames(SampleRate), (int)(SettleSeconds * SampleRate), (int)(LongestTailSeconds * SampleRate));
+
     private void GoOn()
     {
+        NoticeLost();
         NoticeFollowing();
         FinishArrival();
         if (wanted is { } next && renderer.Songs.IsReady)
@@ -187,6 +190,7 @@ public sealed partial class LivePlayer : IDisposable
     public void Dispose()
     {
         Device.Stop();
+        watched?.Dispose();
         foreach (LoadedSong loaded in new[] { playing, arriving, following }.OfType<LoadedSong>().DistinctBy(loaded => loaded.Streamer))
         {
             loaded.Close();
@@ -215,8 +219,9 @@ public sealed partial class LivePlayer : IDisposable
 
     private void Show(SongRequest request)
     {
-        if (arriving is null && wanted is null && playing is not null && TryPost(playing, request))
+        if (!mustCompile && arriving is null && wanted is null && playing is not null && TryPost(playing, request))
         {
+            PostToSpare(request);
             return;
         }
 
@@ -237,11 +242,13 @@ public sealed partial class LivePlayer : IDisposable
 
     private void Bring(SongRequest request)
     {
-        if (playing is not null && TryPost(playing, request))
+        if (!mustCompile && playing is not null && TryPost(playing, request))
         {
+            PostToSpare(request);
             return;
         }
 
+        mustCompile = false;
         if (playing is not null && playing.CanPlay(request))
         {
             SongPlan plan = SongCompiler.Compile(request.Songs, playing.Plan.Sources, catalogue, options);
@@ -267,7 +274,7 @@ public sealed partial class LivePlayer : IDisposable
             Comparing.Leave();
         }
 
-        renderer.Songs.Offer(Ready(arriving, sides));
+        Offer(arriving, Ready(arriving, sides));
     }
 
     private LoadedSong Open(SongRequest request, long startFrame, LoopRegion? startLoop)

@@ -24,7 +24,8 @@ internal sealed class LiveRenderer : IAudioRenderer
         Taps = new LiveTaps(sampleRate);
     }
 
-    public SongSwitch Songs { get; }
+    /// <summary>What plays. Replaced only by the thread that watches, while no thread renders.</summary>
+    public SongSwitch Songs { get; set; }
 
     public MonitorPath Monitor { get; }
 

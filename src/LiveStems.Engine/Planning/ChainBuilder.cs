@@ -94,7 +94,7 @@ internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingForma
 
         StereoBuffer? key = slot.KeyStem is null ? null : keys.Aligned(slot.KeyStem, latency, steps);
         ProcessorBudget? budget = options.Clock is null ? null : new ProcessorBudget(options.Clock, format.SampleRate);
-        ProcessorStep step = new(processor, buffer, key, slot.Scope, wet, format, options.IsLive, budget);
+        ProcessorStep step = new(processor, buffer, key, slot.Scope, wet, format, options.IsLive, budget) { Guard = options.Guard };
         steps.Add(step);
         TapPoint? after = AddTap(buffer, steps);
         slots.Add(new PlannedSlot(slot, step) { Taps = Ends(before, after) });

@@ -1,3 +1,4 @@
+using LiveStems.Engine.RealTime;
 using LiveStems.Files.Reading;
 
 namespace LiveStems.Engine.Planning;
@@ -19,6 +20,9 @@ public sealed record PlanOptions(int MaximumFrames, int LookAheadFrames, int? Sa
 
     /// <summary>What the time of each processor is taken with, so that one that is too slow is passed by; null takes none.</summary>
     internal TimeProvider? Clock { get; init; }
+
+    /// <summary>Where outside processors sign in and out, so that one that never returns is noticed; null where nobody watches.</summary>
+    internal OutsideGuard? Guard { get; init; }
 
     /// <summary>How a stem's file is opened.</summary>
     internal Func<string, IAudioReader> OpenFile { get; init; } = AudioFile.Open;

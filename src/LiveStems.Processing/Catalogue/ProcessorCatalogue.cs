@@ -32,6 +32,22 @@ public sealed class ProcessorCatalogue
     /// <summary>Why processors that are known of cannot be used, by id, each in a few words.</summary>
     public IReadOnlyDictionary<string, string> Absent { get; init; } = new Dictionary<string, string>();
 
+    /// <summary>True when it holds processors of others, whose code may do anything.</summary>
+    public bool HasOutside { get; init; }
+
+    /// <summary>The same without some processors, and why they are not there.</summary>
+    public ProcessorCatalogue Without(IEnumerable<string> ids, string why)
+    {
+        string[] gone = [.. ids];
+        Dictionary<string, string> absent = new(Absent);
+        foreach (string id in gone)
+        {
+            absent[id] = why;
+        }
+
+        return new ProcessorCatalogue(makers.Values.Where(maker => !gone.Contains(maker.Description.Id))) { Absent = absent, HasOutside = HasOutside };
+    }
+
     /// <summary>Descriptions in the order of their ids.</summary>
     public IEnumerable<ProcessorDescription> Descriptions =>
         makers.Values.Select(maker => maker.Description).OrderBy(description => description.Id, StringComparer.Ordinal);

@@ -76,6 +76,9 @@ internal sealed class ProcessorStep : PlanStep
     /// <summary>The processor in the slot.</summary>
     public Processor Processor => processor;
 
+    /// <summary>Where it signs in and out when it is an outside one; null where nobody watches.</summary>
+    public OutsideGuard? Guard { get; init; }
+
     /// <summary>Why the sound passes the processor by from now on, or will when it has been faded out.</summary>
     public ProcessorFault Fault { get; private set; }
 
@@ -238,6 +241,9 @@ internal sealed class ProcessorStep : PlanStep
         StereoBlock block = key is null
             ? new StereoBlock(left, right)
             : new StereoBlock(left, right, key.Left.AsSpan(0, left.Length), key.Right.AsSpan(0, left.Length));
+        OutsideGuard? guard = isOutside ? Guard : null;
+        guard?.Enter(processor);
+        bool hasThrown = false;
         try
         {
             processor.Process(block);
@@ -245,10 +251,16 @@ internal sealed class ProcessorStep : PlanStep
         catch (Exception)
         {
             // Whatever an outside processor throws must not reach the audio thread: the slot is passed by and named.
-            return ProcessorFault.Threw;
+            hasThrown = true;
         }
 
-        return FaultOf(left, right);
+        // Does not return when another thread has taken over meanwhile.
+        if (guard is not null)
+        {
+            OutsideGuard.Leave();
+        }
+
+        return hasThrown ? ProcessorFault.Threw : FaultOf(left, right);
     }
 
     private ProcessorFault FaultOf(Span<float> left, Span<float> right)

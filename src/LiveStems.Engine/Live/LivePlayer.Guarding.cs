@@ -1,0 +1,133 @@
+using LiveStems.Engine.Comparing;
+using LiveStems.Engine.Devices;
+using LiveStems.Engine.Planning;
+using LiveStems.Engine.RealTime;
+using LiveStems.Engine.RealTime.Steps;
+using LiveStems.Processing.Catalogue;
+using LiveStems.Processing.Contract;
+
+namespace LiveStems.Engine.Live;
+
+/// <content>
+/// Processors of others that never return. Beside every plan that runs such processors lies a spare one without any, ready
+/// to play; the watching thread switches the whole rendering over to it, and the control thread then brings a plan without
+/// the one that hung.
+/// </content>
+public sealed partial class LivePlayer
+{
+    private readonly Lock handing = new();
+    private WatchedRenderer? watched;
+    private volatile SpareSong? spare;
+    private volatile Loss? lost;
+    private bool mustCompile;
+
+    /// <summary>Frames of silence that processors of others have cost by hanging.</summary>
+    public long FramesLostToOutside => watched?.MissedFrames ?? 0;
+
+    private IAudioRenderer Watched(IAudioRenderer source)
+    {
+        if (options.Guard is null)
+        {
+            return source;
+        }
+
+        watched = new WatchedRenderer(source, options.MaximumFrames, options.Guard, TakeOver);
+        return watched;
+    }
+
+    // What a plan with processors of others falls back on; null when neither it nor the one before it has any.
+    private SpareSong? SpareOf(LoadedSong loaded)
+    {
+        bool runsOutside = loaded.Plan.Slots().Any(entry => entry.Slot.Step is { } step && ProcessorStep.IsOutside(step.Processor));
+        if (options.Guard is null || !(runsOutside || spare is not null))
+        {
+            return null;
+        }
+
+        SongPlan plan = SongCompiler.Compile(ComparedSongs.Only(loaded.Request.Song), loaded.Plan.Sources, BuiltInProcessors.Catalogue, options);
+        LoadedSong without = new(plan, loaded.Streamer, loaded.Request);
+        return new SpareSong(without, Ready(without, null));
+    }
+
+    private void PostToSpare(SongRequest request)
+    {
+        if (spare is { } now)
+        {
+            _ = PlanUpdate.TryPost(now.Song.Plan, ComparedSongs.Only(request.Song));
+            now.Song.Request = request;
+        }
+    }
+
+    // Watching thread. The lost thread is stuck in a processor and cannot come back into anything that is set here.
+    private void TakeOver(Processor culprit)
+    {
+        lock (handing)
+        {
+            SongSwitch songs = NewSwitch();
+            if (spare is { } ready)
+            {
+                songs.Begin(ready.Playing);
+            }
+
+            renderer.Songs = songs;
+            lost = new Loss(culprit, spare?.Song);
+        }
+    }
+
+    // Control thread: hands a song over, unless the rendering has just been lost; it is asked for again then.
+    private void Offer(LoadedSong song, PlayingSong ready)
+    {
+        SpareSong? next = SpareOf(song);
+        lock (handing)
+        {
+            if (lost is null)
+            {
+                spare = next;
+                renderer.Songs.Offer(ready);
+                return;
+            }
+        }
+
+        wanted = song.Request;
+        arriving = null;
+        if (!ReferenceEquals(song.Streamer, playing?.Streamer))
+        {
+            song.Close();
+        }
+    }
+
+    // Control thread: what plays now is the spare plan; a plan without the one that hung is to follow.
+    private void NoticeLost()
+    {
+        if (lost is not { } loss)
+        {
+            return;
+        }
+
+        string id = loss.Culprit.Description.Id;
+
+        lost = null;
+        SongRequest? latest = Latest;
+        catalogue = catalogue.Without([id], "it did not come to an end; it is tried again when the program starts anew");
+        dropped = $"{id} did not come to an end and is passed by";
+        LoadedSong? before = playing;
+        playing = loss.Song;
+        if (before is not null && !ReferenceEquals(before.Streamer, playing?.Streamer))
+        {
+            before.Close();
+        }
+
+        renderer.Songs.Withdraw();
+        following?.Close();
+        arriving = null;
+        following = null;
+        Comparing.Leave();
+        wanted = latest;
+        mustCompile = true;
+        PutTaps();
+    }
+
+    private sealed record Loss(Processor Culprit, LoadedSong? Song);
+
+    private sealed record SpareSong(LoadedSong Song, PlayingSong Playing);
+}

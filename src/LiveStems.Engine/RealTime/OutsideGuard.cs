@@ -1,0 +1,70 @@
+using LiveStems.Engine.Hosting;
+using LiveStems.Processing.Contract;
+
+namespace LiveStems.Engine.RealTime;
+
+/// <summary>
+/// Knows whether the rendering thread is inside a processor of others, in which, and since when. A watching thread may
+/// declare it lost there; from then on that thread can do no more harm than to return into an exception that ends it.
+/// </summary>
+/// <remarks>
+/// One rendering thread at a time signs in and out. Being lost is decided by one compare-and-exchange: either the processor
+/// signs out first and nothing has happened, or the watcher comes first and everything behind <see cref="Leave"/> is never
+/// reached. So nothing that is shared is ever touched by two threads.
+/// </remarks>
+internal sealed class OutsideGuard(TimeProvider clock)
+{
+    private const int Outside = 0;
+    private const int Inside = 1;
+    private const int Lost = 2;
+
+    [ThreadStatic]
+    private static Visit? own;
+
+    private Visit? watched;
+
+    /// <summary>The calling thread renders from now on and is the one that is watched. Others may run the same plans unwatched.</summary>
+    public void BeginThread()
+    {
+        own = new Visit();
+        Volatile.Write(ref watched, own);
+    }
+
+    /// <summary>Rendering thread: goes into a processor.</summary>
+    public void Enter(Processor processor)
+    {
+        if (own is { } now)
+        {
+            now.Processor = processor;
+            now.Since = clock.GetTimestamp();
+            Volatile.Write(ref now.State, Inside);
+        }
+    }
+
+    /// <summary>Rendering thread: has come out of it.</summary>
+    /// <exception cref="LostThreadException">Another thread renders by now.</exception>
+    public static void Leave()
+    {
+        if (own is { } now && Interlocked.CompareExchange(ref now.State, Outside, Inside) != Inside)
+        {
+            LostThreadException.End();
+        }
+    }
+
+    /// <summary>Watching thread: the processor that the rendering thread has been in for longer than a time, lost from now on; null when all is well.</summary>
+    public Processor? TakeLost(TimeSpan patience)
+    {
+        bool isLost = Volatile.Read(ref watched) is { } now
+            && Volatile.Read(ref now.State) == Inside
+            && clock.GetElapsedTime(Volatile.Read(ref now.Since)) >= patience
+            && Interlocked.CompareExchange(ref now.State, Lost, Inside) == Inside;
+        return isLost ? watched!.Processor : null;
+    }
+
+    private sealed class Visit
+    {
+        public int State;
+        public long Since;
+        public Processor? Processor;
+    }
+}
