@@ -26,10 +26,13 @@ internal static class OpenVerb
         Option<bool> light = new("--light") { Description = "Dark signs on light ground." };
         Option<bool> dark = new("--dark") { Description = "Light signs on dark ground." };
         Option<bool> times = new("--frame-times") { Description = "Say at the end how fast the pictures came." };
+        Option<string?> drawer = new("--drawer") { Description = "The drawer to begin with: check, trouble, masking, headroom, versions, blind, notes, delivery, ears, albums." };
+        Option<double?> lose = new("--lose-context") { Description = "Behave after so many seconds as if the graphics driver had been reset.", Hidden = true };
+        Option<int?> hands = new("--random-hands") { Description = "Seed of random hands on the window.", Hidden = true };
         Option<bool> trace = new("--trace") { Description = "Write the state of the desk as lines of JSON.", Hidden = true };
         Command verb = new("open", "Opens an album in the window.")
         {
-            album, song, stem, device, buffer, play, screenshot, seconds, size, scale, light, dark, times, trace,
+            album, song, stem, device, buffer, play, screenshot, seconds, size, scale, light, dark, times, drawer, lose, hands, trace,
         };
         verb.AddExamples(
             "livestems open Album",
@@ -54,6 +57,9 @@ internal static class OpenVerb
                 Height = wanted?.Height,
                 ScalePercent = parsed.GetValue(scale) is { } percent ? Scale(percent) : null,
                 Shade = parsed.GetValue(light) ? DeskShade.Light : parsed.GetValue(dark) ? DeskShade.Dark : null,
+                RandomSeed = parsed.GetValue(hands),
+                Drawer = parsed.GetValue(drawer),
+                LosesContextAt = parsed.GetValue(lose),
                 Trace = parsed.GetValue(trace) ? parsed.InvocationConfiguration.Output : null,
             };
             string summary = AlbumWindow.Run(path, options, interruption);

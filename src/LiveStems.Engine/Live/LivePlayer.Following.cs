@@ -35,7 +35,7 @@ public sealed partial class LivePlayer
 
     private void PrepareFollowing()
     {
-        if (wantedFollowing is not { } next || following is not null || arriving is not null || wanted is not null || playing is not { ShouldPlay: true }
+        if (wantedFollowing is not { } next || following is not null || arriving is not null || wanted is not null || preparation is not null || playing is not { ShouldPlay: true }
             || playing.FramesLeft > AheadSeconds * SampleRate)
         {
             return;
@@ -43,7 +43,8 @@ public sealed partial class LivePlayer
 
         try
         {
-            following = Open(SongRequest.For(next.Song, next.Folder, null), 0, null);
+            SongRequest request = SongRequest.For(next.Song, next.Folder, null);
+            following = OpenAll(request, null, 0, null).Load(null);
         }
         catch (AudioFileException fault)
         {

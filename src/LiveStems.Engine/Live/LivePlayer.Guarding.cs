@@ -45,6 +45,7 @@ public sealed partial class LivePlayer
         }
 
         SongPlan plan = SongCompiler.Compile(ComparedSongs.Only(loaded.Request.Song), loaded.Plan.Sources, BuiltInProcessors.Catalogue, options);
+        WarmUp(plan);
         LoadedSong without = new(plan, loaded.Streamer, loaded.Request);
         return new SpareSong(without, Ready(without, null));
     }

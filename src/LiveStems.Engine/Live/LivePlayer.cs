@@ -29,8 +29,7 @@ public sealed partial class LivePlayer : IDisposable
     private ProcessorCatalogue catalogue;
     private readonly PlanOptions options;
     private readonly LiveRenderer renderer;
-    private readonly float[] warmLeft;
-    private readonly float[] warmRight;
+    private readonly IAudioRenderer source;
     private LoadedSong? playing;
     private LoadedSong? arriving;
     private SongRequest? wanted;
@@ -47,28 +46,37 @@ public sealed partial class LivePlayer : IDisposable
     {
     }
 
+    /// <summary>
+    /// A player that opens stems, compiles plans and starts its device on other threads, so that the control thread never
+    /// waits: for windows. It starts with <see cref="StartAside"/>; what it is asked for before is done then. What cannot
+    /// be opened is told by <see cref="Update"/>.
+    /// </summary>
+    /// <param name="device">Where the sound goes; it stays the caller's to dispose of.</param>
+    /// <param name="catalogue">Where processors come from.</param>
+    public static LivePlayer Aside(IAudioDevice device, ProcessorCatalogue catalogue) =>
+        new(device, catalogue, null, TimeProvider.System, AudioFile.Open, isAside: true);
+
     internal LivePlayer(
         IAudioDevice device,
         ProcessorCatalogue catalogue,
         Func<IAudioRenderer, IAudioRenderer>? tap,
         TimeProvider clock,
-        Func<string, IAudioReader> openFile)
+        Func<string, IAudioReader> openFile,
+        bool isAside = false)
     {
+        this.isAside = isAside;
         Device = device;
         SampleRate = device.SampleRate;
         this.catalogue = catalogue;
         int maximumFrames = Math.Clamp(device.BufferFrames, ShortestBlock, LongestBlock);
-        warmLeft = new float[maximumFrames];
-        warmRight = new float[maximumFrames];
         options = new PlanOptions(maximumFrames, (int)(LookAheadSeconds * SampleRate), SampleRate) { IsLive = true, Clock = clock, OpenFile = openFile, Guard = catalogue.HasOutside ? new OutsideGuard(TimeProvider.System) : null };
         Comparing = new LiveComparison(Compare);
         renderer = new LiveRenderer(SampleRate, maximumFrames, NewSwitch(), clock);
-        IAudioRenderer source = tap is null ? renderer : tap(renderer);
-        CodeWarmUp.Run();
-        WarmUp(renderer.Render);
-        renderer.Monitor.Reset();
-        renderer.Governor.Reset();
-        device.Start(Watched(source));
+        source = tap is null ? renderer : tap(renderer);
+        if (!isAside)
+        {
+            Start();
+        }
     }
 
     /// <summary>
@@ -93,7 +101,14 @@ public sealed partial class LivePlayer : IDisposable
     public IReadOnlyList<string> Remarks => (arriving ?? playing)?.Plan.Remarks ?? [];
 
     /// <summary>Sets the monitor.</summary>
-    public void SetMonitor(MonitorSettings settings) => renderer.Monitor.Post(settings);
+    public void SetMonitor(MonitorSettings settings)
+    {
+        monitorAtStart = settings;
+        if (HasStarted)
+        {
+            renderer.Monitor.Post(settings);
+        }
+    }
 
     /// <summary>
     /// Plays a song, or the same song changed: values glide, chains are cross-faded, other stems are opened. Of several
@@ -115,6 +130,11 @@ public sealed partial class LivePlayer : IDisposable
     /// <summary>Goes to a place in the song, playing or not, without a stall.</summary>
     public void JumpTo(double seconds, (double Start, double End)? loop = null)
     {
+        if (IsOpening || (arriving ?? playing) is null)
+        {
+            jumpOnArrival = (seconds, loop);
+        }
+
         if ((arriving ?? playing) is not { } loaded)
         {
             return;
@@ -148,10 +168,16 @@ public sealed partial class LivePlayer : IDisposable
 
     private void GoOn()
     {
+        if (!NoticeStart())
+        {
+            return;
+        }
+
         NoticeLost();
         NoticeFollowing();
         FinishArrival();
-        if (wanted is { } next && renderer.Songs.IsReady)
+        TakePrepared();
+        if (wanted is { } next && preparation is null && renderer.Songs.IsReady)
         {
             wanted = null;
             Bring(next);
@@ -169,7 +195,7 @@ public sealed partial class LivePlayer : IDisposable
         double heard = loaded is null ? 0 : (double)Math.Max(0, loaded.Plan.Sources.Head.Position - loaded.Plan.LatencyFrames) / SampleRate;
         return new PlayerState(
             Song?.Title,
-            loaded?.ShouldPlay ?? false,
+            loaded?.ShouldPlay ?? playsOnArrival,
             heard,
             loaded is null ? 0 : (double)loaded.Plan.Sources.Frames / SampleRate,
             renderer.Meters.MomentaryLufs,
@@ -189,6 +215,7 @@ public sealed partial class LivePlayer : IDisposable
     /// <summary>Stops the device and closes everything.</summary>
     public void Dispose()
     {
+        EndAside();
         Device.Stop();
         watched?.Dispose();
         foreach (LoadedSong loaded in new[] { playing, arriving, following }.OfType<LoadedSong>().DistinctBy(loaded => loaded.Streamer))
@@ -201,13 +228,14 @@ public sealed partial class LivePlayer : IDisposable
 
     private void SetPlaying(bool isPlaying)
     {
+        playsOnArrival = isPlaying;
         foreach (LoadedSong loaded in new[] { playing, arriving, following }.OfType<LoadedSong>())
         {
             loaded.ShouldPlay = isPlaying;
         }
     }
 
-    private SongRequest? Latest => wanted ?? arriving?.Request ?? playing?.Request;
+    private SongRequest? Latest => wanted ?? preparing ?? arriving?.Request ?? playing?.Request;
 
     private void Compare(Comparison? comparison)
     {
@@ -219,7 +247,7 @@ public sealed partial class LivePlayer : IDisposable
 
     private void Show(SongRequest request)
     {
-        if (!mustCompile && arriving is null && wanted is null && playing is not null && TryPost(playing, request))
+        if (!mustCompile && arriving is null && wanted is null && preparation is null && playing is not null && TryPost(playing, request))
         {
             PostToSpare(request);
             return;
@@ -249,12 +277,7 @@ public sealed partial class LivePlayer : IDisposable
         }
 
         mustCompile = false;
-        if (playing is not null && playing.CanPlay(request))
-        {
-            SongPlan plan = SongCompiler.Compile(request.Songs, playing.Plan.Sources, catalogue, options);
-            arriving = new LoadedSong(plan, playing.Streamer, request);
-        }
-        else
+        if (playing is null || !playing.CanPlay(request))
         {
             if (!DropFollowing())
             {
@@ -262,51 +285,30 @@ public sealed partial class LivePlayer : IDisposable
                 return;
             }
 
-            bool goesOn = playing is not null && playing.Request.IsSameSong(request);
-            loop = goesOn ? loop : null;
-            arriving = Open(request, goesOn ? playing!.Plan.Sources.Head.Position : 0, loop);
-            arriving.ShouldPlay = playing?.ShouldPlay ?? false;
+            if (playing?.Request.IsSameSong(request) != true)
+            {
+                loop = null;
+            }
         }
 
-        SideMix? sides = arriving.Plan.Plan.InOutput is null ? null : Comparing.Bring(SampleRate, options.MaximumFrames);
-        if (sides is null)
-        {
-            Comparing.Leave();
-        }
-
-        Offer(arriving, Ready(arriving, sides));
+        Prepare(request);
     }
 
-    private LoadedSong Open(SongRequest request, long startFrame, LoopRegion? startLoop)
+    private static PlayingSong Ready(LoadedSong loaded, SideMix? sides)
     {
-        SongSources sources = SongSources.Open(request.Songs, request.Folder, options);
-        try
-        {
-            SongPlan plan = SongCompiler.Compile(request.Songs, sources, catalogue, options);
-            return new LoadedSong(plan, new StemStreamer(sources, Math.Min(startFrame, sources.Frames), startLoop), request);
-        }
-        catch
-        {
-            sources.Dispose();
-            throw;
-        }
-    }
-
-    private PlayingSong Ready(LoadedSong loaded, SideMix? sides)
-    {
-        WarmUp((left, _) => loaded.Plan.Plan.Run(left.Length));
-        loaded.Plan.Plan.Reset();
         SongSources sources = loaded.Plan.Sources;
         return new PlayingSong(loaded.Plan.Plan, sources.Head, [.. sources.Pumps.Select(pump => pump.Feed)], sources.Frames, sides);
     }
 
     // Everything the audio thread will run is compiled by the runtime here and not there.
-    private void WarmUp(Action<Span<float>, Span<float>> run)
+    private void WarmUp(SongPlan plan)
     {
         for (int i = 0; i < WarmUpBlocks; i++)
         {
-            run(warmLeft, warmRight);
+            plan.Plan.Run(options.MaximumFrames);
         }
+
+        plan.Plan.Reset();
     }
 
     private void FinishArrival()
@@ -336,6 +338,11 @@ public sealed partial class LivePlayer : IDisposable
         if (Interlocked.Exchange(ref followingFault, null) is { } fault)
         {
             yield return $"the next song cannot be played: {fault.Message}";
+        }
+
+        if (Interlocked.Exchange(ref asideFault, null) is { } asideTrouble)
+        {
+            yield return asideTrouble;
         }
 
         foreach (string trouble in playing?.TakeTroubles() ?? [])

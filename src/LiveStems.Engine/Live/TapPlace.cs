@@ -17,4 +17,11 @@ public readonly record struct TapPlace(int Stem, int Parallel, string? Slot)
 
     /// <summary>The whole chain that this is about.</summary>
     public TapPlace Chain => this with { Slot = null };
+
+    /// <summary>"bus", "stem 2", "stem 2, parallel 0, compressor"; counted from 0.</summary>
+    public override string ToString()
+    {
+        string chain = IsBus ? "bus" : Parallel < 0 ? $"stem {Stem}" : $"stem {Stem}, parallel {Parallel}";
+        return Slot is null ? chain : $"{chain}, {Slot}";
+    }
 }

@@ -5,6 +5,7 @@ internal sealed class Button(string text, Action pressed) : Control
 {
     private const float Height = 22;
     private const float SideSpace = 9;
+    private const float SmallSpace = 6;
 
     private bool isDown;
     private string text = text;
@@ -38,7 +39,9 @@ internal sealed class Button(string text, Action pressed) : Control
 
     public override PointerShape PointerShape => PointerShape.Hand;
 
-    public override Extent Measure(ITextRuler ruler) => new(ruler.Width(Text, Lettering.Plain) + 2 * SideSpace, Height);
+    public override Extent Measure(ITextRuler ruler) => IsSmall
+        ? new(ruler.Width(Text, Lettering.Small) + 2 * SmallSpace, Height)
+        : new(ruler.Width(Text, Lettering.Plain) + 2 * SideSpace, Height);
 
     public override void Draw(Painter painter)
     {

@@ -61,7 +61,23 @@ internal sealed class ControlHost : IWindowEvents
     public string? Tip { get; private set; }
 
     /// <summary>The words on the clipboard, for those who copy and paste.</summary>
-    public string Clipboard { get; set; } = string.Empty;
+    public string Clipboard
+    {
+        get => ReadClipboard?.Invoke() ?? field;
+        set
+        {
+            field = value;
+            WriteClipboard?.Invoke(value);
+        }
+    }
+
+    = string.Empty;
+
+    /// <summary>Where the words on the clipboard come from; null without a window.</summary>
+    public Func<string>? ReadClipboard { get; init; }
+
+    /// <summary>Where words for the clipboard go; null without a window.</summary>
+    public Action<string>? WriteClipboard { get; init; }
 
     /// <summary>When the latest event came, in seconds of the clock.</summary>
     public double LastEventAt { get; private set; }

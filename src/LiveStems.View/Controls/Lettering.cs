@@ -40,6 +40,8 @@ internal sealed class Fonts : ITextRuler, IDisposable
     private readonly SKTypeface plain;
     private readonly SKTypeface strong;
     private readonly SKFont[] fonts;
+    private readonly bool hasSharp;
+    private readonly bool hasFlat;
     private readonly Dictionary<(string, Lettering), float> widths = [];
 
     public Fonts()
@@ -53,9 +55,20 @@ internal sealed class Fonts : ITextRuler, IDisposable
             Subpixel = true,
             Hinting = SKFontHinting.None,
         })];
+        hasSharp = Array.TrueForAll(fonts, font => font.ContainsGlyph('♯'));
+        hasFlat = Array.TrueForAll(fonts, font => font.ContainsGlyph('♭'));
     }
 
     public SKFont this[Lettering lettering] => fonts[(int)lettering];
+
+    /// <summary>A text with what the font has no signs for written in plain letters: ♯ as #, ♭ as b.</summary>
+    public string Written(string text) => Written(text, hasSharp, hasFlat);
+
+    internal static string Written(string text, bool hasSharp, bool hasFlat)
+    {
+        text = hasSharp || !text.Contains('♯', StringComparison.Ordinal) ? text : text.Replace('♯', '#');
+        return hasFlat || !text.Contains('♭', StringComparison.Ordinal) ? text : text.Replace('♭', 'b');
+    }
 
     public float Width(string text, Lettering lettering)
     {
@@ -70,7 +83,7 @@ internal sealed class Fonts : ITextRuler, IDisposable
             widths.Clear();
         }
 
-        return widths[(text, lettering)] = fonts[(int)lettering].MeasureText(text);
+        return widths[(text, lettering)] = fonts[(int)lettering].MeasureText(Written(text));
     }
 
     public float LineHeight(Lettering lettering) => Sizes[(int)lettering] * 1.25f;

@@ -37,6 +37,9 @@ internal sealed class TextButton(Func<string> words, Action pressed) : Control
 
     public Side Side { get; init; } = Side.Centre;
 
+    /// <summary>Says whether it is on, for a toggle; underlined then.</summary>
+    public Func<bool>? IsOn { get; init; }
+
     /// <summary>True to draw no surface unless under the pointer, and smaller, quieter words.</summary>
     public bool IsFlat { get; init; }
 
@@ -47,6 +50,11 @@ internal sealed class TextButton(Func<string> words, Action pressed) : Control
         if (!IsFlat || IsHovered)
         {
             painter.Fill(Bounds, IsHovered && IsEnabled ? Tone.Lifted : Tone.Raised, radius: 3);
+        }
+
+        if (IsOn?.Invoke() == true)
+        {
+            painter.Fill(new(Bounds.X + 5, Bounds.Bottom - 2.5f, Bounds.Width - 10, 2), Tone.Chosen, radius: 1);
         }
 
         painter.Text(words(), Bounds.Inset(Side == Side.Centre ? 3 : 8, 0), IsFlat ? Tone.Quiet : Tone.Text, IsFlat ? Lettering.Small : Lettering.Plain, Side, alpha: IsEnabled ? 1 : 0.45f);

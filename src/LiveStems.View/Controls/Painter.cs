@@ -62,7 +62,7 @@ internal sealed class Painter(Fonts fonts) : IDisposable
             return;
         }
 
-        string shown = Fit(text, box.Width, lettering);
+        string shown = Fit(fonts.Written(text), box.Width, lettering);
         SKFont font = fonts[lettering];
         float x = side switch { Side.Left => box.X, Side.Right => box.Right, _ => box.CentreX };
         float y = box.CentreY + font.Size * 0.36f;

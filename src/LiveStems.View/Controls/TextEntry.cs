@@ -1,9 +1,14 @@
 namespace LiveStems.View.Controls;
 
 /// <summary>A field for one line of words.</summary>
-internal sealed class TextEntry(string hint) : Control
+internal sealed class TextEntry(Func<string> hint) : Control
 {
     private readonly TextLine line = new();
+
+    public TextEntry(string hint)
+        : this(() => hint)
+    {
+    }
 
     /// <summary>Something was typed.</summary>
     public Action<string> Changed { get; set; } = _ => { };
@@ -33,7 +38,7 @@ internal sealed class TextEntry(string hint) : Control
         painter.Frame(Bounds, HasFocus ? Tone.Focus : Tone.Edge, HasFocus ? 1.5f : 1, 3);
         if (line.Text.Length == 0)
         {
-            painter.Text(hint, Bounds.Inset(9, 0), Tone.Quiet);
+            painter.Text(hint(), Bounds.Inset(9, 0), Tone.Quiet);
         }
 
         if (HasFocus)

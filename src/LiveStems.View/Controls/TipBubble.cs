@@ -32,14 +32,14 @@ internal static class TipBubble
     }
 
     /// <summary>The words on lines that are not too long.</summary>
-    public static List<string> Lines(ITextRuler ruler, string text, float widest = Widest)
+    public static List<string> Lines(ITextRuler ruler, string text, float widest = Widest, Lettering lettering = Lettering.Plain)
     {
         List<string> lines = [];
         string line = string.Empty;
         foreach (string word in text.Split(' '))
         {
             string longer = line.Length == 0 ? word : $"{line} {word}";
-            if (line.Length > 0 && ruler.Width(longer, Lettering.Plain) > widest)
+            if (line.Length > 0 && ruler.Width(longer, lettering) > widest)
             {
                 lines.Add(line);
                 longer = word;

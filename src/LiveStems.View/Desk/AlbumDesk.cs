@@ -38,13 +38,13 @@ public sealed class AlbumDesk : IDisposable
     private bool isInGesture;
     private TapPlace tapped = TapPlace.Bus;
 
-    private AlbumDesk(AlbumSession session, ProcessorCatalogue catalogue, IAudioDevice device, bool ownsDevice)
+    private AlbumDesk(AlbumSession session, ProcessorCatalogue catalogue, IAudioDevice device, bool ownsDevice, bool isAside)
     {
         this.session = session;
         this.ownsDevice = ownsDevice;
         Catalogue = catalogue;
         Device = device;
-        Player = new LivePlayer(device, catalogue);
+        Player = isAside ? LivePlayer.Aside(device, catalogue) : new LivePlayer(device, catalogue);
         Slots = new SlotMeters(Player);
         busMeter = new PathMeter(Player, Slots, TapPlace.Bus);
         Analysis = new DeskAnalysis(Player);
@@ -169,10 +169,11 @@ public sealed class AlbumDesk : IDisposable
     /// <exception cref="AlbumException">There is no album, it breaks a rule, it holds no songs, or it is open elsewhere.</exception>
     /// <exception cref="AudioDeviceException">The device cannot start.</exception>
     public static AlbumDesk Open(string albumFolderOrFile, ProcessorCatalogue catalogue, IAudioDevice device) =>
-        Open(albumFolderOrFile, catalogue, device, ownsDevice: false);
+        Open(albumFolderOrFile, catalogue, device, ownsDevice: false, isAside: false);
 
     /// <summary>
-    /// Opens an album on the device that fits a choice; on the silent device, with a remark, where none can be had.
+    /// Opens an album on the device that fits a choice; on the silent device, with a remark, where none can be had. The sound
+    /// starts with <see cref="BeginSound"/>, and from then on whatever takes long for it is done on other threads.
     /// </summary>
     /// <param name="albumFolderOrFile">The album.</param>
     /// <param name="catalogue">The processors there are.</param>
@@ -197,7 +198,7 @@ public sealed class AlbumDesk : IDisposable
 
         try
         {
-            AlbumDesk desk = Open(albumFolderOrFile, catalogue, device, ownsDevice: true);
+            AlbumDesk desk = Open(albumFolderOrFile, catalogue, device, ownsDevice: true, isAside: true);
             desk.Say(MessageKind.Remark, remark ?? (device as DeviceKeeper)?.Message ?? device.Name);
             return desk;
         }
@@ -367,6 +368,9 @@ public sealed class AlbumDesk : IDisposable
         }
     }
 
+    /// <summary>Starts the sound of a desk that was opened by a choice of device; a window shows its first picture before.</summary>
+    public void BeginSound() => Player.StartAside();
+
     /// <summary>Stops the sound, ends the jobs and saves.</summary>
     public void Dispose()
     {
@@ -405,7 +409,7 @@ public sealed class AlbumDesk : IDisposable
         }
     }
 
-    private static AlbumDesk Open(string albumFolderOrFile, ProcessorCatalogue catalogue, IAudioDevice device, bool ownsDevice)
+    private static AlbumDesk Open(string albumFolderOrFile, ProcessorCatalogue catalogue, IAudioDevice device, bool ownsDevice, bool isAside)
     {
         AlbumSession session = AlbumSession.Open(albumFolderOrFile, catalogue, Albums.Journal.Unsaved.TakeIn);
         try
@@ -415,7 +419,7 @@ public sealed class AlbumDesk : IDisposable
                 throw new AlbumException($"{session.Folder}: the album has no songs; 'livestems import' brings some in");
             }
 
-            AlbumDesk desk = new(session, catalogue, device, ownsDevice);
+            AlbumDesk desk = new(session, catalogue, device, ownsDevice, isAside);
             desk.OnAlbumChanged();
             if (session.Remark is { } remark)
             {

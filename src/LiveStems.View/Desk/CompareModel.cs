@@ -87,6 +87,11 @@ public sealed class CompareModel
     /// <param name="of">For a version its name, for a file its path.</param>
     public string? Choose(CompareKind kind, string? of = null)
     {
+        if (Blind.IsRunning)
+        {
+            return desk.Refuse("a blind test is under way: break it off first");
+        }
+
         other = of ?? other;
         try
         {
@@ -110,6 +115,11 @@ public sealed class CompareModel
     /// <summary>Hears a side; begins a comparison when none is on.</summary>
     public string? Hear(CompareSide side)
     {
+        if (Blind.IsRunning)
+        {
+            return desk.Refuse("a blind test is under way: hear the first and the second, or break it off");
+        }
+
         if (!IsOn && Choose(Kind) is { } fault)
         {
             return fault;

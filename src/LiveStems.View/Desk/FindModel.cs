@@ -1,6 +1,7 @@
 using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
 using LiveStems.Analysis.Masking;
+using LiveStems.Analysis.Spectra;
 using LiveStems.Analysis.Trouble;
 using LiveStems.Files.Reading;
 
@@ -12,6 +13,8 @@ public sealed class FindModel
     private readonly AlbumDesk desk;
     private readonly Dictionary<string, TroubleReport> reports = new(StringComparer.Ordinal);
     private readonly Dictionary<string, (MaskingMap AsDelivered, MaskingMap Corrected)> maps = new(StringComparer.Ordinal);
+
+    private readonly Dictionary<string, float[]> levels = new(StringComparer.Ordinal);
 
     internal FindModel(AlbumDesk desk) => this.desk = desk;
 
@@ -26,6 +29,39 @@ public sealed class FindModel
     /// <summary>Who covers whom in the song that is shown, as delivered and with its corrections; null before it was asked.</summary>
     public (MaskingMap AsDelivered, MaskingMap Corrected)? Masking =>
         maps.TryGetValue(desk.Song.Title, out (MaskingMap, MaskingMap) found) ? found : null;
+
+    /// <summary>Counts up whenever anything was found or another thing is shown.</summary>
+    public long Revision { get; private set; }
+
+    /// <summary>The finding that the drawer is at; null for none.</summary>
+    public TroubleFinding? Shown { get; private set; }
+
+    /// <summary>The masking pair that the drawer is at; null for none.</summary>
+    public MaskingPair? ShownPair { get; private set; }
+
+    /// <summary>The map that the pair is from.</summary>
+    public MaskingMap? ShownMap { get; private set; }
+
+    /// <summary>Long-term levels of the covering stem of the pair at the points of the spectrum, as delivered; empty while unknown.</summary>
+    public IReadOnlyList<float> CoveringDb => ShownPair is { } pair && StemOf(pair.By) is { } stem && levels.TryGetValue(KeyOf(stem), out float[]? known) ? known : [];
+
+    /// <summary>Shows a finding on the spectrum and the lanes, or none.</summary>
+    public void Show(TroubleFinding? finding)
+    {
+        Shown = finding;
+        Revision++;
+    }
+
+    /// <summary>Shows on the spectrum how a stem is covered by another, or nothing.</summary>
+    public void Show(MaskingPair? pair, MaskingMap? map)
+    {
+        (ShownPair, ShownMap) = (pair, pair is null ? null : map);
+        Revision++;
+        if (pair is not null && StemOf(pair.By) is { } stem && !levels.ContainsKey(KeyOf(stem)))
+        {
+            Measure(stem);
+        }
+    }
 
     /// <summary>Searches every stem of the song that is shown for what rings, hisses, booms and clicks.</summary>
     public DeskJob Search()
@@ -52,6 +88,7 @@ public sealed class FindModel
             found =>
             {
                 found.ForEach(each => reports[each.Key] = each.Report);
+                Revision++;
                 desk.Say(MessageKind.Remark, $"{song.Title}: {found.Sum(each => each.Report.Findings.Length)} findings");
             });
     }
@@ -68,8 +105,35 @@ public sealed class FindModel
             (progress, cancellation) => (
                 SongMasking.Of(song, folder, false, level, desk.Catalogue, new ShareWithin(progress, 0, 2), cancellation),
                 SongMasking.Of(song, folder, true, level, desk.Catalogue, new ShareWithin(progress, 1, 2), cancellation)),
-            both => maps[song.Title] = both);
+            both =>
+            {
+                maps[song.Title] = both;
+                Revision++;
+            });
     }
+
+    private void Measure(Stem stem)
+    {
+        string path = AlbumPath.OnDisk(desk.Folder, stem.File);
+        desk.Jobs.Start(
+            "covering",
+            $"levels of {stem.Name}",
+            (progress, cancellation) => FileSpectrum.Measure(path, SpectrumModel.BandsPerOctave, SpectrumChannel.Both, false, progress.Report, cancellation).Spectrum,
+            spectrum =>
+            {
+                float[] curve = new float[SpectrumModel.Points];
+                for (int i = 0; i < curve.Length; i++)
+                {
+                    BandLevel? nearest = spectrum.Bands.MinBy(band => Math.Abs(Math.Log(band.Band.MidHz / SpectrumModel.Frequencies[i])));
+                    curve[i] = nearest is { } band ? (float)band.MeanDbfs : float.NegativeInfinity;
+                }
+
+                levels[KeyOf(stem)] = curve;
+                Revision++;
+            });
+    }
+
+    private Stem? StemOf(string name) => desk.Song.Stems.FirstOrDefault(stem => stem.Name == name);
 
     /// <summary>
     /// Adds the correction that a finding suggests to the stem's chain: bypassed until it is switched on, with what was found

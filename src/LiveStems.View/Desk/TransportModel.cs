@@ -1,4 +1,4 @@
-using LiveStems.Albums.Model;
+using LiveStems.Albums.Editing;
 using LiveStems.Engine.Live;
 
 namespace LiveStems.View.Desk;
@@ -131,8 +131,9 @@ public sealed class TransportModel
         }
     }
 
-    /// <summary>Names the place that is heard now, as a note of the song.</summary>
-    public string? AddMarker(string name) => desk.Notes.AddToSong(PositionSeconds, name);
+    /// <summary>Marks the place that is heard now; without a name the marker gets a free number. Null, or what is wrong.</summary>
+    public string? AddMarker(string name = "") => desk.Edit(
+        album => AlbumEdits.AddMarker(album, $"{desk.SongIndex + 1}", name, Math.Round(PositionSeconds, 2), desk.Catalogue));
 
     internal void OnSongChanged() => (loopIn, loopOut, hasBeenInside) = (null, null, false);
 

@@ -67,6 +67,27 @@ public sealed class WorkModel
             fitted => TakeLimiter(index, song, fitted));
     }
 
+    /// <summary>The last delivery; null before there was one.</summary>
+    public DeliveryReport? Delivered { get; private set; }
+
+    /// <summary>Makes a delivery into a numbered folder; called off and begun again, it goes on where it was.</summary>
+    /// <param name="root">Where deliveries stand.</param>
+    /// <param name="order">What is delivered.</param>
+    public DeskJob Deliver(string root, DeliveryOrder order)
+    {
+        Album album = desk.Album;
+        string folder = desk.Folder;
+        return desk.Jobs.Start(
+            "delivery",
+            $"delivering {order.Songs.Count} {(order.Songs.Count == 1 ? "song" : "songs")}",
+            (progress, cancellation) => DeliveryRun.Deliver(album, folder, desk.Catalogue, order, root, 1, progress, cancellation),
+            report =>
+            {
+                Delivered = report;
+                desk.Say(MessageKind.Remark, $"{report.Files.Count} files stand in {report.Folder}");
+            });
+    }
+
     /// <summary>Renders masters into a folder; files of the same name are replaced only when that is said.</summary>
     /// <param name="folder">Where they go; made when missing.</param>
     /// <param name="format">Their form.</param>
@@ -108,7 +129,10 @@ public sealed class WorkModel
         return null;
     }
 
-    /// <summary>Brings folders of stems into the album as songs, or new stems into songs of the same name; can be undone.</summary>
+    /// <summary>
+    /// Brings folders of stems into the album as songs, or new stems into songs of the same name; can be undone. What came in
+    /// is checked at once.
+    /// </summary>
     public DeskJob Import(IReadOnlyList<string> folders)
     {
         Album before = desk.Album;
@@ -134,6 +158,7 @@ public sealed class WorkModel
         if (fault is null)
         {
             desk.Say(MessageKind.Remark, $"imported {result.Files.Length} files{(result.Skipped.Length > 0 ? $", left {result.Skipped.Length} out: {result.Skipped[0].Path}: {result.Skipped[0].Reason}" : string.Empty)}");
+            _ = Check();
         }
     }
 

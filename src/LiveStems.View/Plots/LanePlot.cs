@@ -117,6 +117,18 @@ internal sealed class LanePlot : IPlot
         levels[lane].IsChanged = true;
     }
 
+    /// <summary>Takes in that columns of a lane have changed in place; the gain reduction is asked for.</summary>
+    public void Change(int lane, int first, int last, Func<int, float> reduction)
+    {
+        Lane changed = levels[lane];
+        for (int column = first; column <= Math.Min(last, changed.Reduction.Length - 1); column++)
+        {
+            changed.Reduction[column] = reduction(column);
+        }
+
+        changed.Changed = changed.Changed is { } before ? (Math.Min(before.First, first), Math.Max(before.Last, last)) : (first, last);
+    }
+
     /// <summary>Sets the meter of a lane in dBFS, and whether the lane is heard.</summary>
     public void SetMeter(int lane, double levelDbfs, double holdDbfs, bool isHeard) => levels[lane].Meter = ((float)Share(levelDbfs), (float)Share(holdDbfs), isHeard ? 1 : 0);
 
@@ -139,10 +151,20 @@ internal sealed class LanePlot : IPlot
         {
             if (isNew || levels[lane].IsChanged)
             {
-                Rise(levels[lane], width);
+                Rise(levels[lane], width, 0, width);
                 texture!.Write(0, lane, width, row.AsSpan(0, width * Depth));
                 levels[lane].IsChanged = false;
             }
+            else if (levels[lane].Changed is { } columns)
+            {
+                double perColumn = width / ((Span.To - Span.From) * levels[lane].Whole);
+                int left = (int)Math.Clamp((columns.First - Span.From * levels[lane].Whole) * perColumn - 1, 0, width - 1);
+                int right = (int)Math.Clamp((columns.Last + 1 - Span.From * levels[lane].Whole) * perColumn + 2, left + 1, width);
+                Rise(levels[lane], width, left, right);
+                texture!.Write(left, lane, right - left, row.AsSpan(left * Depth, (right - left) * Depth));
+            }
+
+            levels[lane].Changed = null;
 
             (meter[0], meter[2], meter[1]) = levels[lane].Meter;
             texture!.Write(width + 1, lane, 1, meter);
@@ -184,10 +206,10 @@ internal sealed class LanePlot : IPlot
     private double Share(double dbfs) => double.IsFinite(dbfs) ? Math.Clamp(1 - dbfs / FloorDb, 0, 1.05) : 0;
 
     // The most of the columns that a pixel covers.
-    private void Rise(Lane lane, int width)
+    private void Rise(Lane lane, int width, int left, int right)
     {
         double perPixel = (Span.To - Span.From) / width * lane.Whole;
-        for (int x = 0; x < width; x++)
+        for (int x = left; x < right; x++)
         {
             int from = (int)(Span.From * lane.Whole + x * perPixel);
             int to = Math.Max(from + 1, (int)(Span.From * lane.Whole + (x + 1) * perPixel));
@@ -218,6 +240,9 @@ internal sealed class LanePlot : IPlot
         public double Whole { get; set; } = 1;
 
         public bool IsChanged { get; set; } = true;
+
+        /// <summary>Columns that have changed in place.</summary>
+        public (int First, int Last)? Changed { get; set; }
 
         public (float Level, float Hold, float IsHeard) Meter { get; set; } = (0, 0, 1);
     }

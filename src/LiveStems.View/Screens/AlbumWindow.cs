@@ -1,7 +1,5 @@
-using LiveStems.Processing.Catalogue;
 using LiveStems.View.Desk;
 using LiveStems.View.Window;
-using SkiaSharp;
 
 namespace LiveStems.View.Screens;
 
@@ -47,6 +45,15 @@ public sealed record WindowOptions
     /// <summary>True to draw words with the graphics processor, false with the main one, null for what suits.</summary>
     public bool? UsesGpuText { get; init; }
 
+    /// <summary>Seconds after which the window behaves as if the graphics driver had been reset, for tests; null for never.</summary>
+    public double? LosesContextAt { get; init; }
+
+    /// <summary>Seed of random hands on the window, for tests; null for none.</summary>
+    public int? RandomSeed { get; init; }
+
+    /// <summary>Name of the drawer to begin with, or null for none.</summary>
+    public string? Drawer { get; init; }
+
     /// <summary>Where the state of the desk is written as lines of JSON, for tests; null for nowhere.</summary>
     public TextWriter? Trace { get; init; }
 }
@@ -54,8 +61,6 @@ public sealed record WindowOptions
 /// <summary>The window of an album, from opening to closing.</summary>
 public static class AlbumWindow
 {
-    private const double SettleMilliseconds = 3000;
-
     /// <summary>One line that says why there can be no window here, or null when there can.</summary>
     public static string? Obstacle() => GlfwWindow.Obstacle();
 
@@ -77,64 +82,8 @@ public static class AlbumWindow
             ScalePercent = options.ScalePercent ?? settings.Window.ScalePercent,
             Shade = options.Shade ?? settings.Window.Shade,
         };
-        using AlbumDesk desk = AlbumDesk.Open(
-            albumFolderOrFile, options.Catalogue, options.Device ?? settings.Device, options.BufferFrames ?? settings.BufferFrames);
-        desk.Exposure.Restore(settings.FullScaleDbA);
-        file.Remember(desk.Folder, desk.Album.Title, DateTimeOffset.Now);
-        MainScreen screen = new(desk, state);
-        using WindowLoop loop = new(screen, state.Width, state.Height, options.UsesGpuText);
-        Begin(desk, options);
-        DeskTrace? trace = options.Trace is null ? null : new DeskTrace(desk, options.Trace);
-        double start = Environment.TickCount64;
-        double firstSeconds = 0;
-        long allocated = 0;
-        double allocatedFrom = 0;
-        loop.Run(each =>
-        {
-            double now = Environment.TickCount64;
-            if (firstSeconds == 0)
-            {
-                using System.Diagnostics.Process process = System.Diagnostics.Process.GetCurrentProcess();
-                firstSeconds = (DateTime.Now - process.StartTime).TotalSeconds;
-            }
-
-            if (allocatedFrom == 0 && now - start > SettleMilliseconds)
-            {
-                (allocated, allocatedFrom) = (GC.GetTotalAllocatedBytes(), now);
-            }
-
-            trace?.Write(each, screen);
-            return interruption.IsCancellationRequested || (options.Seconds is { } seconds && Environment.TickCount64 - start >= seconds * 1000);
-        });
-        double rate = allocatedFrom == 0 ? 0 : (GC.GetTotalAllocatedBytes() - allocated) / 1e3 / Math.Max(1, Environment.TickCount64 - allocatedFrom);
-        if (options.Screenshot is { } picture)
-        {
-            Save(loop, picture);
-        }
-
-        WindowState last = screen.Remember(state);
-        file.Change(each => each with { Window = last, FullScaleDbA = desk.Exposure.FullScaleDbA });
-        return $"{loop.Times.Count} pictures, {loop.Times.PerSecond:0.0} a second; drawing took {loop.Times.WorkAt(0.5) * 1000:0.0} ms (median), {loop.Times.WorkAt(0.99) * 1000:0.0} ms (99 %); first picture {firstSeconds:0.00} s after the program's start; {rate:0.00} MB allocated a second; {loop.Renderer}";
-    }
-
-    private static void Begin(AlbumDesk desk, WindowOptions options)
-    {
-        desk.ShowSong(options.SongIndex);
-        if (options.Stem is { } stem)
-        {
-            desk.Select(Engine.Live.TapPlace.OfStem(Albums.Editing.AlbumAddress.StemIndex(desk.Song, stem)));
-        }
-
-        if (options.Plays)
-        {
-            desk.Transport.Play();
-        }
-    }
-
-    private static void Save(WindowLoop loop, string path)
-    {
-        using SKBitmap picture = loop.Picture();
-        using SKData data = picture.Encode(SKEncodedImageFormat.Png, 100);
-        File.WriteAllBytes(path, data.ToArray());
+        using OpenedWindow window = new(file, settings, state, options, interruption);
+        window.Run(albumFolderOrFile);
+        return window.Summary;
     }
 }

@@ -10,7 +10,7 @@ internal sealed class CompareStrip : Control
     private readonly AlbumDesk desk;
     private readonly Stack row = Stack.Row(5);
 
-    public CompareStrip(AlbumDesk desk, Action chooseScope)
+    public CompareStrip(AlbumDesk desk, Action chooseScope, Action drawer)
     {
         this.desk = desk;
         Add(row);
@@ -24,6 +24,7 @@ internal sealed class CompareStrip : Control
         row.Add(new Label(string.Empty), Length.Rest());
         row.Add(new TextButton(() => desk.UndoWords is { } words ? $"undo: {words}" : "nothing to undo", () => desk.Undo()) { Side = Side.Left, Tip = "Takes the latest step back. Ctrl+Z." }, Length.Rest(2));
         row.Add(new TextButton(() => desk.RedoWords is { } words ? $"redo: {words}" : "nothing to redo", () => desk.Redo()) { Side = Side.Left, Tip = "Does again what was taken back. Ctrl+Y." }, Length.Rest(1.4f));
+        row.Add(new Button("drawer", drawer) { Tip = "Check, trouble, masking, headroom, versions, blind test, notes, delivery, ears, albums: keys 1 to 9." }, Length.Fit);
     }
 
     /// <summary>A scope in words.</summary>

@@ -43,6 +43,11 @@ internal sealed class DeskTrace(AlbumDesk desk, TextWriter writer)
                 Spectrum = new[] { spectrum.X, spectrum.Y, spectrum.Width, spectrum.Height },
                 Focus = loop.Host.Focus is { } focus ? new[] { focus.Bounds.X, focus.Bounds.Y, focus.Bounds.Width, focus.Bounds.Height } : null,
                 Overlays = loop.Host.Overlays.Count,
+                Drawer = screen.Drawer.IsVisible ? screen.Drawer.Page.Id : null,
+                Lines = screen.Drawer.IsVisible ? screen.Drawer.List.Lines.Count : 0,
+                Notes = desk.Song.Notes.Length + desk.Song.Stems.Sum(stem => stem.Notes.Length),
+                GlObjects = GlObjects.Count,
+                ContextsLost = loop.ContextsLost,
                 desk.Device.Statistics.Underruns,
             },
             Form);

@@ -1,4 +1,5 @@
 using LiveStems.Analysis.Headroom;
+using LiveStems.Analysis.Trouble;
 using LiveStems.View.Controls;
 using LiveStems.View.Desk;
 using LiveStems.View.Plots;
@@ -28,6 +29,7 @@ internal sealed class LaneView : Control
     private long shownAt;
     private (int Song, int Rows) built = (-1, -1);
     private int shownSecond = -1;
+    private (long, int) marksRevision;
 
     public LaneView(AlbumDesk desk)
     {
@@ -92,10 +94,25 @@ internal sealed class LaneView : Control
 
         if (shownRevision != desk.Lanes.Revision && (!ReferenceEquals(shown, desk.Lanes.Lanes) || Environment.TickCount64 - shownAt > FollowMilliseconds))
         {
+            (int First, int Last)? changed = desk.Lanes.TakeChanged();
+            bool isOther = !ReferenceEquals(shown, desk.Lanes.Lanes);
             shown = desk.Lanes.Lanes;
             shownRevision = desk.Lanes.Revision;
             shownAt = Environment.TickCount64;
-            ShowLevels(shown);
+            if (isOther || changed is null)
+            {
+                ShowLevels(shown);
+            }
+            else
+            {
+                ShowChanged(shown, changed.Value);
+            }
+        }
+
+        if (marksRevision != (desk.Finding.Revision, desk.Selection.Stem))
+        {
+            marksRevision = (desk.Finding.Revision, desk.Selection.Stem);
+            Redraw();
         }
 
         double length = Math.Max(0.001, desk.Transport.LengthSeconds);
@@ -153,6 +170,7 @@ internal sealed class LaneView : Control
 
     public override void DrawOver(Painter painter)
     {
+        DrawTroubles(painter);
         if (!desk.Work.Accounts.TryGetValue(desk.Song.Title, out HeadroomReport? report))
         {
             return;
@@ -247,6 +265,44 @@ internal sealed class LaneView : Control
         }
 
         Redraw();
+    }
+
+    // What plays has refined a few columns: only those are worked out again.
+    private void ShowChanged(LaneSet lanes, (int First, int Last) columns)
+    {
+        for (int i = 0; i < rows.Count; i++)
+        {
+            if (lanes.Of(rows[i].Place) is { } lane)
+            {
+                Lanes.Change(i, columns.First, columns.Last, lane.ReductionDb);
+            }
+        }
+    }
+
+    // When the trouble bands of the chosen stem are heard, along the lower edge of its lane.
+    private void DrawTroubles(Painter painter)
+    {
+        int row = rows.FindIndex(each => each.Stem is { } stem && each.Parallel is null && stem == desk.SelectedStem);
+        double length = desk.Transport.LengthSeconds;
+        if (row < 0 || length <= 0 || heads[row].Bounds.Width <= 0 || desk.Finding.Of(rows[row].Stem!.Index) is not { } report)
+        {
+            return;
+        }
+
+        (double from, double to) = Lanes.Span;
+        float width = plot.Bounds.Width - Lanes.MeterUnits;
+        foreach (TroubleFinding finding in desk.Finding.Shown is { } shownFinding ? [shownFinding] : report.Findings)
+        {
+            foreach (TimeRange range in finding.Ranges)
+            {
+                float left = Math.Max(0, (float)((range.StartSeconds / length - from) / (to - from)) * width);
+                float right = Math.Min(width, (float)((range.EndSeconds / length - from) / (to - from)) * width);
+                if (right > left)
+                {
+                    painter.Fill(new(plot.Bounds.X + left, heads[row].Bounds.Bottom - 4, Math.Max(1.5f, right - left), 3), Tone.Trouble);
+                }
+            }
+        }
     }
 
     // While it plays, the place is kept in sight.

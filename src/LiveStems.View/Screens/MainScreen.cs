@@ -1,5 +1,7 @@
+using LiveStems.Albums.Storage;
 using LiveStems.View.Controls;
 using LiveStems.View.Desk;
+using LiveStems.View.Screens.Drawers;
 using LiveStems.View.Window;
 
 namespace LiveStems.View.Screens;
@@ -9,6 +11,7 @@ internal sealed class MainScreen : IScreen
 {
     private const float MeterUnits = 196;
     private const float ChainUnits = 330;
+    private const float DrawerUnits = 404;
     private const float SmallestScale = 1;
     private const float LargestScale = 3;
     private const float ScaleStep = 0.125f;
@@ -29,8 +32,9 @@ internal sealed class MainScreen : IScreen
     private readonly StatusBar status;
     private ControlHost host = null!;
     private object shown = new();
+    private bool isClosing;
 
-    public MainScreen(AlbumDesk desk, WindowState state)
+    public MainScreen(AlbumDesk desk, WindowState state, SettingsFile? settings = null)
     {
         this.desk = desk;
         Theme = state.Shade == DeskShade.Light ? Theme.Light : Theme.Dark;
@@ -41,7 +45,9 @@ internal sealed class MainScreen : IScreen
         meters = new MeterPanel(desk);
         transport = new TransportView(desk);
         status = new StatusBar(desk);
+        Drawer = new Drawer(desk, DrawerPages.Of(desk, settings is null ? null : () => settings.Load().Recent, album => WantsAlbum = album), Tell);
         WindowCommands.AddTo(desk.Commands, this);
+        DrawerPages.AddTo(desk.Commands, desk, Drawer);
         Build();
     }
 
@@ -55,7 +61,13 @@ internal sealed class MainScreen : IScreen
 
     public bool IsQuiet => !desk.Transport.IsPlaying && !desk.Jobs.IsBusy;
 
-    public bool WantsToClose { get; private set; }
+    public bool WantsToClose => isClosing || WantsAlbum is not null;
+
+    /// <summary>The album to be opened in place of this one; null for none.</summary>
+    public string? WantsAlbum { get; private set; }
+
+    /// <summary>The drawer beside the lanes.</summary>
+    public Drawer Drawer { get; }
 
     public AlbumDesk Desk => desk;
 
@@ -63,7 +75,11 @@ internal sealed class MainScreen : IScreen
 
     public SpectrumView Spectrum => spectrum;
 
-    public void Attach(ControlHost attached) => host = attached;
+    public void Attach(ControlHost attached)
+    {
+        host = attached;
+        host.Dropped = Drop;
+    }
 
     public void Update(double seconds)
     {
@@ -82,6 +98,7 @@ internal sealed class MainScreen : IScreen
         meters.Update(seconds);
         transport.Update();
         status.Update(seconds);
+        Drawer.Update(seconds);
     }
 
     public bool Press(string key, Modifiers modifiers, bool isRepeat)
@@ -108,7 +125,37 @@ internal sealed class MainScreen : IScreen
 
     public void ChangeScale(int steps) => Scale = steps == 0 ? 1 : Math.Clamp(Scale + steps * ScaleStep, SmallestScale, LargestScale);
 
-    public void Close() => WantsToClose = true;
+    public void Close() => isClosing = true;
+
+    /// <summary>Opens a page of the drawer.</summary>
+    public void OpenDrawer(string id)
+    {
+        if (Drawer.Pages.FirstOrDefault(page => page.Id.Equals(id, StringComparison.OrdinalIgnoreCase)) is { } page)
+        {
+            Drawer.Open(page);
+        }
+        else
+        {
+            Tell($"there is no drawer '{id}'; there are {string.Join(", ", Drawer.Pages.Select(each => each.Id))}");
+        }
+    }
+
+    /// <summary>Takes what was dropped on the window: an album is opened; folders, and those that files lie in, are imported and checked.</summary>
+    public void Drop(IReadOnlyList<string> paths)
+    {
+        if (paths.FirstOrDefault(IsAlbum) is { } album)
+        {
+            WantsAlbum = album;
+            return;
+        }
+
+        string[] folders = [.. paths.Select(path => Directory.Exists(path) ? path : Path.GetDirectoryName(path)).OfType<string>().Distinct()];
+        if (folders.Length > 0)
+        {
+            desk.Work.Import(folders);
+            OpenDrawer("check");
+        }
+    }
 
     /// <summary>What is to be remembered of the window.</summary>
     public WindowState Remember(WindowState before) => before with
@@ -119,6 +166,9 @@ internal sealed class MainScreen : IScreen
 
     /// <summary>Opens a list to choose from.</summary>
     public void Choose(ChooserKind kind) => host.Open(Choosers.Create(kind, desk, Tell));
+
+    private static bool IsAlbum(string path) =>
+        Path.GetFileName(path) == AlbumFile.Name || (Directory.Exists(path) && File.Exists(Path.Combine(path, AlbumFile.Name)));
 
     private void Tell(string? fault)
     {
@@ -142,9 +192,12 @@ internal sealed class MainScreen : IScreen
         bottom.Add(spectrum, Length.Rest());
         bottom.Add(chain, Length.Of(ChainUnits));
         Stack middle = root.Add(Stack.Row(6), Length.Rest());
-        middle.Add(new Splitter(false, lanes, bottom, 0.46f), Length.Rest());
+        Stack top = Stack.Row(6);
+        top.Add(lanes, Length.Rest());
+        top.Add(Drawer, Length.Of(DrawerUnits));
+        middle.Add(new Splitter(false, top, bottom, 0.46f), Length.Rest());
         middle.Add(meters, Length.Of(MeterUnits));
-        root.Add(new CompareStrip(desk, () => Choose(ChooserKind.CompareScope)), Length.Of(30));
+        root.Add(new CompareStrip(desk, () => Choose(ChooserKind.CompareScope), () => Drawer.Toggle(Drawer.Page.Id)), Length.Of(30));
         root.Add(status, Length.Of(18));
     }
 }

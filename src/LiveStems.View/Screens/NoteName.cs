@@ -6,8 +6,8 @@ internal static class NoteName
     private const double A4Hz = 440;
     private const int A4Number = 69;
 
-    // Plain letters: not every system's font has the signs of music.
-    private static readonly string[] Names = ["C", "C#", "D", "Eb", "E", "F", "F#", "G", "Ab", "A", "Bb", "B"];
+    // The painter writes plain letters where the system's font has no signs of music.
+    private static readonly string[] Names = ["C", "C♯", "D", "E♭", "E", "F", "F♯", "G", "A♭", "A", "B♭", "B"];
 
     /// <summary>The nearest note and how far the frequency lies from it: "E2 +14 ct".</summary>
     public static string Of(double frequencyHz)

@@ -21,6 +21,7 @@ internal sealed class SpectrumControl : PlotControl
     private readonly SpectrumPlot plot;
     private readonly float[] tilted;
     private readonly CorrectionBrackets brackets;
+    private readonly SpectrumFindings findings;
     private Grab grab;
     private double pressedHz;
     private float pressedX;
@@ -33,6 +34,7 @@ internal sealed class SpectrumControl : PlotControl
     {
         this.desk = desk;
         brackets = new CorrectionBrackets(desk);
+        findings = new SpectrumFindings(desk);
         plot = new SpectrumPlot(SpectrumModel.Points) { Span = PointSpan };
         tilted = new float[SpectrumModel.Points];
     }
@@ -90,6 +92,20 @@ internal sealed class SpectrumControl : PlotControl
             plot.Set(SpectrumCurve.Gain, desk.Spectrum.ReductionDb);
         }
 
+        if (findings.Update())
+        {
+            if (desk.Finding.CoveringDb is { Count: > 0 } covering)
+            {
+                Put(SpectrumCurve.Other, [.. covering]);
+            }
+            else
+            {
+                plot.Set(SpectrumCurve.Other, []);
+            }
+
+            Redraw();
+        }
+
         plot.RangeDb = RangeDb;
         plot.GainShareOfDb = CorrectionBrackets.ShareOfDb;
         plot.GainZeroShare = CorrectionBrackets.ZeroShare;
@@ -134,6 +150,7 @@ internal sealed class SpectrumControl : PlotControl
     {
         painter.Canvas.Save();
         painter.Canvas.ClipRect(Bounds.ToSkia());
+        findings.Draw(painter, this);
         brackets.Draw(painter, this);
         DrawBand(painter);
         painter.Canvas.Restore();

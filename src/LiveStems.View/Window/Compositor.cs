@@ -21,10 +21,12 @@ internal sealed class Compositor : IDisposable
     private readonly GpuText? gpu;
     private readonly ShaderProgram copy;
     private readonly HashSet<IPlot> drawn = [];
+    private readonly HashSet<IPlot> waiting = [];
     private readonly List<SKRectI> dirty = [];
     private ControlLayer? layer;
     private uint frame;
     private uint picture;
+    private bool hasShown;
 
     public Compositor(GL gl, Painter painter, bool? usesGpuText = null)
     {
@@ -74,18 +76,25 @@ internal sealed class Compositor : IDisposable
             CopyLayer(pixels, isBlended: false);
         }
 
+        // Its shaders take a plot a tenth of a second, once: words come first, then one plot after the other.
+        int canBegin = hasShown ? 1 : 0;
         foreach (PlotControl plot in plots)
         {
             SKRectI box = ToPixels(plot.PlotBox, host.Scale, width, height);
-            if (box.Width > 0 && box.Height > 0 && (plot.IsMoving || dirty.Exists(pixels => pixels.IntersectsWith(box))))
+            if (box.Width <= 0 || box.Height <= 0 || !(plot.IsMoving || waiting.Contains(plot.Plot) || dirty.Exists(pixels => pixels.IntersectsWith(box))))
             {
-                DrawPlot(plot, box, host.Scale);
-                isShown = true;
+                continue;
             }
+
+            bool isReady = drawn.Contains(plot.Plot) || canBegin-- > 0;
+            DrawPlot(plot, box, host.Scale, isReady);
+            _ = isReady ? waiting.Remove(plot.Plot) : waiting.Add(plot.Plot);
+            isShown = true;
         }
 
         if (isShown)
         {
+            hasShown = true;
             Show(width, height);
         }
 
@@ -114,13 +123,24 @@ internal sealed class Compositor : IDisposable
         return bitmap;
     }
 
-    public void Dispose()
+    /// <summary>True once every plot has been drawn.</summary>
+    public bool HasDrawnAll => hasShown && waiting.Count == 0;
+
+    /// <summary>Lets go of what plots have made: another screen comes.</summary>
+    public void Forget()
     {
         foreach (IPlot plot in drawn)
         {
             plot.Release(gl);
         }
 
+        drawn.Clear();
+        waiting.Clear();
+    }
+
+    public void Dispose()
+    {
+        Forget();
         layer?.Dispose();
         ReleasePicture();
         copy.Release();
@@ -138,7 +158,7 @@ internal sealed class Compositor : IDisposable
         Math.Min(width, (int)MathF.Ceiling(box.Right * scale)),
         Math.Min(height, (int)MathF.Ceiling(box.Bottom * scale)));
 
-    private void DrawPlot(PlotControl control, in SKRectI box, float scale)
+    private void DrawPlot(PlotControl control, in SKRectI box, float scale, bool isReady)
     {
         gl.Viewport(box.Left, layer!.Height - box.Bottom, (uint)box.Width, (uint)box.Height);
         gl.Scissor(box.Left, layer.Height - box.Bottom, (uint)box.Width, (uint)box.Height);
@@ -148,8 +168,12 @@ internal sealed class Compositor : IDisposable
         gl.Clear(ClearBufferMask.ColorBufferBit);
         gl.Enable(EnableCap.Blend);
         gl.BlendFunc(BlendingFactor.One, BlendingFactor.OneMinusSrcAlpha);
-        drawn.Add(control.Plot);
-        control.Plot.Draw(new PlotFrame(gl, box.Width, box.Height, scale, painter.Theme));
+        if (isReady)
+        {
+            drawn.Add(control.Plot);
+            control.Plot.Draw(new PlotFrame(gl, box.Width, box.Height, scale, painter.Theme));
+        }
+
         gl.Disable(EnableCap.ScissorTest);
         CopyLayer(box, isBlended: true);
     }
@@ -189,6 +213,7 @@ internal sealed class Compositor : IDisposable
         layer = ControlLayer.Create(gl, painter, gpu, width, height);
         ReleasePicture();
         picture = gl.GenTexture();
+        GlObjects.Made(2);
         gl.ActiveTexture(TextureUnit.Texture0);
         gl.BindTexture(TextureTarget.Texture2D, picture);
         gl.TexImage2D(TextureTarget.Texture2D, 0, InternalFormat.Rgba8, (uint)width, (uint)height, 0, PixelFormat.Rgba, PixelType.UnsignedByte, ReadOnlySpan<byte>.Empty);
@@ -209,6 +234,7 @@ internal sealed class Compositor : IDisposable
         {
             gl.DeleteFramebuffer(frame);
             gl.DeleteTexture(picture);
+            GlObjects.LetGo(2);
             picture = 0;
         }
     }

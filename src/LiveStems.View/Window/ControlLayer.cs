@@ -59,6 +59,7 @@ internal abstract class ControlLayer : IDisposable
     protected static uint MakeTexture(GL gl, int width, int height)
     {
         uint texture = gl.GenTexture();
+        GlObjects.Made();
         gl.ActiveTexture(TextureUnit.Texture0);
         gl.BindTexture(TextureTarget.Texture2D, texture);
         gl.TexImage2D(TextureTarget.Texture2D, 0, InternalFormat.Rgba8, (uint)width, (uint)height, 0, PixelFormat.Rgba, PixelType.UnsignedByte, ReadOnlySpan<byte>.Empty);
@@ -94,6 +95,7 @@ internal sealed class RasterLayer : ControlLayer
     public override void Dispose()
     {
         Gl.DeleteTexture(Texture);
+        GlObjects.LetGo();
         canvas.Dispose();
         bitmap.Dispose();
     }
@@ -177,6 +179,7 @@ internal sealed class GpuLayer : ControlLayer
         surface.Dispose();
         backend.Dispose();
         Gl.DeleteTexture(Texture);
+        GlObjects.LetGo();
     }
 
     protected override void Begin() => gpu.Context.ResetContext();

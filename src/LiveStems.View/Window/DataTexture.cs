@@ -24,6 +24,7 @@ internal sealed class DataTexture
         Columns = columns;
         Rows = rows;
         texture = gl.GenTexture();
+        GlObjects.Made();
         Bind(0);
         gl.TexImage2D<float>(TextureTarget.Texture2D, 0, depth == 1 ? InternalFormat.R32f : InternalFormat.Rgba32f, (uint)columns, (uint)rows, 0, Format, PixelType.Float, new float[columns * rows * depth]);
         gl.TexParameter(TextureTarget.Texture2D, TextureParameterName.TextureMinFilter, (int)GLEnum.Nearest);
@@ -58,5 +59,9 @@ internal sealed class DataTexture
         gl.TexSubImage2D(TextureTarget.Texture2D, 0, column, row, (uint)columns, (uint)(values.Length / columns / depth), Format, PixelType.Float, values);
     }
 
-    public void Release() => gl.DeleteTexture(texture);
+    public void Release()
+    {
+        gl.DeleteTexture(texture);
+        GlObjects.LetGo();
+    }
 }

@@ -77,6 +77,21 @@ internal static unsafe partial class Glfw
     [LibraryImport(Name, EntryPoint = "glfwGetWindowSize")]
     internal static partial void GetWindowSize(nint window, int* width, int* height);
 
+    [LibraryImport(Name, EntryPoint = "glfwGetWindowPos")]
+    internal static partial void GetWindowPosition(nint window, int* x, int* y);
+
+    [LibraryImport(Name, EntryPoint = "glfwSetWindowPos")]
+    internal static partial void SetWindowPosition(nint window, int x, int y);
+
+    [LibraryImport(Name, EntryPoint = "glfwShowWindow")]
+    internal static partial void ShowWindow(nint window);
+
+    [LibraryImport(Name, EntryPoint = "glfwGetMonitors")]
+    internal static partial nint* GetMonitors(int* count);
+
+    [LibraryImport(Name, EntryPoint = "glfwGetMonitorWorkarea")]
+    internal static partial void GetMonitorWorkArea(nint monitor, int* x, int* y, int* width, int* height);
+
     [LibraryImport(Name, EntryPoint = "glfwSetWindowSizeLimits")]
     internal static partial void SetWindowSizeLimits(nint window, int minimumWidth, int minimumHeight, int maximumWidth, int maximumHeight);
 

@@ -14,9 +14,9 @@ internal sealed unsafe class GlfwWindow : IDisposable
     private readonly Dictionary<PointerShape, nint> cursors = [];
     private PointerShape shape = PointerShape.Arrow;
 
-    /// <summary>Opens a window of a size in screen units, which are pixels on all systems but macOS.</summary>
+    /// <summary>Opens a window at a place in screen units, which are pixels on all systems but macOS.</summary>
     /// <exception cref="WindowException">The library, a display or OpenGL 3.3 is missing.</exception>
-    public GlfwWindow(string title, int width, int height)
+    public GlfwWindow(string title, in WindowPlace place)
     {
         if (!Glfw.IsThere)
         {
@@ -32,7 +32,17 @@ internal sealed unsafe class GlfwWindow : IDisposable
         Glfw.WindowHint(Glfw.ContextVersionMinor, 3);
         Glfw.WindowHint(Glfw.OpenGlProfile, Glfw.OpenGlCoreProfile);
         Glfw.WindowHint(Glfw.OpenGlForwardCompatible, Glfw.True);
-        window = Glfw.CreateWindow(width, height, title, 0, 0);
+        Glfw.WindowHint(Glfw.Visible, 0);
+        Glfw.WindowHint(Glfw.Maximized, place.IsMaximised ? Glfw.True : 0);
+        Glfw.WindowHint(Glfw.ContextRobustness, Glfw.LoseContextOnReset);
+        window = Glfw.CreateWindow(place.Width, place.Height, title, 0, 0);
+        if (window == 0)
+        {
+            // Not every driver tells of its resets.
+            Glfw.WindowHint(Glfw.ContextRobustness, 0);
+            window = Glfw.CreateWindow(place.Width, place.Height, title, 0, 0);
+        }
+
         if (window == 0)
         {
             string reason = Glfw.LastError();
@@ -44,6 +54,23 @@ internal sealed unsafe class GlfwWindow : IDisposable
         Glfw.SwapInterval(1);
         Glfw.SetWindowSizeLimits(window, SmallestWidth, SmallestHeight, -1, -1);
         GlfwCallbacks.Attach(window);
+        if (place is { X: { } x, Y: { } y, IsMaximised: false } && IsOnAScreen(x, y))
+        {
+            Glfw.SetWindowPosition(window, x, y);
+        }
+
+        Glfw.ShowWindow(window);
+    }
+
+    /// <summary>Where it stands and how large it is.</summary>
+    public WindowPlace Place
+    {
+        get
+        {
+            int x, y;
+            Glfw.GetWindowPosition(window, &x, &y);
+            return new(x, y, Size.Width, Size.Height, Glfw.GetWindowAttribute(window, Glfw.Maximized) == Glfw.True);
+        }
     }
 
     /// <summary>True when the person wants to close it.</summary>
@@ -167,6 +194,25 @@ internal sealed unsafe class GlfwWindow : IDisposable
         }
 
         Glfw.SetCursor(window, cursor);
+    }
+
+    // A screen that was there the last time may be gone.
+    private static bool IsOnAScreen(int x, int y)
+    {
+        const int Seen = 60;
+        int count;
+        nint* monitors = Glfw.GetMonitors(&count);
+        for (int i = 0; i < count; i++)
+        {
+            int left, top, width, height;
+            Glfw.GetMonitorWorkArea(monitors[i], &left, &top, &width, &height);
+            if (x >= left - Seen && x <= left + width - Seen && y >= top && y <= top + height - Seen)
+            {
+                return true;
+            }
+        }
+
+        return false;
     }
 
     /// <summary>Closes the window.</summary>

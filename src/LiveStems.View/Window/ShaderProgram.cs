@@ -47,6 +47,7 @@ internal sealed class ShaderProgram
         gl.DeleteShader(vertexShader);
         gl.DeleteShader(fragmentShader);
         vertexArray = gl.GenVertexArray();
+        GlObjects.Made(2);
     }
 
     public ShaderProgram Use()
@@ -101,6 +102,7 @@ internal sealed class ShaderProgram
     {
         gl.DeleteProgram(program);
         gl.DeleteVertexArray(vertexArray);
+        GlObjects.LetGo(2);
     }
 
     private int At(string name) => uniforms.TryGetValue(name, out int place) ? place : uniforms[name] = gl.GetUniformLocation(program, name);

@@ -16,12 +16,12 @@ internal sealed class WindowLoop : IDisposable
     private const double AttentionSeconds = 0.5;
     private const int NoReset = 0;
 
-    private readonly IScreen screen;
     private readonly bool? usesGpuText;
     private readonly Fonts fonts = new();
     private readonly Painter painter;
     private readonly List<PlotControl> plots = [];
     private readonly Stopwatch clock = Stopwatch.StartNew();
+    private IScreen? screen;
     private GlfwWindow window;
     private GL gl;
     private Compositor compositor;
@@ -29,31 +29,63 @@ internal sealed class WindowLoop : IDisposable
     private Theme theme;
     private double lastEventAt;
     private (int Width, int Height, float Scale) size;
+    private bool isToLoseContext;
 
-    /// <summary>Opens the window.</summary>
+    /// <summary>Opens the window; it stays empty until it has a screen.</summary>
     /// <exception cref="WindowException">There can be no window here.</exception>
-    public WindowLoop(IScreen screen, int width, int height, bool? usesGpuText = null)
+    public WindowLoop(string title, Theme theme, in WindowPlace place, bool? usesGpuText = null)
     {
-        this.screen = screen;
         this.usesGpuText = usesGpuText;
+        this.title = title;
+        this.theme = theme;
         painter = new Painter(fonts);
-        title = screen.Title;
-        theme = screen.Theme;
-        Host = new ControlHost(screen.Root, screen, fonts, () => clock.Elapsed.TotalSeconds);
-        screen.Attach(Host);
-        (window, gl, compositor) = Open(width, height);
+        (window, gl, compositor) = Open(place);
     }
 
-    public ControlHost Host { get; }
+    /// <summary>The controls of the screen.</summary>
+    public ControlHost Host { get; private set; } = null!;
+
+    /// <summary>True once every plot has been drawn.</summary>
+    public bool IsComplete => compositor.HasDrawnAll;
+
+    /// <summary>How often the window was made anew because the graphics driver was reset.</summary>
+    public int ContextsLost { get; private set; }
+
+    /// <summary>Size of the picture in pixels.</summary>
+    public (int Width, int Height) Size => (size.Width, size.Height);
+
+    /// <summary>Where the window stands.</summary>
+    public WindowPlace Place => window.Place;
 
     public FrameTimes Times { get; } = new();
 
     /// <summary>Who draws, as OpenGL calls it.</summary>
     public string Renderer => compositor.Renderer;
 
+    /// <summary>Puts a screen into the window, in place of the one before.</summary>
+    public void Show(IScreen shown)
+    {
+        compositor.Forget();
+        plots.Clear();
+        screen = shown;
+        size = default;
+        Host = new ControlHost(shown.Root, shown, fonts, () => clock.Elapsed.TotalSeconds) { ReadClipboard = () => window.Clipboard, WriteClipboard = words => window.Clipboard = words };
+        shown.Attach(Host);
+    }
+
+    /// <summary>Behaves at the next picture as if the graphics driver had been reset: for tests.</summary>
+    public void LoseContext() => isToLoseContext = true;
+
     /// <summary>Runs until the window is closed or the screen wants to.</summary>
     /// <param name="afterFrame">Called after each picture; true to end.</param>
-    public void Run(Func<WindowLoop, bool> afterFrame)
+    /// <returns>False when the window was closed, true when the screen wants to go or the caller ended it.</returns>
+    public bool Run(Func<WindowLoop, bool> afterFrame)
+    {
+        IScreen now = screen ?? throw new InvalidOperationException("there is no screen to show");
+        return Run(now, afterFrame);
+    }
+
+    private bool Run(IScreen screen, Func<WindowLoop, bool> afterFrame)
     {
         double next = 0;
         double last = clock.Elapsed.TotalSeconds;
@@ -71,13 +103,15 @@ internal sealed class WindowLoop : IDisposable
 
             bool isQuiet = screen.IsQuiet && now - lastEventAt > AttentionSeconds;
             next = Math.Max(now, next + (isQuiet ? QuietFrameSeconds : FrameSeconds));
-            DrawFrame(now - last);
+            DrawFrame(screen, now - last);
             last = now;
             if (afterFrame(this))
             {
-                return;
+                return true;
             }
         }
+
+        return !window.ShouldClose;
     }
 
     /// <summary>The picture that is shown.</summary>
@@ -91,12 +125,12 @@ internal sealed class WindowLoop : IDisposable
         fonts.Dispose();
     }
 
-    private void DrawFrame(double seconds)
+    private void DrawFrame(IScreen screen, double seconds)
     {
         double start = clock.Elapsed.TotalSeconds;
         screen.Update(seconds);
         Host.Tick();
-        FollowScreen();
+        FollowScreen(screen);
         if (Host.Layout())
         {
             plots.Clear();
@@ -112,13 +146,15 @@ internal sealed class WindowLoop : IDisposable
         }
 
         window.SetPointer(Host.Hovered?.PointerShape ?? PointerShape.Arrow);
-        if (IsLost())
+        if (isToLoseContext || IsLost())
         {
+            isToLoseContext = false;
+            ContextsLost++;
             Reopen();
         }
     }
 
-    private void FollowScreen()
+    private void FollowScreen(IScreen screen)
     {
         (int width, int height) = window.FramebufferSize;
         (int, int, float) wanted = (Math.Max(1, width), Math.Max(1, height), Math.Clamp(window.ContentScale * screen.Scale, 0.5f, 6));
@@ -142,9 +178,9 @@ internal sealed class WindowLoop : IDisposable
         }
     }
 
-    private (GlfwWindow Window, GL Gl, Compositor Compositor) Open(int width, int height)
+    private (GlfwWindow Window, GL Gl, Compositor Compositor) Open(in WindowPlace place)
     {
-        GlfwWindow opened = new(title, width, height);
+        GlfwWindow opened = new(title, place);
         try
         {
             GL functions = GL.GetApi(GlfwWindow.ProcedureAddress);
@@ -166,12 +202,12 @@ internal sealed class WindowLoop : IDisposable
 
     private void Reopen()
     {
-        (int width, int height) = window.Size;
+        WindowPlace place = window.Place;
         try
         {
             compositor.Dispose();
             window.Dispose();
-            (window, gl, compositor) = Open(width, height);
+            (window, gl, compositor) = Open(place);
             size = default;
             Host.MarkLayout();
         }

@@ -30,6 +30,8 @@ internal sealed class ManualDevice(int sampleRate, int bufferFrames) : IAudioDev
 
     public void Start(IAudioRenderer newRenderer) => renderer = newRenderer;
 
+    public bool IsStarted => renderer is not null;
+
     public void Stop() => renderer = null;
 
     public void Dispose()

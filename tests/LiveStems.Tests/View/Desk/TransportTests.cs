@@ -68,6 +68,19 @@ public sealed class TransportTests : IDisposable
     }
 
     [Fact]
+    public void AMarkerIsSetWhereItIsHeardAndTakenBack()
+    {
+        using AlbumDesk desk = album.Open();
+        album.Run(desk, 0.1);
+        Assert.Null(desk.Transport.AddMarker("Verse"));
+        Assert.Null(desk.Transport.AddMarker());
+        Assert.Equal(["Verse", desk.Song.Markers[1].Name], desk.Song.Markers.Select(marker => marker.Name));
+        Assert.NotNull(desk.Transport.AddMarker("Verse"));
+        desk.Undo();
+        Assert.Single(desk.Song.Markers);
+    }
+
+    [Fact]
     public void AnotherSongIsShownAndPlayed()
     {
         using AlbumDesk desk = album.Open();

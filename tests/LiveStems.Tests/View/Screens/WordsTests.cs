@@ -12,7 +12,16 @@ public class WordsTests
     [InlineData(82.4069, "E2")]
     [InlineData(446, "A4 +23 ct")]
     [InlineData(30.8677, "B0")]
+    [InlineData(185, "F♯3")]
+    [InlineData(622.254, "E♭5")]
     public void FrequenciesHaveTheNamesOfNotes(double frequencyHz, string name) => Assert.Equal(name, NoteName.Of(frequencyHz));
+
+    [Theory]
+    [InlineData(true, true, "F♯3, E♭5")]
+    [InlineData(false, true, "F#3, E♭5")]
+    [InlineData(true, false, "F♯3, Eb5")]
+    public void SignsOfMusicThatAFontLacksAreWrittenInPlainLetters(bool hasSharp, bool hasFlat, string written) =>
+        Assert.Equal(written, LiveStems.View.Controls.Fonts.Written("F♯3, E♭5", hasSharp, hasFlat));
 
     [Fact]
     public void TheCOfAnOctaveIsACWithoutCents()

@@ -1,0 +1,221 @@
+using LiveStems.Engine.Comparing;
+using LiveStems.Engine.Devices;
+using LiveStems.Engine.Monitor;
+using LiveStems.Engine.Planning;
+using LiveStems.Engine.RealTime;
+using LiveStems.Engine.Streaming;
+using LiveStems.Files;
+
+namespace LiveStems.Engine.Live;
+
+/// <content>What takes longer than a picture of a window: starting, opening stems, compiling plans.</content>
+public sealed partial class LivePlayer
+{
+    private readonly bool isAside;
+    private Task? start;
+    private bool hasNoticedStart;
+    private MonitorSettings? monitorAtStart;
+    private Task<PreparedSong>? preparation;
+    private SongRequest? preparing;
+    private LoadedSong? preparedFor;
+    private (double Seconds, (double Start, double End)? Loop)? jumpOnArrival;
+    private bool playsOnArrival;
+    private string? asideFault;
+
+    /// <summary>True while stems are opened or a plan is compiled on another thread.</summary>
+    public bool IsPreparing => preparation is not null || !HasStarted;
+
+    private bool HasStarted => !isAside || start is { IsCompleted: true };
+
+    // A song of other stems is on its way: where to go in it is told when it is here.
+    private bool IsOpening => preparing is { } coming && playing?.Request.IsSameSong(coming) != true;
+
+    /// <summary>Starts a player that works aside; does nothing to one that has started.</summary>
+    public void StartAside()
+    {
+        if (isAside)
+        {
+            start ??= Task.Factory.StartNew(Start, CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default);
+        }
+    }
+
+    private void Start()
+    {
+        CodeWarmUp.Run();
+        float[] left = new float[options.MaximumFrames];
+        float[] right = new float[options.MaximumFrames];
+        for (int i = 0; i < WarmUpBlocks; i++)
+        {
+            renderer.Render(left, right);
+        }
+
+        renderer.Monitor.Reset();
+        renderer.Governor.Reset();
+        Device.Start(Watched(source));
+    }
+
+    // False until the device runs.
+    private bool NoticeStart()
+    {
+        if (!HasStarted)
+        {
+            return false;
+        }
+
+        if (isAside && !hasNoticedStart)
+        {
+            hasNoticedStart = true;
+            if (start!.Exception?.InnerException is AudioDeviceException fault)
+            {
+                asideFault = fault.Message;
+            }
+
+            if (monitorAtStart is { } settings)
+            {
+                renderer.Monitor.Post(settings);
+            }
+        }
+
+        return true;
+    }
+
+    private void Prepare(SongRequest request)
+    {
+        LoadedSong? over = playing;
+        SongSources? shared = over?.CanPlay(request) == true ? over.Plan.Sources : null;
+        bool goesOn = over?.Request.IsSameSong(request) == true;
+        if (!isAside)
+        {
+            PreparedSong prepared = OpenAll(request, shared, goesOn ? over!.Plan.Sources.Head.Position : 0, loop);
+            Offer(prepared);
+            return;
+        }
+
+        preparing = request;
+        preparedFor = over;
+        jumpOnArrival = over is null || goesOn ? jumpOnArrival : null;
+        preparation = Task.Factory.StartNew(
+            () => OpenAll(request, shared, goesOn ? null : 0, null), CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default);
+    }
+
+    // Without a first frame the reading starts when the song is taken over, at the place that is heard then.
+    private PreparedSong OpenAll(SongRequest request, SongSources? shared, long? startFrame, LoopRegion? startLoop)
+    {
+        SongSources sources = shared ?? SongSources.Open(request.Songs, request.Folder, options);
+        try
+        {
+            SongPlan plan = SongCompiler.Compile(request.Songs, sources, catalogue, options);
+            WarmUp(plan);
+            StemStreamer? streamer = shared is null && startFrame is { } frame ? new StemStreamer(sources, Math.Min(frame, sources.Frames), startLoop) : null;
+            return new PreparedSong(plan, streamer, request, shared is not null);
+        }
+        catch
+        {
+            if (shared is null)
+            {
+                sources.Dispose();
+            }
+
+            throw;
+        }
+    }
+
+    private void TakePrepared()
+    {
+        if (preparation is not { IsCompleted: true } done || !renderer.Songs.IsReady)
+        {
+            return;
+        }
+
+        (preparation, preparing) = (null, null);
+        if (done.IsFaulted)
+        {
+            TellFault(done.Exception!.InnerException!);
+        }
+        else if (ReferenceEquals(playing, preparedFor))
+        {
+            Offer(done.Result);
+        }
+        else
+        {
+            // Another song has begun meanwhile.
+            done.Result.Close();
+        }
+
+        preparedFor = null;
+    }
+
+    private void TellFault(Exception fault)
+    {
+        if (fault is not (AudioFileException or IOException or UnauthorizedAccessException))
+        {
+            System.Runtime.ExceptionServices.ExceptionDispatchInfo.Throw(fault);
+        }
+
+        asideFault = fault.Message;
+        if (Comparing.Chosen is not null && !Comparing.IsReady)
+        {
+            Comparing.Drop();
+        }
+    }
+
+    private void Offer(PreparedSong prepared)
+    {
+        bool goesOn = playing?.Request.IsSameSong(prepared.Request) == true;
+        arriving = prepared.Load(prepared.IsShared ? playing!.Streamer : prepared.Streamer
+            ?? new StemStreamer(prepared.Plan.Sources, Math.Min(goesOn ? playing!.Plan.Sources.Head.Position : 0, prepared.Plan.Sources.Frames), loop));
+        arriving.ShouldPlay = playing?.ShouldPlay ?? playsOnArrival;
+        SideMix? sides = arriving.Plan.Plan.InOutput is null ? null : Comparing.Bring(SampleRate, options.MaximumFrames);
+        if (sides is null)
+        {
+            Comparing.Leave();
+        }
+
+        Offer(arriving, Ready(arriving, sides));
+        if (jumpOnArrival is { } jump)
+        {
+            jumpOnArrival = null;
+            JumpTo(jump.Seconds, jump.Loop);
+        }
+    }
+
+    private void EndAside()
+    {
+        try
+        {
+            start?.Wait();
+        }
+        catch (AggregateException)
+        {
+            // It never came to play.
+        }
+
+        if (preparation is { } unfinished)
+        {
+            preparation = null;
+            ((IAsyncResult)unfinished).AsyncWaitHandle.WaitOne();
+            if (unfinished.IsCompletedSuccessfully)
+            {
+                unfinished.Result.Close();
+            }
+        }
+    }
+
+    /// <summary>A song with its plan, not yet heard.</summary>
+    private sealed record PreparedSong(SongPlan Plan, StemStreamer? Streamer, SongRequest Request, bool IsShared)
+    {
+        public LoadedSong Load(StemStreamer? streamer) => new(Plan, streamer ?? Streamer!, Request);
+
+        public void Close()
+        {
+            if (Streamer is not null)
+            {
+                Load(Streamer).Close();
+            }
+            else if (!IsShared)
+            {
+                Plan.Sources.Dispose();
+            }
+        }
+    }
+}

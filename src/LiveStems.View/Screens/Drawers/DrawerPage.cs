@@ -1,0 +1,79 @@
+using LiveStems.View.Desk;
+
+namespace LiveStems.View.Screens.Drawers;
+
+/// <summary>What a drawer holds: a few words, buttons, lines, perhaps a field to type into. Knows nothing of how it is drawn.</summary>
+internal abstract class DrawerPage(AlbumDesk desk)
+{
+    /// <summary>Stable name: "check".</summary>
+    public abstract string Id { get; }
+
+    /// <summary>What stands on it: "check".</summary>
+    public abstract string Name { get; }
+
+    /// <summary>The key that opens it.</summary>
+    public abstract string Key { get; }
+
+    /// <summary>What it is for, in the words of the list of commands.</summary>
+    public abstract string Purpose { get; }
+
+    /// <summary>A sentence or two at its head.</summary>
+    public abstract string Explanation { get; }
+
+    /// <summary>The kind of job whose progress is shown in it; null for none.</summary>
+    public virtual string? JobKind => null;
+
+    public virtual IReadOnlyList<DrawerButton> Buttons => [];
+
+    public virtual DrawerEntry? Entry => null;
+
+    /// <summary>Changes whenever the lines are others.</summary>
+    public virtual object State => desk.Revision;
+
+    /// <summary>The line that the keyboard is on; −1 for none.</summary>
+    public int Chosen { get; private set; } = -1;
+
+    protected AlbumDesk Desk => desk;
+
+    /// <summary>The lines as they are now.</summary>
+    public abstract IReadOnlyList<DrawerLine> Lines();
+
+    /// <summary>It has been opened.</summary>
+    public virtual void Opened()
+    {
+    }
+
+    /// <summary>It is closed, or another page is shown.</summary>
+    public virtual void Closed()
+    {
+    }
+
+    /// <summary>The keyboard goes to a line.</summary>
+    public void Choose(int line)
+    {
+        Chosen = line;
+        OnChosen(line);
+    }
+
+    protected virtual void OnChosen(int line)
+    {
+    }
+
+    protected static string? Done(Action action)
+    {
+        action();
+        return null;
+    }
+
+    /// <summary>"0:12–0:15, 0:31, …": the first few of many.</summary>
+    protected static string Times(IReadOnlyList<Analysis.Trouble.TimeRange> ranges)
+    {
+        const int Told = 4;
+        string first = string.Join(", ", ranges.Take(Told).Select(range => range.Seconds < 1.5 ? TimeText.Of(range.StartSeconds) : $"{TimeText.Of(range.StartSeconds)}–{TimeText.Of(range.EndSeconds)}"));
+        return ranges.Count > Told ? $"{first} and {ranges.Count - Told} more" : first;
+    }
+
+    /// <summary>"+0.3 LU".</summary>
+    protected static string Signed(double value, string unit, int digits = 1) =>
+        $"{(Math.Round(value, digits) > 0 ? "+" : string.Empty)}{FrequencyText.OfDb(value, unit, digits)}";
+}

@@ -1,0 +1,33 @@
+using LiveStems.View.Desk;
+
+namespace LiveStems.View.Screens.Drawers;
+
+/// <summary>All pages of the drawer and the commands that open them.</summary>
+internal static class DrawerPages
+{
+    private const string Group = "Drawers";
+
+    /// <param name="desk">The desk.</param>
+    /// <param name="recent">Albums that were open before; null where the disk outside of the album is none of the window's business.</param>
+    /// <param name="open">Opens an album in place of this one.</param>
+    public static IReadOnlyList<DrawerPage> Of(AlbumDesk desk, Func<IReadOnlyList<RecentAlbum>>? recent, Action<string> open) =>
+    [
+        new CheckPage(desk), new TroublePage(desk), new MaskingPage(desk), new HeadroomPage(desk), new VersionsPage(desk), new BlindPage(desk),
+        new NotesPage(desk), new DeliveryPage(desk), new EarsPage(desk),
+        .. recent is null ? (DrawerPage[])[] : [new AlbumsPage(desk, recent, open)],
+    ];
+
+    public static void AddTo(CommandList list, AlbumDesk desk, Drawer drawer)
+    {
+        foreach (DrawerPage page in drawer.Pages)
+        {
+            list.Add($"drawer-{page.Id}", Group, page.Purpose, page.Key, () => drawer.Toggle(page.Id), $"drawer open {page.Name}");
+        }
+
+        BlindModel blind = desk.Compare.Blind;
+        list.Add("blind-first", Group, "Blind test: hear the first", ",", () => blind.Hear(first: true));
+        list.Add("blind-second", Group, "Blind test: hear the second", ".", () => blind.Hear(first: false));
+        list.Add("marker", Group, "Set a marker here", "J", () => desk.Transport.AddMarker(), "mark place note");
+        list.Add("drawer-close", Group, "Close the drawer", "U", drawer.Close);
+    }
+}

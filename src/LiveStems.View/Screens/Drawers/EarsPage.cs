@@ -1,0 +1,54 @@
+using LiveStems.Engine.Monitor;
+using LiveStems.View.Controls;
+using LiveStems.View.Desk;
+
+namespace LiveStems.View.Screens.Drawers;
+
+/// <summary>An estimate of how much sound the ears have had, and the calibration that it needs.</summary>
+internal sealed class EarsPage(AlbumDesk desk) : DrawerPage(desk)
+{
+    public override string Id => "ears";
+
+    public override string Name => "ears";
+
+    public override string Key => "9";
+
+    public override string Purpose => "How much sound the ears have had";
+
+    public override string Explanation => Desk.Exposure.IsCalibrated
+        ? ExposureModel.Caution
+        : "Once: play the pink noise, read a level meter (A, slow) where you sit, and type the reading below. Begin with the monitor low.";
+
+    public override IReadOnlyList<DrawerButton> Buttons =>
+    [
+        new(() => "pink noise", () => Done(() => Desk.Monitor.ToggleSignal(MonitorSignal.PinkNoise)), "Plays pink noise in place of the music, to set the level by.") { IsOn = () => Desk.Monitor.Settings.Signal == MonitorSignal.PinkNoise },
+        new(() => "dim", () => Done(Desk.Monitor.ToggleDim), "Turns the monitor down.") { IsOn = () => Desk.Monitor.Settings.IsDimmed },
+        new(() => "count anew", () => Done(Desk.Exposure.Clear), "Another day, or other ears."),
+    ];
+
+    public override DrawerEntry Entry => new(() => "what the level meter reads, in dB(A)", Calibrate);
+
+    public override object State => (Desk.Exposure.IsCalibrated, Shown(Desk.Exposure.LevelDbA), Shown(Desk.Exposure.DayPercent), Shown(Desk.Exposure.WeekPercent));
+
+    public override IReadOnlyList<DrawerLine> Lines()
+    {
+        ExposureModel exposure = Desk.Exposure;
+        return !exposure.IsCalibrated ? [] :
+        [
+            new("level where you sit, about", exposure.LevelDbA is { } level && double.IsFinite(level) ? $"{level:0} dB(A)" : "silence"),
+            new("of what a working day allows", $"{exposure.DayPercent:0.0} %", "NIOSH: 85 dB(A) for eight hours, half as long for every 3 dB more") { Tone = Warn(exposure.DayPercent) },
+            new("of what a week allows", $"{exposure.WeekPercent:0.0} %", "WHO-ITU H.870, adults: 80 dB(A) for 40 hours") { Tone = Warn(exposure.WeekPercent) },
+            new("at this level it may go on today for", exposure.HoursLeftToday is { } hours ? hours > 24 ? "as long as you like" : $"{hours:0.0} h" : "–"),
+        ];
+    }
+
+    private static Tone Warn(double? percent) => percent >= 100 ? Tone.Alarm : percent >= 50 ? Tone.Reduction : Tone.Text;
+
+    private static double? Shown(double? value) => value is { } given ? Math.Round(given, 1) : null;
+
+    private string? Calibrate(string text)
+    {
+        string number = text.Replace("dB(A)", string.Empty, StringComparison.OrdinalIgnoreCase).Replace("dB", string.Empty, StringComparison.OrdinalIgnoreCase).Trim();
+        return double.TryParse(number, out double reading) ? Desk.Exposure.Calibrate(reading) : "type the reading as a number, such as 73.5";
+    }
+}

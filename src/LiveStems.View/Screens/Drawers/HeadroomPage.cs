@@ -1,0 +1,67 @@
+using LiveStems.Analysis.Headroom;
+using LiveStems.Engine.Live;
+using LiveStems.View.Controls;
+using LiveStems.View.Desk;
+
+namespace LiveStems.View.Screens.Drawers;
+
+/// <summary>What every correction buys at the limiter.</summary>
+internal sealed class HeadroomPage(AlbumDesk desk) : DrawerPage(desk)
+{
+    public override string Id => "headroom";
+
+    public override string Name => "headroom";
+
+    public override string Key => "4";
+
+    public override string Purpose => "Headroom account of the song";
+
+    public override string Explanation => "In LU: how much louder the song comes out with this in than without it, for the same work of the limiter. Enter chooses it.";
+
+    public override string? JobKind => Desk.Jobs.Open("target") is null ? "account" : "target";
+
+    public override IReadOnlyList<DrawerButton> Buttons =>
+    [
+        new(() => Report is null ? "measure" : "measure what changed", () => Done(() => Desk.Work.Account()), "Measures corrections whose stem or bus has changed since."),
+        new(() => "all anew", () => Done(() => Desk.Work.Account(wholly: true)), "Measures every line again, for what the rest of the song has changed too."),
+        new(() => $"to {FrequencyText.OfDb((Desk.Song.Targets ?? Desk.Album.Targets).IntegratedLufs ?? double.NaN, "LUFS")}", () => Done(() => Desk.Work.MeetTarget()), "Sets the limiter so that the master meets its target; can be undone."),
+    ];
+
+    public override object State => (Report, Desk.SongIndex);
+
+    private HeadroomReport? Report => Desk.Work.Accounts.GetValueOrDefault(Desk.Song.Title);
+
+    public override IReadOnlyList<DrawerLine> Lines() => Report is not { } report ? [] :
+    [
+        .. report.Rows.Select(LineOf),
+        DrawerLine.Heading("the song at its limiter"),
+        FiguresOf("as it is", report.AllIn),
+        FiguresOf("without corrections", report.AllOut),
+    ];
+
+    private static DrawerLine FiguresOf(string words, HeadroomFigures figures) => new(
+        words,
+        FrequencyText.OfDb(figures.IntegratedLufs, "LUFS"),
+        $"peak before it {FrequencyText.OfDb(figures.TruePeakDbtp, "dBTP")}; takes {figures.MeanReductionDb:0.0} dB in the mean, {figures.LargestReductionDb:0.0} dB at most, over 3 dB {figures.ShareAbove3Db * 100:0} % of the time");
+
+    private DrawerLine LineOf(HeadroomRow row) => new(
+        row.Subject.Words,
+        Signed(row.BoughtDb, "LU"),
+        $"{Signed(row.BoughtAloneDb, "LU")} as the only correction; without it the limiter takes {row.LeftOut.MeanReductionDb:0.0} dB in the mean{(row.IsFromBefore ? "; measured before something else changed" : string.Empty)}")
+    {
+        Tone = row.BoughtDb >= 0.05 ? Tone.Good : row.BoughtDb <= -0.05 ? Tone.Reduction : Tone.Text,
+        Act = () => Choose(row.Subject),
+    };
+
+    private string? Choose(HeadroomSubject subject)
+    {
+        if (subject.Stem >= Desk.Stems.Count)
+        {
+            return "that stem is gone";
+        }
+
+        int parallel = subject.Parallel is null ? -1 : Desk.Stems[subject.Stem].Parallels.ToList().FindIndex(each => each.Name == subject.Parallel);
+        Desk.Select(new TapPlace(subject.Stem, parallel, subject.Slot));
+        return null;
+    }
+}

@@ -1,0 +1,232 @@
+using LiveStems.Albums;
+using LiveStems.View.Controls;
+using LiveStems.View.Desk;
+using LiveStems.View.Window;
+using SkiaSharp;
+
+namespace LiveStems.View.Screens;
+
+/// <summary>The window with one album after another in it, and what is measured of it.</summary>
+internal sealed class OpenedWindow : IDisposable
+{
+    private const double SettleMilliseconds = 3000;
+
+    private readonly SettingsFile file;
+    private readonly DeskSettings settings;
+    private readonly WindowOptions options;
+    private readonly CancellationToken interruption;
+    private readonly double start = Environment.TickCount64;
+    private WindowState state;
+    private WindowLoop? loop;
+    private double windowSeconds;
+    private double albumSeconds;
+    private double firstSeconds;
+    private double completeSeconds;
+    private long allocated;
+    private double allocatedFrom;
+    private bool hasLostContext;
+    private readonly RandomPointer? hands;
+    private (long Heap, int Objects) early;
+
+    public OpenedWindow(SettingsFile file, DeskSettings settings, WindowState state, WindowOptions options, CancellationToken interruption)
+    {
+        this.file = file;
+        this.settings = settings;
+        this.state = state;
+        this.options = options;
+        this.interruption = interruption;
+        hands = options.RandomSeed is { } seed ? new RandomPointer(seed) : null;
+    }
+
+    /// <summary>What there is to say about the pictures: how many, how fast.</summary>
+    public string Summary { get; private set; } = string.Empty;
+
+    /// <summary>Opens an album, and whatever album is asked for from there, until the window is closed.</summary>
+    /// <exception cref="WindowException">There can be no window here.</exception>
+    /// <exception cref="AlbumException">The album cannot be opened.</exception>
+    public void Run(string album)
+    {
+        // The window and the album are opened side by side.
+        Task<AlbumDesk> opening = Task.Run(() => OpenDesk(album));
+        try
+        {
+            Theme theme = state.Shade == DeskShade.Light ? Theme.Light : Theme.Dark;
+            loop = new WindowLoop("LiveStems", theme, new WindowPlace(state.X, state.Y, state.Width, state.Height, state.IsMaximised), options.UsesGpuText);
+            windowSeconds = SinceProgramStart();
+        }
+        catch
+        {
+            if (((IAsyncResult)opening).AsyncWaitHandle.WaitOne() && opening.IsCompletedSuccessfully)
+            {
+                opening.Result.Dispose();
+            }
+
+            throw;
+        }
+
+        AlbumDesk desk = opening.GetAwaiter().GetResult();
+        bool isFirst = true;
+        while (Show(desk, isFirst) is { } next)
+        {
+            desk = next;
+            isFirst = false;
+        }
+
+        loop.Dispose();
+        loop = null;
+        Summary += $"; {GlObjects.Count} OpenGL objects left";
+    }
+
+    public void Dispose() => loop?.Dispose();
+
+    private bool IsOver => options.Seconds is { } seconds && Environment.TickCount64 - start >= seconds * 1000;
+
+    private static double SinceProgramStart()
+    {
+        using System.Diagnostics.Process process = System.Diagnostics.Process.GetCurrentProcess();
+        return (DateTime.Now - process.StartTime).TotalSeconds;
+    }
+
+    private AlbumDesk OpenDesk(string album)
+    {
+        AlbumDesk desk = AlbumDesk.Open(
+            album, options.Catalogue, options.Device ?? settings.Device, options.BufferFrames ?? settings.BufferFrames);
+        desk.Exposure.Restore(settings.FullScaleDbA);
+        albumSeconds = albumSeconds == 0 ? SinceProgramStart() : albumSeconds;
+        return desk;
+    }
+
+    // The desk of the album that is wanted next, or null when the window is closed.
+    private AlbumDesk? Show(AlbumDesk desk, bool isFirst)
+    {
+        string? next;
+        using (desk)
+        {
+            MainScreen screen = new(desk, state, hands is null ? file : null);
+            loop!.Show(screen);
+            DeskTrace? trace = options.Trace is null ? null : new DeskTrace(desk, options.Trace);
+            bool hasBegun = false;
+            bool isWanted;
+            do
+            {
+                isWanted = RunOnce();
+            }
+            while (isWanted && hands is not null && !interruption.IsCancellationRequested && !IsOver);
+
+            bool RunOnce() => loop.Run(each =>
+            {
+                if (!hasBegun)
+                {
+                    hasBegun = true;
+                    Begin(desk, screen, isFirst);
+                }
+
+                Measure(each);
+                trace?.Write(each, screen);
+                hands?.Act(each.Host, each.Size.Width, each.Size.Height);
+                return interruption.IsCancellationRequested || IsOver;
+            });
+
+            next = isWanted ? screen.WantsAlbum : null;
+            Remember(desk, screen);
+            Sum(loop, desk);
+            if (next is null && options.Screenshot is { } picture)
+            {
+                Save(loop, picture);
+            }
+        }
+
+        return next is null ? null : OpenNext(next, desk.Folder);
+    }
+
+    // Where the album that was wanted cannot be opened, the one before comes back and says why.
+    private AlbumDesk OpenNext(string next, string before)
+    {
+        try
+        {
+            return OpenDesk(next);
+        }
+        catch (Exception fault) when (fault is AlbumException or IOException or UnauthorizedAccessException)
+        {
+            AlbumDesk desk = OpenDesk(before);
+            desk.Say(MessageKind.Refusal, fault.Message);
+            return desk;
+        }
+    }
+
+    private void Begin(AlbumDesk desk, MainScreen screen, bool isFirst)
+    {
+        desk.BeginSound();
+        file.Remember(desk.Folder, desk.Album.Title, DateTimeOffset.Now);
+        if (!isFirst)
+        {
+            return;
+        }
+
+        desk.ShowSong(options.SongIndex);
+        if (options.Stem is { } stem)
+        {
+            desk.Select(Engine.Live.TapPlace.OfStem(Albums.Editing.AlbumAddress.StemIndex(desk.Song, stem)));
+        }
+
+        if (options.Plays)
+        {
+            desk.Transport.Play();
+        }
+
+        if (options.Drawer is { } drawer)
+        {
+            screen.OpenDrawer(drawer);
+        }
+    }
+
+    private void Measure(WindowLoop each)
+    {
+        double now = Environment.TickCount64;
+        firstSeconds = firstSeconds == 0 ? SinceProgramStart() : firstSeconds;
+        if (completeSeconds == 0 && each.IsComplete)
+        {
+            completeSeconds = SinceProgramStart();
+        }
+
+        if (allocatedFrom == 0 && now - start > SettleMilliseconds)
+        {
+            (allocated, allocatedFrom) = (GC.GetTotalAllocatedBytes(), now);
+            early = (GC.GetTotalMemory(forceFullCollection: hands is not null), GlObjects.Count);
+        }
+
+        if (!hasLostContext && options.LosesContextAt is { } at && now - start >= at * 1000)
+        {
+            hasLostContext = true;
+            each.LoseContext();
+        }
+    }
+
+    private void Remember(AlbumDesk desk, MainScreen screen)
+    {
+        WindowPlace place = loop!.Place;
+        WindowState last = screen.Remember(state);
+        state = place.IsMaximised
+            ? last with { IsMaximised = true }
+            : last with { X = place.X, Y = place.Y, Width = place.Width, Height = place.Height, IsMaximised = false };
+        file.Change(each => each with { Window = state, FullScaleDbA = desk.Exposure.FullScaleDbA });
+    }
+
+    private void Sum(WindowLoop each, AlbumDesk desk)
+    {
+        double rate = allocatedFrom == 0 ? 0 : (GC.GetTotalAllocatedBytes() - allocated) / 1e3 / Math.Max(1, Environment.TickCount64 - allocatedFrom);
+        FrameTimes times = each.Times;
+        Summary = $"{times.Count} pictures, {times.PerSecond:0.0} a second; drawing took {times.WorkAt(0.5) * 1000:0.0} ms (median), {times.WorkAt(0.99) * 1000:0.0} ms (99 %), {times.WorkAt(1) * 1000:0.0} ms (longest); after the program's start: window {windowSeconds:0.00} s, album {albumSeconds:0.00} s, first picture {firstSeconds:0.00} s, with all plots {completeSeconds:0.00} s; {rate:0.00} MB allocated a second; {GlObjects.Count} OpenGL objects; {each.Renderer}";
+        if (hands is not null)
+        {
+            Summary += $"; heap {early.Heap / 1e6:0.0} MB after {SettleMilliseconds / 1000:0} s, {GC.GetTotalMemory(forceFullCollection: true) / 1e6:0.0} MB at the end; OpenGL objects {early.Objects} then, {GlObjects.Count} now; {desk.Device.Statistics.Underruns} drop-outs, {desk.Device.Statistics.Faults} faults";
+        }
+    }
+
+    private static void Save(WindowLoop loop, string path)
+    {
+        using SKBitmap picture = loop.Picture();
+        using SKData data = picture.Encode(SKEncodedImageFormat.Png, 100);
+        File.WriteAllBytes(path, data.ToArray());
+    }
+}

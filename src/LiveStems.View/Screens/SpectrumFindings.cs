@@ -1,0 +1,122 @@
+using LiveStems.Analysis.Masking;
+using LiveStems.Analysis.Trouble;
+using LiveStems.View.Controls;
+using LiveStems.View.Desk;
+
+namespace LiveStems.View.Screens;
+
+/// <summary>
+/// What was found about the chosen stem, on the spectrum: trouble bands, brighter while they are heard, and how often the
+/// stem is covered in each of the ear's bands.
+/// </summary>
+internal sealed class SpectrumFindings(AlbumDesk desk)
+{
+    private const float FootUnits = 34;
+    private const float CoverUnits = 44;
+    private const double BesideSeconds = 0.1;
+
+    private (long, int, int, ulong) state;
+
+    /// <summary>Takes in what is new; true when it must be drawn again.</summary>
+    public bool Update()
+    {
+        (long, int, int, ulong) now = (desk.Finding.Revision, desk.SongIndex, desk.Selection.Stem, HeardNow());
+        bool isOther = now != state;
+        state = now;
+        return isOther;
+    }
+
+    public void Draw(Painter painter, SpectrumControl spectrum)
+    {
+        if (desk.Spectrum.ShowsSong || desk.SelectedStem is not { } stem)
+        {
+            return;
+        }
+
+        if (desk.Finding is { ShownPair: { } pair, ShownMap: { } map } && pair.Covered == stem.Name)
+        {
+            DrawCovered(painter, spectrum, map, pair);
+        }
+
+        ulong heard = HeardNow();
+        int index = 0;
+        foreach (TroubleFinding finding in desk.Finding.Of(stem.Index)?.Findings ?? [])
+        {
+            DrawBand(painter, spectrum, finding, (heard & Bit(index++)) != 0);
+        }
+
+        // Above the bands, so that nothing covers it.
+        if (desk.Finding.Shown is { } shown && desk.Finding.Of(stem.Index)?.Findings.Contains(shown) == true)
+        {
+            Label(painter, spectrum, shown.LowHz, shown.HighHz, $"{FindingWords.Kind(shown.Kind)} · {FrequencyText.Of(shown.CentreHz)} · {Moment(shown)}", Tone.Trouble);
+        }
+    }
+
+    private static ulong Bit(int index) => index < 64 ? 1UL << index : 0;
+
+    private static void Label(Painter painter, SpectrumControl spectrum, double lowHz, double highHz, string words, Tone tone)
+    {
+        float width = painter.Fonts.Width(words, Lettering.Small) + 12;
+        float middle = (spectrum.X(lowHz) + spectrum.X(highHz)) / 2;
+        Box box = new(Math.Clamp(middle - width / 2, spectrum.Bounds.X + 2, Math.Max(spectrum.Bounds.X + 2, spectrum.Bounds.Right - width - 46)), spectrum.Bounds.Bottom - FootUnits - 20, width, 16);
+        painter.Fill(box, Tone.Panel, 0.92f, 3);
+        painter.Text(words, box, tone, Lettering.Small, Side.Centre);
+    }
+
+    private void DrawBand(Painter painter, SpectrumControl spectrum, TroubleFinding finding, bool isHeard)
+    {
+        float left = spectrum.X(finding.LowHz);
+        float right = Math.Max(left + 3, spectrum.X(finding.HighHz));
+        bool isShown = finding == desk.Finding.Shown;
+        painter.Fill(Box.Between(left, spectrum.Bounds.Y, right, spectrum.Bounds.Bottom), Tone.Trouble, isShown ? 0.16f : isHeard ? 0.10f : 0.045f);
+        painter.Fill(Box.Between(left, spectrum.Bounds.Bottom - FootUnits, right, spectrum.Bounds.Bottom - FootUnits + 4), Tone.Trouble, isShown || isHeard ? 1 : 0.55f, 2);
+    }
+
+    private static void DrawCovered(Painter painter, SpectrumControl spectrum, MaskingMap map, MaskingPair pair)
+    {
+        int stem = map.Stems.IndexOf(pair.Covered);
+        float foot = spectrum.Bounds.Bottom - 1;
+        for (int band = 0; stem >= 0 && band < map.BandHz.Length; band++)
+        {
+            double below = band > 0 ? Math.Sqrt(map.BandHz[band - 1] * map.BandHz[band]) : map.BandHz[band];
+            double above = band + 1 < map.BandHz.Length ? Math.Sqrt(map.BandHz[band] * map.BandHz[band + 1]) : map.BandHz[band];
+            float height = CoverUnits * (float)map.CoveredShare[stem][band];
+            if (height >= 1 && map.SoundingShare[stem][band] > 0)
+            {
+                bool isInPair = map.BandHz[band] >= pair.LowHz && map.BandHz[band] <= pair.HighHz;
+                painter.Fill(Box.Between(spectrum.X(below) + 0.5f, foot - height, spectrum.X(above) - 0.5f, foot), Tone.Trouble, isInPair ? 0.75f : 0.35f);
+            }
+        }
+
+        Label(painter, spectrum, pair.LowHz, pair.HighHz, $"covered by {pair.By} {pair.ShareOfTime * 100:0} % of its time", Tone.Trouble);
+    }
+
+    private static string Moment(TroubleFinding finding) => finding.Ranges.IsEmpty ? "all the time"
+        : finding.Ranges.Length == 1 ? $"at {TimeText.Of(finding.Ranges[0].StartSeconds)}"
+        : $"at {TimeText.Of(finding.Ranges[0].StartSeconds)}, {finding.Ranges.Length} times";
+
+    // Which findings are heard at the present place, one bit each.
+    private ulong HeardNow()
+    {
+        if (!desk.Transport.IsPlaying || desk.SelectedStem is not { } stem || desk.Finding.Of(stem.Index) is not { } report)
+        {
+            return 0;
+        }
+
+        double at = desk.Transport.PositionSeconds;
+        ulong heard = 0;
+        for (int i = 0; i < report.Findings.Length; i++)
+        {
+            foreach (TimeRange range in report.Findings[i].Ranges)
+            {
+                if (at >= range.StartSeconds - BesideSeconds && at <= range.EndSeconds + BesideSeconds)
+                {
+                    heard |= Bit(i);
+                    break;
+                }
+            }
+        }
+
+        return heard;
+    }
+}
