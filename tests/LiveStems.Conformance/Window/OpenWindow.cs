@@ -69,6 +69,8 @@ internal sealed class OpenWindow : IDisposable
     /// <summary>Gives the window the keyboard, as a window manager would.</summary>
     public void Focus() => display.Send("search", "--sync", "--name", "LiveStems", "windowfocus", "--sync");
 
+    public void Type(string text) => display.Send("type", "--delay", "30", text);
+
     public void Press(string key) => display.Send("key", key);
 
     public void Drag((float X, float Y) from, (float X, float Y) to) => display.Send(

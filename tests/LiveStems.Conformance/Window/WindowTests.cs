@@ -58,9 +58,53 @@ public sealed class WindowTests : IDisposable
         window.Press("Escape");
         window.WaitFor("the list is gone", state => state.GetProperty("overlays").GetInt32() == 0);
 
+        window.Press("7");
+        window.WaitFor("the notes are there", state => state.GetProperty("drawer").GetString() == "notes");
+        window.Type("dull chorus");
+        window.Press("Return");
+        window.WaitFor("the note is kept", state => state.GetProperty("notes").GetInt32() == 1 && state.GetProperty("lines").GetInt32() > 0);
+        window.Press("Escape");
+        window.WaitFor("the drawer is closed", state => state.GetProperty("drawer").ValueKind == JsonValueKind.Null);
+
         window.Press("ctrl+q");
         Assert.Equal(0, window.WaitForExit());
         AssertBracketIsDrawn(picture, low.X, high.X, plot);
+    }
+
+    [Fact]
+    public void AWindowWhoseGraphicsDriverWasResetIsMadeAnewWhileTheSoundGoesOn()
+    {
+        MakeAlbum();
+        using VirtualDisplay display = new();
+        using OpenWindow window = new(display, Path.Combine(folder, "settings"), "open", Album, "--device", "silent", "--play", "--trace", "--lose-context", "2");
+        int before = window.WaitFor("it plays with its plots", state => state.GetProperty("isPlaying").GetBoolean() && state.GetProperty("glObjects").GetInt32() > 0).GetProperty("glObjects").GetInt32();
+        JsonElement after = window.WaitFor("it was made anew", state => state.GetProperty("contextsLost").GetInt32() == 1 && state.GetProperty("glObjects").GetInt32() >= before);
+        Assert.True(after.GetProperty("isPlaying").GetBoolean());
+        window.Focus();
+        window.Press("7");
+        window.WaitFor("it still listens", state => state.GetProperty("drawer").GetString() == "notes");
+        window.Press("ctrl+q");
+        Assert.Equal(0, window.WaitForExit());
+    }
+
+    [Fact]
+    public void TheWindowStandsWhereItStoodTheLastTime()
+    {
+        MakeAlbum();
+        string settings = Path.Combine(folder, "settings");
+        using VirtualDisplay display = new();
+        using (OpenWindow first = new(display, settings, "open", Album, "--device", "silent", "--size", "1000x700", "--seconds", "2"))
+        {
+            Assert.Equal(0, first.WaitForExit());
+        }
+
+        using (OpenWindow second = new(display, settings, "open", Album, "--device", "silent", "--seconds", "2", "--screenshot", Path.Combine(folder, "again.png")))
+        {
+            Assert.Equal(0, second.WaitForExit());
+        }
+
+        using SKBitmap picture = SKBitmap.Decode(Path.Combine(folder, "again.png"));
+        Assert.Equal((1000, 700), (picture.Width, picture.Height));
     }
 
     [Fact]

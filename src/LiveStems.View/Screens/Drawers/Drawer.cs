@@ -107,6 +107,7 @@ internal sealed class Drawer : Control
             bool isSame = state is not null;
             state = now;
             list.Show(Page.Lines(), isSame);
+            Page.Moved(list.Chosen);
         }
 
         string shownNow = $"{Page.Explanation}|{string.Join('|', Page.Buttons.Select(button => button.Words()))}|{Page.Entry?.Hint()}|{Job is not null}";

@@ -29,9 +29,10 @@ internal sealed class DrawerList(Action<int> chosen, Action<string?> tell) : Con
 
     public void Show(IReadOnlyList<DrawerLine> shown, bool isSamePage)
     {
+        DrawerLine? before = isSamePage && Chosen >= 0 && Chosen < lines.Count ? lines[Chosen] : null;
         lines = shown;
         laidWidth = 0;
-        Chosen = isSamePage ? Math.Min(Chosen, shown.Count - 1) : -1;
+        Chosen = before is null ? -1 : Find(before);
         Host?.MarkLayout();
     }
 
@@ -103,6 +104,21 @@ internal sealed class DrawerList(Action<int> chosen, Action<string?> tell) : Con
         }
 
         return true;
+    }
+
+    // The line that was chosen, wherever it stands now; the one in its place when it is gone.
+    private int Find(DrawerLine before)
+    {
+        for (int i = 0; i < lines.Count; i++)
+        {
+            if (lines[i].Words == before.Words && lines[i].Aside == before.Aside && !lines[i].IsHeading)
+            {
+                return i;
+            }
+        }
+
+        int place = Math.Min(Chosen, lines.Count - 1);
+        return place >= 0 && !lines[place].IsHeading ? place : -1;
     }
 
     private void Go(int line)

@@ -55,6 +55,9 @@ internal abstract class DrawerPage(AlbumDesk desk)
         OnChosen(line);
     }
 
+    /// <summary>The lines are others; what was chosen stands elsewhere now.</summary>
+    public void Moved(int line) => Chosen = line;
+
     protected virtual void OnChosen(int line)
     {
     }

@@ -89,6 +89,7 @@ public sealed class DrawerTests : IDisposable
     {
         Type("5");
         Enter("first pass");
+        desk.Stems[0].Gain.Step(-2);
         Frame();
         host.SetFocus(Drawer.List);
         host.KeyPressed(Key.Down, Modifiers.None, false);
