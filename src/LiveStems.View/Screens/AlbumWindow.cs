@@ -1,3 +1,4 @@
+using LiveStems.Processing.Catalogue;
 using LiveStems.View.Desk;
 using LiveStems.View.Window;
 

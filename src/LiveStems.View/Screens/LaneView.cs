@@ -131,7 +131,10 @@ internal sealed class LaneView : Control
         int second = (int)desk.Transport.LengthSeconds;
         if (second != shownSecond)
         {
+            // The lanes may have been there before the song was open.
             shownSecond = second;
+            shownRevision = -1;
+            shown = null;
             Redraw();
         }
     }

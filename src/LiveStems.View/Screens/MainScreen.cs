@@ -12,6 +12,7 @@ internal sealed class MainScreen : IScreen
     private const float MeterUnits = 196;
     private const float ChainUnits = 330;
     private const float DrawerUnits = 404;
+    private const float NarrowUnits = 1140;
     private const float SmallestScale = 1;
     private const float LargestScale = 3;
     private const float ScaleStep = 0.125f;
@@ -99,6 +100,8 @@ internal sealed class MainScreen : IScreen
         transport.Update();
         status.Update(seconds);
         Drawer.Update(seconds);
+        // Where there is no room for both, the drawer has it.
+        lanes.IsVisible = !Drawer.IsVisible || root.Bounds.Width >= NarrowUnits;
     }
 
     public bool Press(string key, Modifiers modifiers, bool isRepeat)

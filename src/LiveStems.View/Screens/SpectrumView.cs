@@ -40,6 +40,8 @@ internal sealed class SpectrumView : Control
 
     public SpectrumControl Spectrum { get; }
 
+    public override bool ClipsChildren => true;
+
     public void ToggleWaterfall() => waterfall.IsVisible = !waterfall.IsVisible;
 
     public void NextTilt() => desk.Spectrum.TiltDbPerOctave = Tilts[(Array.IndexOf(Tilts, desk.Spectrum.TiltDbPerOctave) + 1) % Tilts.Length];
