@@ -94,7 +94,7 @@ public sealed class PaperInBrowserTests : IDisposable
         string file = $"{seed}.wav";
         float[] left = new float[5 * Rate];
         float[] right = new float[5 * Rate];
-        new TriangularDither(4, seed).Process(left, right);
+        new TriangularDither(8, seed).Process(left, right);
         using (WavWriter writer = new(Path.Combine(folder, file), new WavFormat(Rate, 24, false)))
         {
             writer.Write(left, right);

@@ -71,7 +71,7 @@ public sealed class AlbumPaperTests : IDisposable
         Song bright = song.Song with
         {
             Title = "Bright",
-            Bus = TestSong.Chain(TestSong.Slot("equaliser", ("band1.on", 1), ("band1.shape", 3), ("band1.frequencyHz", 4000), ("band1.gainDb", 6))),
+            Bus = TestSong.Chain(TestSong.Slot("equaliser", ("band1.on", 1), ("band1.shape", 2), ("band1.frequencyHz", 4000), ("band1.gainDb", 6))),
         };
         Album album = Album() with { Songs = [song.Song with { Title = "One" }, song.Song with { Title = "Two" }, bright] };
         AlbumBalance balance = Measure(album);
