@@ -94,7 +94,7 @@ internal sealed class DeliveryOptions
         table.WriteTo(output);
         foreach ((string song, double apart) in report.StemSumNullDbfs)
         {
-            output.WriteLine($"{song}: the treated stems sum to the song bus input within {(double.IsFinite(apart) ? $"{Numbers.Text(apart, 0)} dBFS" : "nothing: exactly")}");
+            output.WriteLine($"{song}: the treated stems sum to the song bus input {(double.IsFinite(apart) ? $"within {Numbers.Text(apart, 0)} dBFS" : "exactly")}");
         }
 
         output.WriteLine($"{report.Files.Count} files read back and passed: {report.Folder}");
