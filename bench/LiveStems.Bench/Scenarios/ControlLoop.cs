@@ -1,3 +1,5 @@
+using LiveStems.Engine.Devices;
+
 namespace LiveStems.Bench.Scenarios;
 
 /// <summary>
@@ -12,7 +14,6 @@ internal static class ControlLoop
         #include <stdlib.h>
         #include <time.h>
         static long long now(void) { struct timespec t; clock_gettime(CLOCK_MONOTONIC, &t); return t.tv_sec * 1000000000LL + t.tv_nsec; }
-        static int ascending(const void *a, const void *b) { long long x = *(const long long *)a, y = *(const long long *)b; return (x > y) - (x < y); }
         int main(int argc, char **argv) {
             long long period = atoll(argv[1]), work = atoll(argv[2]); int count = atoi(argv[3]), missed = 0;
             struct sched_param p = { .sched_priority = 50 };
@@ -26,8 +27,8 @@ internal static class ControlLoop
                 while (now() - start < work) { }
                 if (now() > due + period) missed++;
             }
-            qsort(late, count, sizeof *late, ascending);
-            printf("%lld %lld %lld %lld %d\n", late[count / 2], late[(int)(count * 0.99)], late[(int)(count * 0.999)], late[count - 1], missed);
+            printf("%d\n", missed);
+            for (int i = 0; i < count; i++) printf("%lld\n", late[i]);
         }
         """;
 
@@ -42,20 +43,18 @@ internal static class ControlLoop
         return compiler.ExitCode == 0 ? program : throw new InvalidOperationException("no C compiler: install gcc for the control loop");
     }
 
-    /// <summary>Runs so many periods with so much work in each.</summary>
-    public static Result Run(string program, double periodSeconds, double workSeconds, int count, bool wantsRealTime)
+    /// <summary>Runs so many periods with so much work in each, adds how late each began and returns how many were missed.</summary>
+    public static long Run(string program, double periodSeconds, double workSeconds, int count, bool wantsRealTime, DurationHistogram lateness)
     {
         System.Diagnostics.ProcessStartInfo start = new(
             program, [$"{periodSeconds * 1e9:0}", $"{workSeconds * 1e9:0}", $"{count}", wantsRealTime ? "1" : "0"]) { RedirectStandardOutput = true };
         using System.Diagnostics.Process process = System.Diagnostics.Process.Start(start)!;
-        double[] figures = [.. process.StandardOutput.ReadToEnd().Split(' ').Select(double.Parse)];
-        return new Result(figures[0] / 1e9, figures[1] / 1e9, figures[2] / 1e9, figures[3] / 1e9, (long)figures[4], count);
-    }
+        long missed = long.Parse(process.StandardOutput.ReadLine()!);
+        while (process.StandardOutput.ReadLine() is { } nanoseconds)
+        {
+            lateness.Add(long.Parse(nanoseconds) * System.Diagnostics.Stopwatch.Frequency / 1_000_000_000);
+        }
 
-    /// <summary>How late a thread woke, in seconds, and how many periods it missed.</summary>
-    public readonly record struct Result(double Median, double Within99, double Within999, double Worst, long Missed, long Periods)
-    {
-        public override string ToString() =>
-            $"lateness µs: median {Median * 1e6:0}, 99 % {Within99 * 1e6:0}, 99.9 % {Within999 * 1e6:0}, worst {Worst * 1e6:0}; missed {Missed} of {Periods}";
+        return missed;
     }
 }

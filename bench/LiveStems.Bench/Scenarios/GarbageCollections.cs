@@ -3,16 +3,12 @@ using System.Diagnostics.Tracing;
 
 namespace LiveStems.Bench.Scenarios;
 
-/// <summary>When and for how long the garbage collector has stopped all threads, by the runtime's own events.</summary>
+/// <summary>When and for how long the runtime has stopped all threads, nearly always to collect garbage, by its own events.</summary>
 internal sealed class GarbageCollections : EventListener
 {
     private const int GcKeyword = 1;
     private const int SuspendBegin = 9;
     private const int RestartEnd = 3;
-
-    // The events carry the time of day; this ties it to the stopwatch that missed periods are timed with.
-    private static readonly long OriginTicks = DateTime.UtcNow.Ticks;
-    private static readonly long OriginTimestamp = Stopwatch.GetTimestamp();
 
     private readonly Lock access = new();
     private readonly List<(long Begin, long End)> stops = [];
@@ -37,22 +33,17 @@ internal sealed class GarbageCollections : EventListener
         {
             lock (access)
             {
-                return stops.Count == 0 ? 0 : TimeSpan.FromTicks(stops.Max(stop => stop.End - stop.Begin)).TotalMilliseconds;
+                return stops.Count == 0 ? 0 : stops.Max(stop => stop.End - stop.Begin) * 1e3 / Stopwatch.Frequency;
             }
         }
     }
 
-    /// <summary>
-    /// True when a period that was found missed at a timestamp of <see cref="Stopwatch"/> may have been so because of a
-    /// stop: one that reached into it or the period before.
-    /// </summary>
-    public bool Overlaps(long timestamp, double periodSeconds)
+    /// <summary>Ticks of <see cref="Stopwatch"/> within this span during which all threads were stopped.</summary>
+    public long TicksStopped(long from, long to)
     {
-        long at = OriginTicks + (long)Math.Round((double)(timestamp - OriginTimestamp) / Stopwatch.Frequency * TimeSpan.TicksPerSecond);
-        long from = at - (long)(2 * periodSeconds * TimeSpan.TicksPerSecond);
         lock (access)
         {
-            return stops.Exists(stop => stop.End >= from && stop.Begin <= at);
+            return stops.Sum(stop => Math.Max(0, Math.Min(stop.End, to) - Math.Max(stop.Begin, from)));
         }
     }
 
@@ -66,7 +57,9 @@ internal sealed class GarbageCollections : EventListener
 
     protected override void OnEventWritten(EventWrittenEventArgs eventData)
     {
-        long now = eventData.TimeStamp.ToUniversalTime().Ticks;
+        // The events carry the time of day, which may be set or slewed: it is tied to the stopwatch anew for each.
+        double ago = (DateTime.UtcNow - eventData.TimeStamp.ToUniversalTime()).TotalSeconds;
+        long now = Stopwatch.GetTimestamp() - (long)(ago * Stopwatch.Frequency);
         if (eventData.EventId == SuspendBegin)
         {
             suspendedAt = now;

@@ -44,39 +44,32 @@ internal static class LiveLateness
 
     private static void Compare(Song song, string albumFolder, string control, Setting setting, GarbageCollections collections)
     {
-        string name = $"{setting.Frames,4} frames, {(setting.IsRealTime ? "SCHED_FIFO where allowed" : "no SCHED_FIFO")}{(setting.HasGarbage ? ", beside 200 MB/s of garbage" : string.Empty)}";
-        Console.WriteLine(name);
-        long ours = 0;
-        long theirs = 0;
-        long ourPeriods = 0;
-        long byCollections = 0;
+        Console.WriteLine($"{setting.Frames,4} frames, {(setting.IsRealTime ? "SCHED_FIFO where allowed" : "no SCHED_FIFO")}{(setting.HasGarbage ? ", beside 200 MB/s of garbage" : string.Empty)}");
+        LatenessTally ours = new("livestems");
+        LatenessTally theirs = new("control");
+        double period = (double)setting.Frames / SampleRate;
+        int before = collections.Count;
         for (int round = 0; round < setting.Rounds; round++)
         {
-            (AudioStatistics statistics, int caused) = Play(song, albumFolder, setting, collections);
-            double period = (double)setting.Frames / SampleRate;
-            ControlLoop.Result peer;
-            using (Garbage? garbage = setting.HasGarbage ? new Garbage(GarbageBytesPerSecond) : null)
-            {
-                peer = ControlLoop.Run(control, period, statistics.CallTimes.SecondsAt(0.5), (int)(setting.Seconds / period), setting.IsRealTime);
-            }
-
-            Console.WriteLine($"  control    {peer}");
-            ours += statistics.Underruns;
-            theirs += peer.Missed;
-            ourPeriods += statistics.Calls + statistics.Underruns;
-            byCollections += caused;
+            AudioStatistics statistics = Play(song, albumFolder, setting);
+            ours.Add(statistics, collections, period);
+            using Garbage? garbage = setting.HasGarbage ? new Garbage(GarbageBytesPerSecond) : null;
+            int count = (int)(setting.Seconds / period);
+            DurationHistogram lateness = new();
+            theirs.Add(ControlLoop.Run(control, period, statistics.CallTimes.SecondsAt(0.5), count, setting.IsRealTime, lateness), count, lateness);
         }
 
-        Console.WriteLine($"  together: livestems missed {ours} of {ourPeriods}, the control {theirs}; {byCollections} of ours during a stop by our garbage collector");
+        Console.WriteLine($"  {ours}");
+        Console.WriteLine($"  {theirs}");
+        Console.WriteLine($"  {collections.Count - before} stops of the runtime, the longest of all so far {collections.LongestMilliseconds:0.00} ms");
     }
 
-    private static (AudioStatistics Statistics, int CausedByCollections) Play(Song song, string albumFolder, Setting setting, GarbageCollections collections)
+    private static AudioStatistics Play(Song song, string albumFolder, Setting setting)
     {
         using SilentDevice device = new(new DeviceSettings(SampleRate, setting.Frames)) { WantsRealTime = setting.IsRealTime };
         using LivePlayer player = new(device, BuiltInProcessors.Catalogue);
         player.Show(song, albumFolder);
         player.Play();
-        int before = collections.Count;
         using (Garbage? garbage = setting.HasGarbage ? new Garbage(GarbageBytesPerSecond) : null)
         {
             bool isLooping = false;
@@ -94,14 +87,7 @@ internal static class LiveLateness
         }
 
         device.Stop();
-        AudioStatistics statistics = device.Statistics;
-        DurationHistogram late = statistics.Lateness;
-        long[] missed = [.. statistics.LatestUnderruns];
-        double period = (double)setting.Frames / SampleRate;
-        int caused = missed.Count(at => collections.Overlaps(at, period));
-        Console.WriteLine(
-            $"  livestems  {new ControlLoop.Result(late.SecondsAt(0.5), late.SecondsAt(0.99), late.SecondsAt(0.999), late.WorstSeconds, statistics.Underruns, statistics.Calls)}; thread {statistics.Priority}; load median {statistics.ShareAt(0.5) * 100:0.0} %, call worst {statistics.WorstShare * 100:0} %; {collections.Count - before} collections, longest stop so far {collections.LongestMilliseconds:0.00} ms, {caused} of the missed periods during one");
-        return (statistics, caused);
+        return device.Statistics;
     }
 
     private sealed record Setting(int Frames, double Seconds, int Rounds, bool IsRealTime, bool HasGarbage);

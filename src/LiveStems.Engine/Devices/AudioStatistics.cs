@@ -17,7 +17,7 @@ public sealed class AudioStatistics
     private const int KeptUnderruns = 4096;
 
     private readonly long[] histogram = new long[Steps + 1];
-    private readonly long[] underrunTimes = new long[KeptUnderruns];
+    private readonly Underrun[] latestUnderruns = new Underrun[KeptUnderruns];
     private long underrunEvents;
     private long calls;
     private long underruns;
@@ -33,8 +33,8 @@ public sealed class AudioStatistics
     /// <summary>Times it did not get the sound in time.</summary>
     public long Underruns => Volatile.Read(ref underruns);
 
-    /// <summary>When the device was found to have run dry, as timestamps of <see cref="Stopwatch"/>: the latest 4096 times.</summary>
-    public IEnumerable<long> LatestUnderruns => underrunTimes.Take((int)Math.Min(KeptUnderruns, Volatile.Read(ref underrunEvents)));
+    /// <summary>When and by how much the device ran dry: the latest 4096 times. Whole only once the device has stopped.</summary>
+    public IEnumerable<Underrun> LatestUnderruns => latestUnderruns.Take((int)Math.Min(KeptUnderruns, Volatile.Read(ref underrunEvents)));
 
     /// <summary>Calls that ended in an exception and were filled with silence.</summary>
     public long Faults => Volatile.Read(ref faults);
@@ -76,13 +76,13 @@ public sealed class AudioStatistics
         Volatile.Write(ref calls, calls + 1);
     }
 
-    /// <summary>Audio thread: the device ran dry.</summary>
-    public void AddUnderrun() => AddUnderruns(1);
+    /// <summary>Audio thread: the device ran dry; how late the sound was is not known.</summary>
+    public void AddUnderrun() => AddUnderruns(1, 0);
 
-    /// <summary>Audio thread: the device ran dry so many times.</summary>
-    public void AddUnderruns(long times)
+    /// <summary>Audio thread: the device ran dry so many times, and the sound came so many ticks of <see cref="Stopwatch"/> late.</summary>
+    public void AddUnderruns(long times, long lateTicks)
     {
-        underrunTimes[underrunEvents % KeptUnderruns] = Stopwatch.GetTimestamp();
+        latestUnderruns[underrunEvents % KeptUnderruns] = new Underrun(Stopwatch.GetTimestamp(), lateTicks);
         Volatile.Write(ref underrunEvents, underrunEvents + 1);
         Volatile.Write(ref underruns, underruns + times);
     }

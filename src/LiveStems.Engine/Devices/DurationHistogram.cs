@@ -61,6 +61,19 @@ public sealed class DurationHistogram
         return WorstSeconds;
     }
 
+    /// <summary>How many of the durations lie within so many seconds: those whose step ends there or before.</summary>
+    public long CountWithin(double seconds)
+    {
+        double nanoseconds = seconds * NanosecondsPerSecond;
+        long within = 0;
+        for (int step = 0; step < counts.Length && (LastOf(step) <= nanoseconds || Volatile.Read(ref worst) <= nanoseconds); step++)
+        {
+            within += Volatile.Read(ref counts[step]);
+        }
+
+        return within;
+    }
+
     private static int StepOf(long nanoseconds)
     {
         if (nanoseconds < StepsPerOctave)

@@ -33,10 +33,11 @@ internal sealed class SilentLoop
         clock.WaitUntil(due);
         statistics.Lateness.Add(clock.Now - due);
         AudioCall.Run(renderer, left, right, sampleRate, statistics);
-        long missed = PeriodsIn(clock.Now - start) - period;
+        long ready = clock.Now - start;
+        long missed = PeriodsIn(ready) - period;
         if (missed > 0)
         {
-            statistics.AddUnderruns(missed);
+            statistics.AddUnderruns(missed, ready - TicksOf(period + 1));
         }
 
         period += 1 + Math.Max(0, missed);
