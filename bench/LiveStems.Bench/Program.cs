@@ -27,6 +27,13 @@ if (args is ["cold-start", var startedAlbum, ..])
     return;
 }
 
+// jumps ALBUM [JUMPS]
+if (args is ["jumps", var jumped, ..])
+{
+    JumpTime.Run(jumped, args.Length > 2 ? int.Parse(args[2]) : 100);
+    return;
+}
+
 if (args is ["live-load"])
 {
     LiveLoad.Run();
