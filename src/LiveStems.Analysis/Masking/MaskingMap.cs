@@ -29,6 +29,9 @@ public sealed record MaskingMap(
     ImmutableArray<ImmutableArray<double>> PairShare,
     ImmutableArray<MaskingPair> Worst)
 {
+    /// <summary>By covered stem, covering stem and band: share of the time the covered stem sounds there in which the other covers it; empty when not kept.</summary>
+    public ImmutableArray<ImmutableArray<ImmutableArray<double>>> PairBandShare { get; init; } = [];
+
     /// <summary>Share of all that a stem plays which the others together cover, 0 to 1.</summary>
     public double CoveredOf(int stem)
     {

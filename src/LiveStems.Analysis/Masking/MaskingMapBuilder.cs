@@ -31,7 +31,11 @@ internal sealed class MaskingMapBuilder(MaskingCounter counter, ImmutableArray<s
             [.. Enumerable.Range(0, stems).Select(stem => Bands(band => counter.Sounding[stem, band] / frames))],
             [.. Enumerable.Range(0, stems).Select(stem => Bands(band => Share(counter.CoveredByAll[stem, band], counter.Sounding[stem, band])))],
             [.. Enumerable.Range(0, stems).Select(covered => Enumerable.Range(0, stems).Select(by => PairShare(covered, by)).ToImmutableArray())],
-            [.. pairs.OrderByDescending(pair => pair.Weight)]);
+            [.. pairs.OrderByDescending(pair => pair.Weight)])
+        {
+            PairBandShare = [.. Enumerable.Range(0, stems).Select(covered => Enumerable.Range(0, stems)
+                .Select(by => Bands(band => Share(counter.Covered[covered, by, band], counter.Sounding[covered, band]))).ToImmutableArray())],
+        };
     }
 
     // The stretch of neighbouring bands, covered often enough, that weighs most.

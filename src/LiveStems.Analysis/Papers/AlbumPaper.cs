@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text;
 using LiveStems.Albums.Model;
 using LiveStems.Analysis.Balance;
 using LiveStems.Analysis.Delivery;
@@ -15,6 +16,19 @@ public static class AlbumPaper
     private const string Responsibility =
         "All figures were measured by a program and hold for the files named here and no others. They are no promise that a service, a pressing plant or a broadcaster will take the files: "
         + "ask for their own delivery rules, and have rights, codes and credits checked by those who answer for them. Listen to every file before it is published.";
+
+    /// <summary>True for a file name that papers may have: .html or .htm.</summary>
+    public static bool IsName(string path) => Path.GetExtension(path).ToLowerInvariant() is ".html" or ".htm";
+
+    /// <summary>Writes the page to a file, which is replaced only once the new one is whole; returns its bytes.</summary>
+    /// <exception cref="IOException">It can't be written.</exception>
+    public static int Save(string path, PaperContents contents)
+    {
+        byte[] bytes = Encoding.UTF8.GetBytes(Write(contents));
+        File.WriteAllBytes(path + ".part", bytes);
+        File.Move(path + ".part", path, overwrite: true);
+        return bytes.Length;
+    }
 
     /// <summary>The page, UTF-8 text.</summary>
     public static string Write(PaperContents contents)

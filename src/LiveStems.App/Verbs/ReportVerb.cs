@@ -1,14 +1,7 @@
 using System.CommandLine;
-using System.Globalization;
-using System.Text;
 using System.Text.Json.Nodes;
-using LiveStems.Albums.History;
 using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
-using LiveStems.Analysis.Balance;
-using LiveStems.Analysis.Delivery;
-using LiveStems.Analysis.Headroom;
-using LiveStems.Analysis.Intake;
 using LiveStems.Analysis.Papers;
 using LiveStems.App.Terminal;
 
@@ -38,24 +31,22 @@ internal static class ReportVerb
         {
             string path = parsed.GetRequiredValue(album);
             string file = parsed.GetRequiredValue(to);
-            if (Path.GetExtension(file).ToLowerInvariant() is not (".html" or ".htm"))
+            if (!AlbumPaper.IsName(file))
             {
                 throw new UsageException($"the papers are HTML; give --out a name that ends in .html, not '{file}'");
             }
 
             DateOnly day = DeliveryOptions.DateOf(parsed.GetValue(date));
-            PaperContents contents = Gather(path, day, parsed.GetValue(account), !parsed.GetValue(withoutCheck), parsed.GetValue(notes), interruption);
-            byte[] bytes = Encoding.UTF8.GetBytes(AlbumPaper.Write(contents));
-            File.WriteAllBytes(file + ".part", bytes);
-            File.Move(file + ".part", file, overwrite: true);
+            PaperContents contents = Gather(path, day, new PaperScope(parsed.GetValue(account), !parsed.GetValue(withoutCheck), parsed.GetValue(notes)), interruption);
+            int bytes = AlbumPaper.Save(file, contents);
             TextWriter output = parsed.InvocationConfiguration.Output;
             if (parsed.GetValue(json))
             {
-                JsonOutput.Write(output, new JsonObject { ["file"] = file, ["bytes"] = bytes.Length, ["songs"] = contents.Album.Songs.Length, ["lastDelivery"] = contents.LastDelivery?.Delivery.Number });
+                JsonOutput.Write(output, new JsonObject { ["file"] = file, ["bytes"] = bytes, ["songs"] = contents.Album.Songs.Length, ["lastDelivery"] = contents.LastDelivery?.Delivery.Number });
             }
             else
             {
-                output.WriteLine($"{file}: {contents.Album.Songs.Length} songs, {bytes.Length / 1024} KB{(contents.LastDelivery is { } last ? $", delivery {last.Delivery.Number} with {last.Files.Count} files" : ", nothing delivered yet")}");
+                output.WriteLine($"{file}: {contents.Album.Songs.Length} songs, {bytes / 1024} KB{(contents.LastDelivery is { } last ? $", delivery {last.Delivery.Number} with {last.Files.Count} files" : ", nothing delivered yet")}");
             }
 
             return 0;
@@ -63,40 +54,10 @@ internal static class ReportVerb
         return verb;
     }
 
-    private static PaperContents Gather(string path, DateOnly day, bool withAccount, bool withCheck, bool withNotes, CancellationToken interruption)
+    private static PaperContents Gather(string path, DateOnly day, PaperScope scope, CancellationToken interruption)
     {
         Album album = AlbumFile.Load(path, Processors.Catalogue);
-        string folder = AlbumFile.FolderOf(path);
-        AlbumBalance balance = AlbumVerb.Measure(album, path, interruption);
-        IReadOnlyList<LoggedDelivery> log = DeliveryLog.List(folder, Processors.Catalogue);
-        LoggedDelivery? last = log.Count > 0 ? log[^1] : null;
-        return new PaperContents(album, balance, Processors.Catalogue, day)
-        {
-            Accounts = withAccount ? Accounts(album, folder, interruption) : [],
-            Intake = withCheck ? Check(album, folder, interruption) : null,
-            LastDelivery = last is null ? null : (last, ManifestReading.Of(last.Folder)),
-            Changes = last is null ? [] : AlbumDifference.Between(last.Album, album, Processors.Catalogue),
-            Versions = [.. AlbumVersions.List(path, Processors.Catalogue).Select(version => $"{version.Name}, {version.SavedAt.ToString("d MMMM yyyy", CultureInfo.InvariantCulture)}")],
-            HasNotes = withNotes,
-        };
-    }
-
-    private static IntakeReport Check(Album album, string folder, CancellationToken interruption)
-    {
         using ProgressLine line = new();
-        return IntakeCheck.Run(IntakeSongs.Of(album, folder), (song, share) => line.Report($"checking {song}", share), interruption);
-    }
-
-    private static List<HeadroomReport> Accounts(Album album, string folder, CancellationToken interruption)
-    {
-        using ProgressLine line = new();
-        List<HeadroomReport> accounts = [];
-        foreach (Song song in album.Songs)
-        {
-            InlineProgress<double> progress = new(share => line.Report($"keeping account of {song.Title}", (accounts.Count + share) / album.Songs.Length));
-            accounts.Add(HeadroomAccount.Measure(song, folder, Processors.Catalogue, wholly: false, Environment.ProcessorCount, progress, interruption));
-        }
-
-        return accounts;
+        return PaperGathering.Gather(album, AlbumFile.FolderOf(path), Processors.Catalogue, day, scope, Environment.ProcessorCount, line.Report, interruption);
     }
 }

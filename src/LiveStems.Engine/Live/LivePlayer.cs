@@ -35,6 +35,7 @@ public sealed partial class LivePlayer : IDisposable
     private SongRequest? wanted;
     private LoopRegion? loop;
     private string? dropped;
+    private readonly List<string> troubles = [];
 
     /// <summary>Starts a device; songs run at its rate.</summary>
     /// <param name="device">Where the sound goes; it stays the caller's to dispose of.</param>
@@ -160,7 +161,7 @@ public sealed partial class LivePlayer : IDisposable
     public IReadOnlyList<string> Update()
     {
         GoOn();
-        return [.. Troubles()];
+        return TakeTroubles();
     }
 
     private SongSwitch NewSwitch() =>
@@ -202,12 +203,12 @@ public sealed partial class LivePlayer : IDisposable
             renderer.Meters.ShortTermLufs,
             Decibels.FromAmplitude(left),
             Decibels.FromAmplitude(right),
-            loaded?.Plan.Sources.Pumps.Sum(pump => pump.Feed.MissedFrames) ?? 0,
+            loaded?.MissedFrames ?? 0,
             Device.Statistics)
         {
             LoadLevel = renderer.Governor.Level,
             LoadDrops = (renderer.Governor.Entries(LoadLevel.WithoutMeters), renderer.Governor.Entries(LoadLevel.WithoutViews), renderer.Governor.Entries(LoadLevel.Faded)),
-            LateStems = [.. loaded?.LateStems ?? []],
+            LateStems = loaded?.LateStems ?? [],
             HasFollowing = wantedFollowing is not null,
         };
     }
@@ -328,26 +329,25 @@ public sealed partial class LivePlayer : IDisposable
         PutTaps();
     }
 
-    private IEnumerable<string> Troubles()
+    private IReadOnlyList<string> TakeTroubles()
     {
+        troubles.Clear();
         if (Interlocked.Exchange(ref dropped, null) is { } reason)
         {
-            yield return reason;
+            troubles.Add(reason);
         }
 
         if (Interlocked.Exchange(ref followingFault, null) is { } fault)
         {
-            yield return $"the next song cannot be played: {fault.Message}";
+            troubles.Add($"the next song cannot be played: {fault.Message}");
         }
 
         if (Interlocked.Exchange(ref asideFault, null) is { } asideTrouble)
         {
-            yield return asideTrouble;
+            troubles.Add(asideTrouble);
         }
 
-        foreach (string trouble in playing?.TakeTroubles() ?? [])
-        {
-            yield return trouble;
-        }
+        playing?.TakeTroubles(troubles);
+        return troubles.Count == 0 ? [] : [.. troubles];
     }
 }

@@ -8,6 +8,7 @@ internal sealed class LoadedSong(SongPlan plan, StemStreamer streamer, SongReque
 {
     private readonly HashSet<PlannedSlot> toldSlots = [];
     private readonly HashSet<string> toldStems = [];
+    private readonly (string Place, PlannedSlot Slot)[] slots = [.. plan.Slots()];
 
     public SongPlan Plan { get; } = plan;
 
@@ -27,8 +28,39 @@ internal sealed class LoadedSong(SongPlan plan, StemStreamer streamer, SongReque
     public long FramesLeft => Plan.Sources.Frames - Plan.Sources.Head.Position;
 
     /// <summary>Stems that are silent because the disk does not deliver them.</summary>
-    public IEnumerable<string> LateStems =>
-        Plan.Stems.Where((_, index) => ShouldPlay && Plan.Sources.Pumps[index].Feed.IsLate).Select(path => path.Stem.Name);
+    public IReadOnlyList<string> LateStems => !IsAnyLate ? [] :
+        [.. Plan.Stems.Where((_, index) => Plan.Sources.Pumps[index].Feed.IsLate).Select(path => path.Stem.Name)];
+
+    /// <summary>Frames of stems that did not come from the disk in time.</summary>
+    public long MissedFrames
+    {
+        get
+        {
+            long missed = 0;
+            for (int i = 0; i < Plan.Sources.Pumps.Count; i++)
+            {
+                missed += Plan.Sources.Pumps[i].Feed.MissedFrames;
+            }
+
+            return missed;
+        }
+    }
+
+    private bool IsAnyLate
+    {
+        get
+        {
+            for (int i = 0; i < Plan.Stems.Count && ShouldPlay; i++)
+            {
+                if (Plan.Sources.Pumps[i].Feed.IsLate)
+                {
+                    return true;
+                }
+            }
+
+            return false;
+        }
+    }
 
     /// <summary>True when the open stems are those that the request needs.</summary>
     public bool CanPlay(SongRequest wanted) =>
@@ -36,8 +68,19 @@ internal sealed class LoadedSong(SongPlan plan, StemStreamer streamer, SongReque
         && PlanUpdate.HasSameSources(Plan.Song, wanted.Song)
         && Plan.Sources.HoldBeside(wanted.Songs);
 
-    /// <summary>What went wrong, or came right again, since the last call.</summary>
-    public IEnumerable<string> TakeTroubles() => FileTroubles().Concat(LateTroubles()).Concat(SlotTroubles());
+    /// <summary>What went wrong, or came right again, since the last call; asked for many times a second, so that nothing costs nothing.</summary>
+    public void TakeTroubles(List<string> told)
+    {
+        Streamer.TakeFailures(failure => told.Add($"{failure.Message}; the stem is silent until it can be read again"));
+        TakeLate(told);
+        foreach ((string place, PlannedSlot slot) in slots)
+        {
+            if (SongPlan.Fault(slot) is { } fault && toldSlots.Add(slot))
+            {
+                told.Add($"{place}: {slot.Slot.Id} {fault} and is passed by");
+            }
+        }
+    }
 
     /// <summary>Ends the reading and closes the stems.</summary>
     public void Close()
@@ -49,31 +92,23 @@ internal sealed class LoadedSong(SongPlan plan, StemStreamer streamer, SongReque
         }
     }
 
-    private IEnumerable<string> FileTroubles() => Streamer.TakeFailures().Select(failure => $"{failure.Message}; the stem is silent until it can be read again");
-
-    private IEnumerable<string> LateTroubles()
+    private void TakeLate(List<string> told)
     {
+        if (toldStems.Count == 0 && !IsAnyLate)
+        {
+            return;
+        }
+
         string[] late = [.. LateStems];
         foreach (string stem in late.Where(toldStems.Add))
         {
-            yield return $"{stem}: does not come from the disk in time; it is faded out and comes back by itself";
+            told.Add($"{stem}: does not come from the disk in time; it is faded out and comes back by itself");
         }
 
-        foreach (string stem in toldStems.Except(late).Where(_ => ShouldPlay).ToArray())
+        foreach (string stem in ShouldPlay ? [.. toldStems.Except(late)] : Array.Empty<string>())
         {
             toldStems.Remove(stem);
-            yield return $"{stem}: is back";
-        }
-    }
-
-    private IEnumerable<string> SlotTroubles()
-    {
-        foreach ((string place, PlannedSlot slot) in Plan.Slots())
-        {
-            if (SongPlan.Fault(slot) is { } fault && toldSlots.Add(slot))
-            {
-                yield return $"{place}: {slot.Slot.Id} {fault} and is passed by";
-            }
+            told.Add($"{stem}: is back");
         }
     }
 }

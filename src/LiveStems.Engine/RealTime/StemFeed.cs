@@ -33,7 +33,19 @@ internal sealed class StemFeed
     public int ReserveFrames { get; }
 
     /// <summary>Frames that were needed and not there.</summary>
-    public long MissedFrames => takers.Sum(taker => taker.MissedFrames);
+    public long MissedFrames
+    {
+        get
+        {
+            long missed = 0;
+            foreach (RingTaker taker in takers)
+            {
+                missed += taker.MissedFrames;
+            }
+
+            return missed;
+        }
+    }
 
     /// <summary>True while the stem is silent because its frames are not there.</summary>
     public bool IsLate => takers[Volatile.Read(ref playingRing)].IsLate;

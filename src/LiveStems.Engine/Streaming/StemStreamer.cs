@@ -47,7 +47,16 @@ internal sealed class StemStreamer : IDisposable
     }
 
     /// <summary>What went wrong with files since the last call. Such a stem is silent until its file can be read again.</summary>
-    public IEnumerable<Exception> TakeFailures() => readers.Select(reader => reader.TakeFailure()).OfType<Exception>();
+    public void TakeFailures(Action<Exception> take)
+    {
+        foreach (StemReader reader in readers)
+        {
+            if (reader.TakeFailure() is { } failure)
+            {
+                take(failure);
+            }
+        }
+    }
 
     /// <summary>Asks for a jump to a frame, in a loop or not; of several wishes the last one counts.</summary>
     public void JumpTo(long songFrame, LoopRegion? loop)

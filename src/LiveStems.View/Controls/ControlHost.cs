@@ -3,26 +3,20 @@ using LiveStems.View.Window;
 namespace LiveStems.View.Controls;
 
 /// <summary>
-/// The controls of a window: hands events to them, knows who has the pointer and the keyboard, lays out, and collects what
-/// is to be drawn again.
+/// The controls of a window: takes what happens to the window, lays out, and collects what is to be drawn again. Pointer,
+/// keyboard and tips have classes of their own.
 /// </summary>
 internal sealed class ControlHost : IWindowEvents
 {
-    private const double DoubleClickSeconds = 0.4;
-    private const float DoubleClickUnits = 5;
-    private const double TipSeconds = 0.6;
-
     private readonly ITextRuler ruler;
     private readonly Func<double> clock;
     private readonly List<Control> overlays = [];
-    private Control? pressed;
-    private PointerButton pressedButton;
-    private (double At, float X, float Y, int Clicks) lastPress = (-10, 0, 0, 0);
-    private double restSince;
+    private readonly PointerRouter pointer;
+    private readonly KeyRouter keyboard;
+    private readonly TipWatch tip = new();
     private Modifiers held;
-    private Box tipPlace;
-    private bool swallowsText;
-    private bool isRepeating;
+    private bool needsLayout = true;
+    private Extent size;
 
     /// <param name="root">What fills the window.</param>
     /// <param name="keys">What the keys do.</param>
@@ -31,22 +25,21 @@ internal sealed class ControlHost : IWindowEvents
     public ControlHost(Control root, IKeyCommands keys, ITextRuler ruler, Func<double> clock)
     {
         Root = root;
-        Keys = keys;
         this.ruler = ruler;
         this.clock = clock;
+        pointer = new PointerRouter(this);
+        keyboard = new KeyRouter(this, keys);
         root.OwnHost = this;
     }
 
     public Control Root { get; }
 
-    public IKeyCommands Keys { get; }
-
     /// <summary>What stands above the rest, the uppermost last; it alone gets the pointer and the keyboard.</summary>
     public IReadOnlyList<Control> Overlays => overlays;
 
-    public Control? Focus { get; private set; }
+    public Control? Focus => keyboard.Focus;
 
-    public Control? Hovered { get; private set; }
+    public Control? Hovered => pointer.Hovered;
 
     /// <summary>Pixels in a logical unit.</summary>
     public float Scale { get; private set; } = 1;
@@ -55,10 +48,10 @@ internal sealed class ControlHost : IWindowEvents
     public DirtyArea Dirty { get; } = new();
 
     /// <summary>Where the pointer is.</summary>
-    public (float X, float Y) Pointer { get; private set; } = (-1, -1);
+    public (float X, float Y) Pointer => pointer.At;
 
     /// <summary>The sentence to show beside the pointer, or null.</summary>
-    public string? Tip { get; private set; }
+    public string? Tip => tip.Words;
 
     /// <summary>The words on the clipboard, for those who copy and paste.</summary>
     public string Clipboard
@@ -85,34 +78,40 @@ internal sealed class ControlHost : IWindowEvents
     /// <summary>Files were dropped on the window.</summary>
     public Action<IReadOnlyList<string>> Dropped { get; set; } = _ => { };
 
-    private bool NeedsLayout { get; set; } = true;
+    /// <summary>The outermost control that pointer and keyboard can reach.</summary>
+    internal Control Reach => overlays.Count > 0 ? overlays[^1] : Root;
 
-    private Extent Size { get; set; }
-
-    private Control Reach => overlays.Count > 0 ? overlays[^1] : Root;
+    /// <summary>A control and those around it, from the inside out.</summary>
+    internal static IEnumerable<Control> Ancestry(Control? control)
+    {
+        for (; control is not null; control = control.Parent)
+        {
+            yield return control;
+        }
+    }
 
     /// <summary>Takes the size of the window in pixels and the scale.</summary>
     public void SetSize(int widthPixels, int heightPixels, float scale)
     {
         Scale = scale;
-        Size = new(widthPixels / scale, heightPixels / scale);
+        size = new(widthPixels / scale, heightPixels / scale);
         MarkLayout();
     }
 
-    public void MarkLayout() => NeedsLayout = true;
+    public void MarkLayout() => needsLayout = true;
 
-    public void MarkDirty(in Box box) => Dirty.Add(box.Common(new(0, 0, Size.Width, Size.Height)));
+    public void MarkDirty(in Box box) => Dirty.Add(box.Common(new(0, 0, size.Width, size.Height)));
 
     /// <summary>Lays out where something changed; true when it did.</summary>
     public bool Layout()
     {
-        if (!NeedsLayout)
+        if (!needsLayout)
         {
             return false;
         }
 
-        NeedsLayout = false;
-        Box all = new(0, 0, Size.Width, Size.Height);
+        needsLayout = false;
+        Box all = new(0, 0, size.Width, size.Height);
         Root.Arrange(all, ruler);
         foreach (Control overlay in overlays)
         {
@@ -133,29 +132,15 @@ internal sealed class ControlHost : IWindowEvents
             Draw(overlay, painter, box);
         }
 
-        if (Tip is { } tip)
-        {
-            TipBubble.Draw(painter, tip, tipPlace);
-        }
+        tip.Draw(painter);
     }
 
     /// <summary>Shows the tip when the pointer has rested long enough; to be called every frame.</summary>
     public void Tick()
     {
-        if (Tip is null && pressed is null && Hovered is not null && clock() - restSince > TipSeconds)
+        if (!pointer.IsPressed && Hovered is not null && tip.Look(Hovered, Pointer, clock(), ruler, size))
         {
-            Control? told = Hovered;
-            while (told is not null && told.Tip.Length == 0)
-            {
-                told = told.Parent;
-            }
-
-            if (told is not null)
-            {
-                Tip = told.Tip;
-                tipPlace = TipBubble.Around(ruler, Tip, Pointer, Size);
-                MarkDirty(tipPlace);
-            }
+            MarkDirty(tip.Place);
         }
     }
 
@@ -179,187 +164,65 @@ internal sealed class ControlHost : IWindowEvents
         }
     }
 
-    public void SetFocus(Control? control)
-    {
-        Control? before = Focus;
-        if (before == control)
-        {
-            return;
-        }
-
-        Focus = control;
-        before?.StateChanged();
-        control?.StateChanged();
-    }
+    public void SetFocus(Control? control) => keyboard.SetFocus(control);
 
     /// <summary>The keyboard goes on to the next control that takes it, or the one before.</summary>
-    public void MoveFocus(int step)
-    {
-        Control[] all = [.. Reach.Everything().Where(each => each.CanFocus && each.IsEnabled)];
-        if (all.Length > 0)
-        {
-            int now = Focus is null ? (step > 0 ? -1 : all.Length) : Array.IndexOf(all, Focus);
-            SetFocus(all[((now + step) % all.Length + all.Length) % all.Length]);
-        }
-    }
+    public void MoveFocus(int step) => keyboard.MoveFocus(step);
 
     /// <summary>Something has left the window.</summary>
     public void Forget(Control control)
     {
-        if (Focus?.IsInside(control) == true)
-        {
-            SetFocus(null);
-        }
-
-        if (pressed?.IsInside(control) == true)
-        {
-            pressed = null;
-        }
-
-        if (Hovered?.IsInside(control) == true)
-        {
-            Hovered = null;
-        }
+        keyboard.Forget(control);
+        pointer.Forget(control);
     }
 
     public void PointerMoved(float x, float y)
     {
-        Pointer = (x / Scale, y / Scale);
         HideTip();
-        PointerEvent moved = Event(pressedButton, 0);
-        if (pressed is not null)
-        {
-            pressed.Drag(moved);
-            return;
-        }
-
-        SetHovered(Reach.At(Pointer.X, Pointer.Y));
-        Hovered?.Hover(moved);
+        pointer.Move(x / Scale, y / Scale, held);
     }
 
     public void PointerLeft()
     {
         HideTip();
-        if (pressed is null)
-        {
-            Pointer = (-1, -1);
-            SetHovered(null);
-        }
+        pointer.Leave();
     }
 
     public void ButtonPressed(PointerButton button, Modifiers modifiers)
     {
         held = modifiers;
         HideTip();
-        double now = clock();
-        bool isAgain = now - lastPress.At < DoubleClickSeconds
-            && Math.Abs(Pointer.X - lastPress.X) + Math.Abs(Pointer.Y - lastPress.Y) < DoubleClickUnits;
-        lastPress = (now, Pointer.X, Pointer.Y, isAgain ? lastPress.Clicks % 2 + 1 : 1);
-        if (pressed is not null)
-        {
-            return;
-        }
-
-        pressedButton = button;
-        PointerEvent pointer = Event(button, lastPress.Clicks);
-        Control? under = Reach.At(Pointer.X, Pointer.Y);
-        SetFocus(Ancestry(under).FirstOrDefault(each => each.TakesFocusAt(Pointer.X, Pointer.Y)));
-        foreach (Control control in Ancestry(under))
-        {
-            if (control.IsEnabled && control.Press(pointer))
-            {
-                pressed = control.Host is null ? null : control;
-                break;
-            }
-        }
+        pointer.Press(button, held, clock());
     }
 
     public void ButtonReleased(PointerButton button, Modifiers modifiers)
     {
         held = modifiers;
-        if (pressed is null || button != pressedButton)
-        {
-            return;
-        }
-
-        Control released = pressed;
-        pressed = null;
-        released.Release(Event(button, 1));
-        SetHovered(Reach.At(Pointer.X, Pointer.Y));
+        HideTip();
+        pointer.Release(button, held);
     }
 
     public void WheelTurned(float right, float up)
     {
         HideTip();
-        PointerEvent pointer = Event(PointerButton.Middle, 0);
-        foreach (Control control in Ancestry(Reach.At(Pointer.X, Pointer.Y)))
-        {
-            if (control.IsEnabled && control.Wheel(pointer, up != 0 ? up : right))
-            {
-                return;
-            }
-        }
+        pointer.Turn(right, up, held);
     }
 
     public void KeyPressed(Key key, Modifiers modifiers, bool isRepeat)
     {
         held = modifiers;
-        isRepeating = isRepeat;
         HideTip();
-        swallowsText = false;
-        foreach (Control control in Ancestry(Focus ?? Reach))
-        {
-            if (control.KeyDown(key, modifiers))
-            {
-                // What the key has done may have put something in place that would take its letter.
-                swallowsText = KeyNames.Types(key, modifiers);
-                return;
-            }
-        }
-
-        if (overlays.Count > 0 && key == Key.Escape)
-        {
-            Close(overlays[^1]);
-        }
-        else if (key == Key.Escape && Focus is not null)
-        {
-            // The keys are commands again.
-            SetFocus(null);
-        }
-        else if (key == Key.Tab && (modifiers & ~Modifiers.Shift) == 0)
-        {
-            MoveFocus(modifiers.HasFlag(Modifiers.Shift) ? -1 : 1);
-        }
-        else if (overlays.Count == 0 && (key == Key.Space ? Focus?.TakesText != true : !KeyNames.Types(key, modifiers)))
-        {
-            Keys.Press(KeyNames.Of(key), modifiers, isRepeat);
-        }
+        keyboard.Press(key, modifiers, isRepeat);
     }
 
     public void KeyReleased(Key key, Modifiers modifiers) => held = modifiers;
 
-    /// <summary>A character: for who types, or else a command, so that commands follow the letters printed on the keys.</summary>
-    public void TextTyped(string text)
-    {
-        bool isTaken = swallowsText || Focus?.Type(text) == true || Focus?.TakesText == true;
-        swallowsText = false;
-        if (!isTaken && overlays.Count == 0 && text != " ")
-        {
-            bool isLetter = text.Length == 1 && char.IsLetter(text[0]);
-            Keys.Press(text.ToUpperInvariant(), isLetter ? held & Modifiers.Shift : Modifiers.None, isRepeating);
-        }
-    }
+    /// <summary>A character: for who types, or else a command.</summary>
+    public void TextTyped(string text) => keyboard.Type(text, held);
 
     public void FilesDropped(IReadOnlyList<string> paths) => Dropped(paths);
 
-    public void FocusLost()
-    {
-        if (pressed is { } released)
-        {
-            pressed = null;
-            released.Release(Event(pressedButton, 1));
-        }
-    }
+    public void FocusLost() => pointer.Drop(held);
 
     public void PictureLost()
     {
@@ -394,34 +257,12 @@ internal sealed class ControlHost : IWindowEvents
         control.DrawOver(painter);
     }
 
-    private static IEnumerable<Control> Ancestry(Control? control)
-    {
-        for (; control is not null; control = control.Parent)
-        {
-            yield return control;
-        }
-    }
-
-    private PointerEvent Event(PointerButton button, int clicks) => new(Pointer.X, Pointer.Y, button, held, clicks);
-
-    private void SetHovered(Control? control)
-    {
-        if (Hovered != control)
-        {
-            Control? before = Hovered;
-            Hovered = control;
-            before?.StateChanged();
-            control?.StateChanged();
-        }
-    }
-
     private void HideTip()
     {
-        restSince = LastEventAt = clock();
-        if (Tip is not null)
+        LastEventAt = clock();
+        if (tip.Hide(LastEventAt))
         {
-            MarkDirty(tipPlace);
-            Tip = null;
+            MarkDirty(tip.Place);
         }
     }
 }

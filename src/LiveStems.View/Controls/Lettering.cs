@@ -43,9 +43,11 @@ internal sealed class Fonts : ITextRuler, IDisposable
     private readonly bool hasSharp;
     private readonly bool hasFlat;
     private readonly Dictionary<(string, Lettering), float> widths = [];
+    private readonly TextShapes shapes;
 
     public Fonts()
     {
+        shapes = new TextShapes(this);
         string family = Families.FirstOrDefault(IsThere) ?? SKTypeface.Default.FamilyName;
         plain = SKTypeface.FromFamilyName(family, SKFontStyle.Normal) ?? SKTypeface.Default;
         strong = SKTypeface.FromFamilyName(family, SKFontStyle.Bold) ?? plain;
@@ -86,10 +88,14 @@ internal sealed class Fonts : ITextRuler, IDisposable
         return widths[(text, lettering)] = fonts[(int)lettering].MeasureText(Written(text));
     }
 
+    /// <summary>Words ready to be drawn, cut short where they are wider than a width.</summary>
+    public TextShape Shape(string text, float width, Lettering lettering) => shapes.Of(text, width, lettering);
+
     public float LineHeight(Lettering lettering) => Sizes[(int)lettering] * 1.25f;
 
     public void Dispose()
     {
+        shapes.Dispose();
         foreach (SKFont font in fonts)
         {
             font.Dispose();

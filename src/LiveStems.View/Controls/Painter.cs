@@ -62,12 +62,16 @@ internal sealed class Painter(Fonts fonts) : IDisposable
             return;
         }
 
-        string shown = Fit(fonts.Written(text), box.Width, lettering);
-        SKFont font = fonts[lettering];
-        float x = side switch { Side.Left => box.X, Side.Right => box.Right, _ => box.CentreX };
-        float y = box.CentreY + font.Size * 0.36f;
+        TextShape shape = fonts.Shape(text, box.Width, lettering);
+        if (shape.Blob is not { } blob)
+        {
+            return;
+        }
+
+        float x = side switch { Side.Left => box.X, Side.Right => box.Right - shape.Width, _ => box.CentreX - shape.Width / 2 };
+        float y = box.CentreY + fonts[lettering].Size * 0.36f;
         fill.Color = Colour(tone, alpha);
-        Canvas.DrawText(shown, x, y, side switch { Side.Left => SKTextAlign.Left, Side.Right => SKTextAlign.Right, _ => SKTextAlign.Center }, font, fill);
+        Canvas.DrawText(blob, x, y, fill);
     }
 
     public void Dispose()
@@ -78,29 +82,4 @@ internal sealed class Painter(Fonts fonts) : IDisposable
     }
 
     private SKColor Colour(Tone tone, float alpha) => alpha >= 1 ? Theme[tone] : Theme[tone].WithAlpha((byte)(alpha * 255));
-
-    private string Fit(string text, float width, Lettering lettering)
-    {
-        if (fonts.Width(text, lettering) <= width + 0.5f)
-        {
-            return text;
-        }
-
-        int low = 0;
-        int high = text.Length;
-        while (low < high)
-        {
-            int middle = (low + high + 1) / 2;
-            if (fonts[lettering].MeasureText(text.AsSpan(0, middle)) + fonts.Width("…", lettering) <= width)
-            {
-                low = middle;
-            }
-            else
-            {
-                high = middle - 1;
-            }
-        }
-
-        return low == 0 ? string.Empty : text[..low].TrimEnd() + "…";
-    }
 }

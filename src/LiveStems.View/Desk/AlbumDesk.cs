@@ -6,7 +6,6 @@ using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
 using LiveStems.Engine.Devices;
 using LiveStems.Engine.Live;
-using LiveStems.Files;
 using LiveStems.Processing.Catalogue;
 
 namespace LiveStems.View.Desk;
@@ -22,29 +21,29 @@ namespace LiveStems.View.Desk;
 /// </remarks>
 public sealed class AlbumDesk : IDisposable
 {
-    private const int RememberedMessages = 200;
-    private const double GestureSeconds = 0.8;
     private const double UpdateSeconds = 0.02;
 
     private readonly AlbumSession session;
     private readonly bool ownsDevice;
-    private readonly List<StemRow> stems = [];
-    private readonly List<DeskMessage> messages = [];
+    private readonly StemRows stems;
+    private readonly MessageList messages = new();
+    private readonly AlbumEditing editing;
+    private readonly DeskSound sound;
     private readonly PathMeter busMeter;
     private readonly Stopwatch clock = Stopwatch.StartNew();
     private double lastPicture;
     private double lastUpdate;
-    private double lastEdit;
-    private bool isInGesture;
-    private TapPlace tapped = TapPlace.Bus;
 
     private AlbumDesk(AlbumSession session, ProcessorCatalogue catalogue, IAudioDevice device, bool ownsDevice, bool isAside)
     {
         this.session = session;
+        editing = new AlbumEditing(session, catalogue, Say, OnAlbumChanged);
         this.ownsDevice = ownsDevice;
+        stems = new StemRows(this);
         Catalogue = catalogue;
         Device = device;
         Player = isAside ? LivePlayer.Aside(device, catalogue) : new LivePlayer(device, catalogue);
+        sound = new DeskSound(Player, device, Say);
         Slots = new SlotMeters(Player);
         busMeter = new PathMeter(Player, Slots, TapPlace.Bus);
         Analysis = new DeskAnalysis(Player);
@@ -53,6 +52,7 @@ public sealed class AlbumDesk : IDisposable
         Versions = new VersionsModel(this);
         Finding = new FindModel(this);
         Work = new WorkModel(this);
+        Songs = new SongsModel(this);
         Transport = new TransportModel(this);
         Monitor = new MonitorModel(Player);
         Compare = new CompareModel(this);
@@ -62,7 +62,7 @@ public sealed class AlbumDesk : IDisposable
         Notes = new NotesModel(this);
         Chain = new ChainModel(this);
         Commands = DeskCommands.For(this);
-        TakeSolos();
+        Solo.TakeFrom(Album);
     }
 
     /// <summary>The album's folder.</summary>
@@ -84,10 +84,10 @@ public sealed class AlbumDesk : IDisposable
     public TapPlace Selection { get; private set; } = TapPlace.Bus;
 
     /// <summary>The selected stem's row, or null while the song bus is selected.</summary>
-    public StemRow? SelectedStem => Selection.IsBus ? null : stems[Selection.Stem];
+    public StemRow? SelectedStem => Selection.IsBus ? null : Stems[Selection.Stem];
 
     /// <summary>The stems of the song.</summary>
-    public IReadOnlyList<StemRow> Stems => stems;
+    public IReadOnlyList<StemRow> Stems => stems.All;
 
     /// <summary>The chain that the desk works on.</summary>
     public ChainModel Chain { get; }
@@ -128,6 +128,9 @@ public sealed class AlbumDesk : IDisposable
     /// <summary>Named snapshots of the whole album.</summary>
     public VersionsModel Versions { get; }
 
+    /// <summary>The songs in the order of the album.</summary>
+    public SongsModel Songs { get; }
+
     /// <summary>Check, account, target, delivery, import.</summary>
     public WorkModel Work { get; }
 
@@ -135,7 +138,7 @@ public sealed class AlbumDesk : IDisposable
     public CommandList Commands { get; }
 
     /// <summary>What was said, the latest last.</summary>
-    public IReadOnlyList<DeskMessage> Messages => messages;
+    public IReadOnlyList<DeskMessage> Messages => messages.All;
 
     /// <summary>The processors there are.</summary>
     public ProcessorCatalogue Catalogue { get; }
@@ -182,24 +185,11 @@ public sealed class AlbumDesk : IDisposable
     /// <exception cref="AlbumException">There is no album, it breaks a rule, it holds no songs, or it is open elsewhere.</exception>
     public static AlbumDesk Open(string albumFolderOrFile, ProcessorCatalogue catalogue, string? deviceChoice, int bufferFrames)
     {
-        Album album = AlbumFile.Load(albumFolderOrFile, catalogue);
-        DeviceSettings settings = new(DeskRate.For(album, AlbumFile.FolderOf(albumFolderOrFile)), bufferFrames);
-        string? remark = null;
-        IAudioDevice device;
-        try
-        {
-            device = new DeviceKeeper(deviceChoice, settings);
-        }
-        catch (AudioDeviceException fault)
-        {
-            remark = $"{fault.Message}; going on without sound";
-            device = new SilentDevice(settings);
-        }
-
+        (IAudioDevice device, string remark) = DeskOpening.Device(albumFolderOrFile, catalogue, deviceChoice, bufferFrames);
         try
         {
             AlbumDesk desk = Open(albumFolderOrFile, catalogue, device, ownsDevice: true, isAside: true);
-            desk.Say(MessageKind.Remark, remark ?? (device as DeviceKeeper)?.Message ?? device.Name);
+            desk.Say(MessageKind.Remark, remark);
             return desk;
         }
         catch
@@ -213,35 +203,7 @@ public sealed class AlbumDesk : IDisposable
     /// <param name="change">Gives the changed album, or throws <see cref="AlbumException"/>.</param>
     /// <param name="gesture">Names a movement of many steps, such as a fader being dragged, which is undone as one.</param>
     /// <param name="words">What is done, for undo; null lets the difference speak.</param>
-    public string? Edit(Func<Album, Album> change, string? gesture = null, string? words = null)
-    {
-        Album before = Album;
-        try
-        {
-            Album after = change(before);
-            if (ReferenceEquals(after, before))
-            {
-                return null;
-            }
-
-            AlbumFaults faults = AlbumRules.Check(after, Catalogue);
-            if (faults.Count > 0)
-            {
-                return Refuse(faults[0].ToString());
-            }
-
-            session.Do(after, words, gesture);
-        }
-        catch (AlbumException fault)
-        {
-            return Refuse(fault.Message);
-        }
-
-        lastEdit = clock.Elapsed.TotalSeconds;
-        isInGesture = gesture is not null;
-        OnAlbumChanged();
-        return null;
-    }
+    public string? Edit(Func<Album, Album> change, string? gesture = null, string? words = null) => editing.Do(change, gesture, words);
 
     /// <summary>Changes the song that is shown.</summary>
     public string? EditSong(Func<Song, Song> change, string? gesture = null, string? words = null) =>
@@ -253,17 +215,13 @@ public sealed class AlbumDesk : IDisposable
     public string? Set(string address, string value) => Edit(album => AlbumAddress.Set(album, address, value, Catalogue));
 
     /// <summary>Ends a movement: what follows is undone on its own.</summary>
-    public void EndGesture()
-    {
-        session.EndGesture();
-        isInGesture = false;
-    }
+    public void EndGesture() => editing.EndGesture();
 
     /// <summary>Takes the latest step back; returns its words, or null when there is none.</summary>
-    public string? Undo() => Step(session.UndoWords, session.Undo);
+    public string? Undo() => editing.Undo();
 
     /// <summary>Does again what was taken back last; returns its words, or null when there is none.</summary>
-    public string? Redo() => Step(session.RedoWords, session.Redo);
+    public string? Redo() => editing.Redo();
 
     /// <summary>Saves the album now; it is saved by itself soon after every change too.</summary>
     public void Save() => session.Save();
@@ -286,6 +244,16 @@ public sealed class AlbumDesk : IDisposable
         PutTaps();
     }
 
+    /// <summary>Moves a song to another place; the song that is shown stays the same.</summary>
+    internal string? MoveSong(int song, int to, string words)
+    {
+        int shown = SongIndex;
+        SongIndex = shown == song ? to : shown > song && shown <= to ? shown - 1 : shown < song && shown >= to ? shown + 1 : shown;
+        string? fault = Edit(album => album with { Songs = album.Songs.RemoveAt(song).Insert(to, album.Songs[song]) }, words: words);
+        SongIndex = fault is null ? SongIndex : shown;
+        return fault;
+    }
+
     /// <summary>Makes a chain or a processor what the desk works on.</summary>
     public void Select(TapPlace place)
     {
@@ -299,10 +267,10 @@ public sealed class AlbumDesk : IDisposable
     /// <summary>Selects the next stem (1) or the one before (−1); the song bus stands behind the last.</summary>
     public void SelectStem(int step)
     {
-        int count = stems.Count + 1;
-        int now = Selection.IsBus ? stems.Count : Selection.Stem;
+        int count = Stems.Count + 1;
+        int now = Selection.IsBus ? Stems.Count : Selection.Stem;
         int next = ((now + step) % count + count) % count;
-        Select(next == stems.Count ? TapPlace.Bus : TapPlace.OfStem(next));
+        Select(next == Stems.Count ? TapPlace.Bus : TapPlace.OfStem(next));
     }
 
     /// <summary>Solo of a stem on or off.</summary>
@@ -322,14 +290,7 @@ public sealed class AlbumDesk : IDisposable
     }
 
     /// <summary>Says something to the person at the desk.</summary>
-    public void Say(MessageKind kind, string text)
-    {
-        messages.Add(new DeskMessage(DateTimeOffset.Now, kind, text));
-        if (messages.Count > RememberedMessages)
-        {
-            messages.RemoveAt(0);
-        }
-    }
+    public void Say(MessageKind kind, string text) => messages.Say(kind, text);
 
     /// <summary>Once a picture: takes in what came from the sound, the disk and the jobs.</summary>
     public void Update()
@@ -340,20 +301,12 @@ public sealed class AlbumDesk : IDisposable
         if (now - lastUpdate >= UpdateSeconds)
         {
             lastUpdate = now;
-            UpdatePlayer();
+            sound.Update();
         }
 
-        if (isInGesture && now - lastEdit > GestureSeconds)
-        {
-            EndGesture();
-        }
-
+        editing.Update();
         Slots.Update();
-        foreach (StemRow row in stems)
-        {
-            row.UpdateMeters(seconds);
-        }
-
+        stems.Update(seconds);
         busMeter.Update(seconds);
         Chain.UpdateMeters(seconds);
         Transport.Update();
@@ -361,6 +314,7 @@ public sealed class AlbumDesk : IDisposable
         Spectrum.Update();
         Lanes.Update();
         Exposure.Update();
+        Songs.Update();
         Jobs.Update();
         if (session.TakeFailure() is { } failure)
         {
@@ -386,39 +340,21 @@ public sealed class AlbumDesk : IDisposable
     }
 
     /// <summary>Hands the song, as it is to be heard, to the player.</summary>
-    internal void ShowSong()
-    {
-        try
-        {
-            Player.Show(Solo.Apply(SongIndex, Song), Folder);
-        }
-        catch (Exception fault) when (fault is AudioFileException or IOException)
-        {
-            Say(MessageKind.Trouble, fault.Message);
-        }
-    }
+    internal void ShowSong() => sound.Show(Solo.Apply(SongIndex, Song), Folder);
 
     internal void PutTaps()
     {
-        TapPlace place = Spectrum.ShowsSong ? TapPlace.Bus : Selection;
-        if (place != tapped)
+        if (sound.Tap(Spectrum.ShowsSong ? TapPlace.Bus : Selection))
         {
-            tapped = place;
-            Player.Tap(place);
             Analysis.AskToClearSpectra();
         }
     }
 
     private static AlbumDesk Open(string albumFolderOrFile, ProcessorCatalogue catalogue, IAudioDevice device, bool ownsDevice, bool isAside)
     {
-        AlbumSession session = AlbumSession.Open(albumFolderOrFile, catalogue, Albums.Journal.Unsaved.TakeIn);
+        AlbumSession session = DeskOpening.Album(albumFolderOrFile, catalogue);
         try
         {
-            if (session.Album.Songs.IsEmpty)
-            {
-                throw new AlbumException($"{session.Folder}: the album has no songs; 'livestems import' brings some in");
-            }
-
             AlbumDesk desk = new(session, catalogue, device, ownsDevice, isAside);
             desk.OnAlbumChanged();
             if (session.Remark is { } remark)
@@ -435,66 +371,12 @@ public sealed class AlbumDesk : IDisposable
         }
     }
 
-    private void UpdatePlayer()
-    {
-        if (Device is DeviceKeeper keeper)
-        {
-            KeptDeviceState before = keeper.State;
-            if (keeper.Update() is KeptDeviceState.Lost or KeptDeviceState.Returned && keeper.State != before)
-            {
-                Say(MessageKind.Trouble, keeper.Message);
-            }
-        }
-
-        try
-        {
-            foreach (string trouble in Player.Update())
-            {
-                Say(MessageKind.Trouble, trouble);
-            }
-        }
-        catch (Exception fault) when (fault is AudioFileException or IOException)
-        {
-            Say(MessageKind.Trouble, fault.Message);
-        }
-    }
-
-    private string? Step(string? words, Func<bool> step)
-    {
-        try
-        {
-            if (!step())
-            {
-                return null;
-            }
-        }
-        catch (AlbumException fault)
-        {
-            Say(MessageKind.Trouble, fault.Message);
-            return null;
-        }
-
-        isInGesture = false;
-        OnAlbumChanged();
-        return words;
-    }
-
     private void OnAlbumChanged()
     {
         Revision++;
         SongIndex = Math.Min(SongIndex, Album.Songs.Length - 1);
         Selection = ChainPlace.Nearest(Song, Selection);
-        while (stems.Count > Song.Stems.Length)
-        {
-            stems.RemoveAt(stems.Count - 1);
-        }
-
-        while (stems.Count < Song.Stems.Length)
-        {
-            stems.Add(new StemRow(this, stems.Count));
-        }
-
-        stems.ForEach(row => row.Refresh());
+        stems.Refresh();
         Chain.Refresh();
         Slots.Refresh(Song);
         Lanes.OnSongChanged();
@@ -502,25 +384,11 @@ public sealed class AlbumDesk : IDisposable
     }
 
     /// <summary>The levels at both ends of a chain; null where the song has none.</summary>
-    internal PathMeter? MeterOf(TapPlace chain) => chain.IsBus ? busMeter
-        : chain.Stem >= stems.Count ? null
-        : chain.Parallel < 0 ? stems[chain.Stem].Meter
-        : chain.Parallel < stems[chain.Stem].Parallels.Count ? stems[chain.Stem].Parallels[chain.Parallel].Meter : null;
+    internal PathMeter? MeterOf(TapPlace chain) => chain.IsBus ? busMeter : stems.MeterOf(chain);
 
     internal string Refuse(string line)
     {
         Say(MessageKind.Refusal, line);
         return line;
-    }
-
-    private void TakeSolos()
-    {
-        for (int song = 0; song < Album.Songs.Length; song++)
-        {
-            foreach (Stem stem in Album.Songs[song].Stems.Where(stem => stem.Placement.Soloed))
-            {
-                Solo.Toggle(song, stem.Name, alone: false);
-            }
-        }
     }
 }

@@ -1,3 +1,4 @@
+using LiveStems.Albums.Model;
 using LiveStems.Engine.Live;
 using LiveStems.Engine.Monitor;
 
@@ -69,6 +70,15 @@ internal static class DeskCommands
         const string Group = "Songs";
         list.Add("song-back", Group, "Song before", "Page up", () => desk.ShowSong(desk.SongIndex - 1), "previous");
         list.Add("song-on", Group, "Next song", "Page down", () => desk.ShowSong(desk.SongIndex + 1));
+        list.Add("album-measure", Group, "Measure all songs", string.Empty, () => _ = desk.Songs.Measure(), "loudness album lufs balance");
+        list.Add("song-earlier", Group, "Move the song towards the start of the album", "Alt+Page up", () => desk.Songs.Move(desk.SongIndex, desk.SongIndex - 1), "order earlier sequence");
+        list.Add("song-later", Group, "Move the song towards the end of the album", "Alt+Page down", () => desk.Songs.Move(desk.SongIndex, desk.SongIndex + 1), "order later sequence");
+        foreach (SongState state in Enum.GetValues<SongState>())
+        {
+            string word = AlbumWords.State[state];
+            list.Add($"song-{word}", Group, $"The song is {word}", string.Empty, () => desk.Songs.SetState(desk.SongIndex, state), "state client");
+        }
+
         list.Add("meters-reset", Group, "Start the loudness meters anew", "R", desk.Meters.Reset, "integrated range reset");
     }
 

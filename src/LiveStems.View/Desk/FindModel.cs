@@ -36,14 +36,11 @@ public sealed class FindModel
     /// <summary>The finding that the drawer is at; null for none.</summary>
     public TroubleFinding? Shown { get; private set; }
 
-    /// <summary>The masking pair that the drawer is at; null for none.</summary>
-    public MaskingPair? ShownPair { get; private set; }
+    /// <summary>Which stem is shown as covered by which other; null for none.</summary>
+    public Covering? Covering { get; private set; }
 
-    /// <summary>The map that the pair is from.</summary>
-    public MaskingMap? ShownMap { get; private set; }
-
-    /// <summary>Long-term levels of the covering stem of the pair at the points of the spectrum, as delivered; empty while unknown.</summary>
-    public IReadOnlyList<float> CoveringDb => ShownPair is { } pair && StemOf(pair.By) is { } stem && levels.TryGetValue(KeyOf(stem), out float[]? known) ? known : [];
+    /// <summary>Long-term levels of the covering stem at the points of the spectrum, as delivered; empty while unknown.</summary>
+    public IReadOnlyList<float> CoveringDb => Covering is { } shown && StemOf(shown.By) is { } stem && levels.TryGetValue(KeyOf(stem), out float[]? known) ? known : [];
 
     /// <summary>Shows a finding on the spectrum and the lanes, or none.</summary>
     public void Show(TroubleFinding? finding)
@@ -53,14 +50,37 @@ public sealed class FindModel
     }
 
     /// <summary>Shows on the spectrum how a stem is covered by another, or nothing.</summary>
-    public void Show(MaskingPair? pair, MaskingMap? map)
+    public void ShowCovering(Covering? covering)
     {
-        (ShownPair, ShownMap) = (pair, pair is null ? null : map);
+        Covering = covering;
         Revision++;
-        if (pair is not null && StemOf(pair.By) is { } stem && !levels.ContainsKey(KeyOf(stem)))
+        if (covering is not null && StemOf(covering.By) is { } stem && !levels.ContainsKey(KeyOf(stem)))
         {
             Measure(stem);
         }
+    }
+
+    /// <summary>
+    /// Shows the next stem that covers the chosen one, those that do so most first, then none; asks for the masking map where
+    /// there is none yet. Null, or what is wrong.
+    /// </summary>
+    public string? ShowNextCovering()
+    {
+        if (desk.SelectedStem is not { } stem)
+        {
+            return "choose a stem first: then the spectrum shows which others cover it";
+        }
+
+        if (Masking is not { } both)
+        {
+            _ = Map();
+            return null;
+        }
+
+        IReadOnlyList<Covering> all = Desk.Covering.OfStem(both.Corrected, stem.Name);
+        int now = Covering is { } shown && shown.Covered == stem.Name ? all.ToList().FindIndex(each => each.By == shown.By) : -1;
+        ShowCovering(now + 1 < all.Count ? all[now + 1] : null);
+        return null;
     }
 
     /// <summary>Searches every stem of the song that is shown for what rings, hisses, booms and clicks.</summary>

@@ -31,6 +31,10 @@ public sealed class NotesModel
     public string? AddToStem(int stem, double? seconds, string text) =>
         IsEmpty(text) ?? ChangeStem(stem, notes => notes.Add(new Note(Rounded(seconds), text.Trim())));
 
+    /// <summary>Changes the words of a note of the album, which has no time.</summary>
+    public string? ChangeOfAlbum(int index, Note note) =>
+        IsEmpty(note.Text) ?? desk.Edit(album => album with { Notes = album.Notes.SetItem(index, note with { AtSeconds = null }) });
+
     /// <summary>Changes the words or the time of a note of the song.</summary>
     public string? ChangeOfSong(int index, Note note) => IsEmpty(note.Text) ?? desk.EditSong(song => song with { Notes = song.Notes.SetItem(index, note) });
 

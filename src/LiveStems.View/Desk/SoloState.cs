@@ -45,4 +45,16 @@ public sealed class SoloState
 
         return names;
     }
+
+    /// <summary>Takes over what the album says is soloed.</summary>
+    internal void TakeFrom(Album album)
+    {
+        for (int song = 0; song < album.Songs.Length; song++)
+        {
+            foreach (Stem stem in album.Songs[song].Stems.Where(stem => stem.Placement.Soloed))
+            {
+                Toggle(song, stem.Name, alone: false);
+            }
+        }
+    }
 }

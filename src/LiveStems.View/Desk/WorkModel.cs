@@ -3,6 +3,7 @@ using LiveStems.Albums.Model;
 using LiveStems.Analysis.Delivery;
 using LiveStems.Analysis.Headroom;
 using LiveStems.Analysis.Intake;
+using LiveStems.Analysis.Papers;
 using LiveStems.Engine.Offline;
 
 namespace LiveStems.View.Desk;
@@ -86,6 +87,39 @@ public sealed class WorkModel
                 Delivered = report;
                 desk.Say(MessageKind.Remark, $"{report.Files.Count} files stand in {report.Folder}");
             });
+    }
+
+    /// <summary>Where the papers were written last; null before.</summary>
+    public string? Papers { get; private set; }
+
+    /// <summary>Writes the papers of the album as one HTML file, replacing one that stands there.</summary>
+    /// <param name="path">The file; its name ends in .html.</param>
+    /// <param name="scope">What is told beside the measurements.</param>
+    /// <returns>Null when begun, or one line that says why not.</returns>
+    public string? WritePapers(string path, PaperScope scope)
+    {
+        if (!AlbumPaper.IsName(path))
+        {
+            return desk.Refuse($"the papers are HTML: give them a name that ends in .html, not '{Path.GetFileName(path)}'");
+        }
+
+        Album album = desk.Album;
+        string folder = desk.Folder;
+        DateOnly today = DateOnly.FromDateTime(DateTime.Today);
+        desk.Jobs.Start(
+            "papers",
+            "writing the papers",
+            (progress, cancellation) =>
+            {
+                AlbumPaper.Save(path, PaperGathering.Gather(album, folder, desk.Catalogue, today, scope, 1, (_, share) => progress.Report(share), cancellation));
+                return path;
+            },
+            written =>
+            {
+                Papers = written;
+                desk.Say(MessageKind.Remark, $"the papers stand in {written}");
+            });
+        return null;
     }
 
     /// <summary>Renders masters into a folder; files of the same name are replaced only when that is said.</summary>

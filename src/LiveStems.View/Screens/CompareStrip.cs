@@ -24,7 +24,7 @@ internal sealed class CompareStrip : Control
         row.Add(new Label(string.Empty), Length.Rest());
         row.Add(new TextButton(() => desk.UndoWords is { } words ? $"undo: {words}" : "nothing to undo", () => desk.Undo()) { Side = Side.Left, Tip = "Takes the latest step back. Ctrl+Z." }, Length.Rest(2));
         row.Add(new TextButton(() => desk.RedoWords is { } words ? $"redo: {words}" : "nothing to redo", () => desk.Redo()) { Side = Side.Left, Tip = "Does again what was taken back. Ctrl+Y." }, Length.Rest(1.4f));
-        row.Add(new Button("drawer", drawer) { Tip = "Check, trouble, masking, headroom, versions, blind test, notes, delivery, ears, albums: keys 1 to 9." }, Length.Fit);
+        row.Add(new Button("drawer", drawer) { Tip = "Album (F2), papers (F3), check, trouble, masking, headroom, versions, blind test, notes, delivery, ears (1 to 9), other albums (Ctrl+O)." }, Length.Fit);
     }
 
     /// <summary>A scope in words.</summary>

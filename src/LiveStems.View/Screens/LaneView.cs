@@ -12,7 +12,8 @@ internal sealed class LaneView : Control
 {
     private const float HeadUnits = 300;
     private const float RulerUnits = 20;
-    private const float LaneUnits = 26;
+    private const float LargestLaneUnits = 26;
+    private const float SmallestLaneUnits = 21;
     private const float AccountUnits = 62;
     private const int MarkEvery = 90;
     private const int FollowMilliseconds = 250;
@@ -27,6 +28,7 @@ internal sealed class LaneView : Control
     private LaneSet? shown;
     private long shownRevision = -1;
     private long shownAt;
+    private float laneUnits = LargestLaneUnits;
     private (int Song, int Rows) built = (-1, -1);
     private int shownSecond = -1;
     private (long, int) marksRevision;
@@ -53,7 +55,7 @@ internal sealed class LaneView : Control
     /// <summary>Scrolls; false when everything is in sight.</summary>
     public bool ScrollBy(float units)
     {
-        float most = Math.Max(0, rows.Count * LaneUnits - plot.Bounds.Height);
+        float most = Math.Max(0, rows.Count * laneUnits - plot.Bounds.Height);
         float wanted = Math.Clamp(ScrollUnits + units, 0, most);
         bool hasMoved = wanted != ScrollUnits;
         ScrollUnits = wanted;
@@ -183,7 +185,7 @@ internal sealed class LaneView : Control
         {
             if (rows[i].Account(report) is { } bought && heads[i].Bounds.Width > 0)
             {
-                Box box = new(Bounds.Right - AccountUnits, heads[i].Bounds.Y, AccountUnits - 6, LaneUnits - 2);
+                Box box = new(Bounds.Right - AccountUnits, heads[i].Bounds.Y, AccountUnits - 6, laneUnits - 2);
                 string text = $"{(bought >= 0.05 ? "+" : string.Empty)}{FrequencyText.OfDb(bought, "LU")}";
                 painter.Text(text, box, bought >= 0.05 ? Tone.Good : bought <= -0.05 ? Tone.Reduction : Tone.Quiet, Lettering.Small, Side.Right);
             }
@@ -208,13 +210,16 @@ internal sealed class LaneView : Control
     {
         plot.Arrange(Box.Between(Bounds.X + HeadUnits, Bounds.Y + RulerUnits, Bounds.Right - AccountUnits, Bounds.Bottom), ruler);
         account.Arrange(new(Bounds.Right - AccountUnits, Bounds.Y, AccountUnits, RulerUnits), ruler);
-        ScrollUnits = Math.Clamp(ScrollUnits, 0, Math.Max(0, rows.Count * LaneUnits - plot.Bounds.Height));
+        // Lanes give way a little before any goes out of sight.
+        laneUnits = Math.Clamp(MathF.Floor(plot.Bounds.Height / Math.Max(1, rows.Count)), SmallestLaneUnits, LargestLaneUnits);
+        Lanes.LaneUnits = laneUnits;
+        ScrollUnits = Math.Clamp(ScrollUnits, 0, Math.Max(0, rows.Count * laneUnits - plot.Bounds.Height));
         Lanes.ScrollUnits = ScrollUnits;
         for (int i = 0; i < heads.Count; i++)
         {
-            float y = plot.Bounds.Y + i * LaneUnits - ScrollUnits;
+            float y = plot.Bounds.Y + i * laneUnits - ScrollUnits;
             // What would cover the ruler is taken out of sight.
-            heads[i].Arrange(y < plot.Bounds.Y - LaneUnits * 0.6f || y > Bounds.Bottom ? new(Bounds.X, Bounds.Bottom, 0, 0) : new(Bounds.X, y, HeadUnits, LaneUnits - 2), ruler);
+            heads[i].Arrange(y < plot.Bounds.Y - laneUnits * 0.6f || y > Bounds.Bottom ? new(Bounds.X, Bounds.Bottom, 0, 0) : new(Bounds.X, y, HeadUnits, laneUnits - 2), ruler);
         }
     }
 
@@ -236,7 +241,7 @@ internal sealed class LaneView : Control
         }
 
         Lanes.Lanes = Math.Min(rows.Count, LanePlot.MostLanes);
-        Lanes.LaneUnits = LaneUnits;
+        Lanes.LaneUnits = laneUnits;
         Lanes.Span = (0, 1);
         shown = null;
         shownRevision = -1;

@@ -32,7 +32,7 @@ internal sealed class MainScreen : IScreen
     private readonly TransportView transport;
     private readonly StatusBar status;
     private ControlHost host = null!;
-    private object shown = new();
+    private ScreenState shown;
     private bool isClosing;
 
     public MainScreen(AlbumDesk desk, WindowState state, SettingsFile? settings = null)
@@ -85,9 +85,9 @@ internal sealed class MainScreen : IScreen
     public void Update(double seconds)
     {
         desk.Update();
-        object now = (desk.Revision, desk.Monitor.Settings, desk.Compare.Words, desk.Compare.Side, desk.Compare.IsReady, desk.Compare.IsFair, Math.Round(desk.Compare.Fair.InDb - desk.Compare.Fair.OutDb, 1), desk.Work.Accounts.Count, desk.Compare.Blind.Round,
+        ScreenState now = new(desk.Revision, desk.Monitor.Settings, desk.Compare.Words, desk.Compare.Side, desk.Compare.IsReady, desk.Compare.IsFair, Math.Round(desk.Compare.Fair.InDb - desk.Compare.Fair.OutDb, 1), desk.Work.Accounts.Count, desk.Compare.Blind.Round, desk.Songs.Revision,
             desk.Transport.IsPlaying, desk.Transport.Loop);
-        if (!now.Equals(shown))
+        if (now != shown)
         {
             shown = now;
             host.MarkDirty(root.Bounds);
@@ -169,6 +169,11 @@ internal sealed class MainScreen : IScreen
 
     /// <summary>Opens a list to choose from.</summary>
     public void Choose(ChooserKind kind) => host.Open(Choosers.Create(kind, desk, Tell));
+
+    // What makes everything be drawn again.
+    private readonly record struct ScreenState(
+        long Album, Engine.Monitor.MonitorSettings Monitor, string Compared, Engine.Comparing.CompareSide Side, bool IsReady, bool IsFair, double FairDb,
+        int Accounts, int Round, long Songs, bool IsPlaying, (double, double)? Loop);
 
     private static bool IsAlbum(string path) =>
         Path.GetFileName(path) == AlbumFile.Name || (Directory.Exists(path) && File.Exists(Path.Combine(path, AlbumFile.Name)));

@@ -10,6 +10,7 @@ namespace LiveStems.View.Screens;
 internal sealed class OpenedWindow : IDisposable
 {
     private const double SettleMilliseconds = 3000;
+    private const double SettlePlaySeconds = 5;
 
     private readonly SettingsFile file;
     private readonly DeskSettings settings;
@@ -121,7 +122,7 @@ internal sealed class OpenedWindow : IDisposable
                     Begin(desk, screen, isFirst);
                 }
 
-                Measure(each);
+                Measure(each, desk);
                 trace?.Write(each, screen);
                 hands?.Act(each.Host, each.Size.Width, each.Size.Height);
                 return interruption.IsCancellationRequested || IsOver;
@@ -157,6 +158,7 @@ internal sealed class OpenedWindow : IDisposable
     private void Begin(AlbumDesk desk, MainScreen screen, bool isFirst)
     {
         desk.BeginSound();
+        _ = desk.Songs.Recall();
         file.Remember(desk.Folder, desk.Album.Title, DateTimeOffset.Now);
         if (!isFirst)
         {
@@ -180,7 +182,7 @@ internal sealed class OpenedWindow : IDisposable
         }
     }
 
-    private void Measure(WindowLoop each)
+    private void Measure(WindowLoop each, AlbumDesk desk)
     {
         double now = Environment.TickCount64;
         firstSeconds = firstSeconds == 0 ? SinceProgramStart() : firstSeconds;
@@ -189,7 +191,8 @@ internal sealed class OpenedWindow : IDisposable
             completeSeconds = SinceProgramStart();
         }
 
-        if (allocatedFrom == 0 && now - start > SettleMilliseconds)
+        // What is steady begins when the sound has been compiled and has played for a while.
+        if (allocatedFrom == 0 && now - start > SettleMilliseconds && (!options.Plays || desk.Transport.PositionSeconds > SettlePlaySeconds))
         {
             (allocated, allocatedFrom) = (GC.GetTotalAllocatedBytes(), now);
             early = (GC.GetTotalMemory(forceFullCollection: hands is not null), GlObjects.Count);
@@ -216,10 +219,10 @@ internal sealed class OpenedWindow : IDisposable
     {
         double rate = allocatedFrom == 0 ? 0 : (GC.GetTotalAllocatedBytes() - allocated) / 1e3 / Math.Max(1, Environment.TickCount64 - allocatedFrom);
         FrameTimes times = each.Times;
-        Summary = $"{times.Count} pictures, {times.PerSecond:0.0} a second; drawing took {times.WorkAt(0.5) * 1000:0.0} ms (median), {times.WorkAt(0.99) * 1000:0.0} ms (99 %), {times.WorkAt(1) * 1000:0.0} ms (longest); after the program's start: window {windowSeconds:0.00} s, album {albumSeconds:0.00} s, first picture {firstSeconds:0.00} s, with all plots {completeSeconds:0.00} s; {rate:0.00} MB allocated a second; {GlObjects.Count} OpenGL objects; {each.Renderer}";
+        Summary = $"{times.Count} pictures, {times.PerSecond:0.0} a second; drawing took {times.WorkAt(0.5) * 1000:0.0} ms (median), {times.WorkAt(0.99) * 1000:0.0} ms (99 %), {times.WorkAt(1) * 1000:0.0} ms (longest); after the program's start: window {windowSeconds:0.00} s, album {albumSeconds:0.00} s, first picture {firstSeconds:0.00} s, with all plots {completeSeconds:0.00} s; {rate:0.00} MB allocated a second; {GlObjects.Count} OpenGL objects; {each.Renderer}; pictures in ms: {each.Parts}; OpenGL by timer query {each.GpuTimes.WorkAt(0.5) * 1000:0.0} ms (median), {each.GpuTimes.WorkAt(0.99) * 1000:0.0} ms (99 %); {desk.Device.Statistics.Underruns} drop-outs of {desk.Device.Statistics.Calls} periods";
         if (hands is not null)
         {
-            Summary += $"; heap {early.Heap / 1e6:0.0} MB after {SettleMilliseconds / 1000:0} s, {GC.GetTotalMemory(forceFullCollection: true) / 1e6:0.0} MB at the end; OpenGL objects {early.Objects} then, {GlObjects.Count} now; {desk.Device.Statistics.Underruns} drop-outs, {desk.Device.Statistics.Faults} faults";
+            Summary += $"; heap {early.Heap / 1e6:0.0} MB after {SettleMilliseconds / 1000:0} s, {GC.GetTotalMemory(forceFullCollection: true) / 1e6:0.0} MB at the end; OpenGL objects {early.Objects} then, {GlObjects.Count} now; {desk.Device.Statistics.Faults} faults";
         }
     }
 

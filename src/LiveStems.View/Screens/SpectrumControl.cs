@@ -136,14 +136,6 @@ internal sealed class SpectrumControl : PlotControl
             painter.Line(x, Bounds.Y, x, Bounds.Bottom, Tone.Grid, 1, isDecade ? 1 : 0.6f);
         }
 
-        for (double level = Math.Floor(RangeDb.Top / 12) * 12; level > RangeDb.Bottom; level -= 12)
-        {
-            float y = Y(level);
-            if (y > Bounds.Y + 8 && y < Bounds.Bottom - 8)
-            {
-                painter.Text(FrequencyText.OfDb(level, string.Empty, 0).Trim(), new(Bounds.Right - 44, y - 7, 40, 14), Tone.Quiet, Lettering.Small, Side.Right);
-            }
-        }
     }
 
     public override void DrawOver(Painter painter)

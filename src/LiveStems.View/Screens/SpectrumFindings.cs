@@ -33,9 +33,9 @@ internal sealed class SpectrumFindings(AlbumDesk desk)
             return;
         }
 
-        if (desk.Finding is { ShownPair: { } pair, ShownMap: { } map } && pair.Covered == stem.Name)
+        if (desk.Finding.Covering is { } covering && covering.Covered == stem.Name)
         {
-            DrawCovered(painter, spectrum, map, pair);
+            DrawCovered(painter, spectrum, covering);
         }
 
         ulong heard = HeardNow();
@@ -58,7 +58,7 @@ internal sealed class SpectrumFindings(AlbumDesk desk)
     {
         float width = painter.Fonts.Width(words, Lettering.Small) + 12;
         float middle = (spectrum.X(lowHz) + spectrum.X(highHz)) / 2;
-        Box box = new(Math.Clamp(middle - width / 2, spectrum.Bounds.X + 2, Math.Max(spectrum.Bounds.X + 2, spectrum.Bounds.Right - width - 46)), spectrum.Bounds.Bottom - FootUnits - 20, width, 16);
+        Box box = new(Math.Clamp(middle - width / 2, spectrum.Bounds.X + 2, Math.Max(spectrum.Bounds.X + 2, spectrum.Bounds.Right - width - 2)), spectrum.Bounds.Bottom - CoverUnits - 20, width, 16);
         painter.Fill(box, Tone.Panel, 0.92f, 3);
         painter.Text(words, box, tone, Lettering.Small, Side.Centre);
     }
@@ -72,23 +72,33 @@ internal sealed class SpectrumFindings(AlbumDesk desk)
         painter.Fill(Box.Between(left, spectrum.Bounds.Bottom - FootUnits, right, spectrum.Bounds.Bottom - FootUnits + 4), Tone.Trouble, isShown || isHeard ? 1 : 0.55f, 2);
     }
 
-    private static void DrawCovered(Painter painter, SpectrumControl spectrum, MaskingMap map, MaskingPair pair)
+    // How often the chosen other stem covers this one, band by band; behind it, fainter, all others together.
+    private static void DrawCovered(Painter painter, SpectrumControl spectrum, Covering covering)
     {
-        int stem = map.Stems.IndexOf(pair.Covered);
+        IReadOnlyList<double> bands = covering.Map.BandHz;
         float foot = spectrum.Bounds.Bottom - 1;
-        for (int band = 0; stem >= 0 && band < map.BandHz.Length; band++)
+        int worst = 0;
+        for (int band = 0; band < bands.Count; band++)
         {
-            double below = band > 0 ? Math.Sqrt(map.BandHz[band - 1] * map.BandHz[band]) : map.BandHz[band];
-            double above = band + 1 < map.BandHz.Length ? Math.Sqrt(map.BandHz[band] * map.BandHz[band + 1]) : map.BandHz[band];
-            float height = CoverUnits * (float)map.CoveredShare[stem][band];
-            if (height >= 1 && map.SoundingShare[stem][band] > 0)
-            {
-                bool isInPair = map.BandHz[band] >= pair.LowHz && map.BandHz[band] <= pair.HighHz;
-                painter.Fill(Box.Between(spectrum.X(below) + 0.5f, foot - height, spectrum.X(above) - 0.5f, foot), Tone.Trouble, isInPair ? 0.75f : 0.35f);
-            }
+            double below = band > 0 ? Math.Sqrt(bands[band - 1] * bands[band]) : bands[band];
+            double above = band + 1 < bands.Count ? Math.Sqrt(bands[band] * bands[band + 1]) : bands[band];
+            float left = spectrum.X(below) + 0.5f;
+            float right = spectrum.X(above) - 0.5f;
+            Rise(painter, left, right, foot, covering.ByBandOfAll[band], 0.22f);
+            Rise(painter, left, right, foot, covering.ByBand[band], 0.8f);
+            worst = covering.ByBand[band] > covering.ByBand[worst] ? band : worst;
         }
 
-        Label(painter, spectrum, pair.LowHz, pair.HighHz, $"covered by {pair.By} {pair.ShareOfTime * 100:0} % of its time", Tone.Trouble);
+        Label(painter, spectrum, bands[worst], bands[worst], $"covered by {covering.By} {covering.Share * 100:0} % of its time, most at {FrequencyText.Of(bands[worst])}", Tone.Trouble);
+    }
+
+    private static void Rise(Painter painter, float left, float right, float foot, double share, float alpha)
+    {
+        float height = CoverUnits * (float)share;
+        if (height >= 1)
+        {
+            painter.Fill(Box.Between(left, foot - height, right, foot), Tone.Trouble, alpha);
+        }
     }
 
     private static string Moment(TroubleFinding finding) => finding.Ranges.IsEmpty ? "all the time"

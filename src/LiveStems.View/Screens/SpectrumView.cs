@@ -9,7 +9,10 @@ namespace LiveStems.View.Screens;
 internal sealed class SpectrumView : Control
 {
     private const float RowUnits = 24;
-    private const float AxisUnits = 18;
+    private const float AxisUnits = 30;
+    private const float NotesBelow = 14;
+    private const float GutterUnits = 32;
+    private const double LevelMarkDb = 12;
     private const float WaterfallUnits = 58;
     private const int Rows = 128;
 
@@ -28,14 +31,14 @@ internal sealed class SpectrumView : Control
         Add(row);
         row.Add(new Label("spectrum", Tone.Quiet, Lettering.Small), Length.Of(56));
         row.Add(new LiveLabel(() => desk.Spectrum.ShowsSong ? "of the song" : $"of {desk.Chain.Name}{(desk.Chain.Selected is { } slot ? $", {slot.Name}" : string.Empty)}", Tone.Text), Length.Rest());
-        AddToggle("song", () => desk.Spectrum.ShowsSong, () => desk.Spectrum.ShowsSong = !desk.Spectrum.ShowsSong, "Shows the whole song, whatever is chosen.");
-        AddToggle("peaks", () => Spectrum.ShowsPeaks, () => Spectrum.ShowsPeaks = !Spectrum.ShowsPeaks, "The highest that every frequency has reached.");
-        AddToggle("long-term", () => Spectrum.ShowsLongTerm, () => Spectrum.ShowsLongTerm = !Spectrum.ShowsLongTerm, "The mean since it was cleared: what the whole stretch sounds like.");
-        AddToggle("spread", () => Spectrum.ShowsSpread, () => Spectrum.ShowsSpread = !Spectrum.ShowsSpread, "Between these levels the sound stays eight tenths of the time.");
-        AddToggle("past", () => waterfall.IsVisible, () => waterfall.IsVisible = !waterfall.IsVisible, "How the spectrum went by, the newest at the lower edge.");
-        AddToggle("hold", () => desk.Spectrum.IsFrozen, () => desk.Spectrum.IsFrozen = !desk.Spectrum.IsFrozen, "Freezes the picture; the sound goes on.");
-        row.Add(new Button("clear", desk.Spectrum.Clear) { IsFlat = true, Tip = "Starts peaks, long-term mean and spread anew." }, Length.Fit);
-        row.Add(new TextButton(() => desk.Spectrum.TiltDbPerOctave == 0 ? "level" : $"+{desk.Spectrum.TiltDbPerOctave:0.#} dB/oct", NextTilt) { Tip = "Slope added for the eye; at level, pink noise is a flat line." }, Length.Of(74));
+        AddToggle("song", () => desk.Spectrum.ShowsSong, () => desk.Spectrum.ShowsSong = !desk.Spectrum.ShowsSong, "Shows the whole song, whatever is chosen. Q.");
+        AddToggle("peaks", () => Spectrum.ShowsPeaks, () => Spectrum.ShowsPeaks = !Spectrum.ShowsPeaks, "The highest that every frequency has reached. Shift+P.");
+        AddToggle("long-term", () => Spectrum.ShowsLongTerm, () => Spectrum.ShowsLongTerm = !Spectrum.ShowsLongTerm, "The mean since it was cleared: what the whole stretch sounds like. Shift+L.");
+        AddToggle("spread", () => Spectrum.ShowsSpread, () => Spectrum.ShowsSpread = !Spectrum.ShowsSpread, "Between these levels the sound stays eight tenths of the time: from the 10th to the 90th percentile. Shift+W.");
+        AddToggle("past", () => waterfall.IsVisible, () => waterfall.IsVisible = !waterfall.IsVisible, "How the spectrum went by, the newest at the lower edge. K.");
+        AddToggle("hold", () => desk.Spectrum.IsFrozen, () => desk.Spectrum.IsFrozen = !desk.Spectrum.IsFrozen, "Freezes the picture; the sound goes on. E.");
+        row.Add(new Button("clear", desk.Spectrum.Clear) { IsFlat = true, Tip = "Starts peaks, long-term mean and spread anew. Shift+Q." }, Length.Fit);
+        row.Add(new TextButton(() => desk.Spectrum.TiltDbPerOctave == 0 ? "level" : $"+{desk.Spectrum.TiltDbPerOctave:0.#} dB/oct", NextTilt) { Tip = "Slope added for the eye; at level, pink noise is a flat line. T." }, Length.Of(74));
     }
 
     public SpectrumControl Spectrum { get; }
@@ -71,14 +74,21 @@ internal sealed class SpectrumView : Control
             painter.Text(label, new(x - 24, plot.Bottom + 1, 48, 15), Tone.Quiet, Lettering.Small, Side.Centre);
         }
 
-        for (int octave = 1; octave <= 9; octave++)
+        // The octaves stand on a line of their own, each beginning at its C.
+        float notes = plot.Bottom + NotesBelow;
+        for (int octave = 1; octave <= 10; octave++)
         {
             float x = Spectrum.X(NoteName.OfC(octave));
-            painter.Line(x, plot.Bottom, x, plot.Bottom + 3, Tone.Input);
-            if (plot.Width > 620)
-            {
-                painter.Text($"C{octave}", new(x + 2, plot.Bottom - 12, 20, 12), Tone.Input, Lettering.Small, alpha: 0.8f);
-            }
+            painter.Line(x, notes + 1, x, notes + NotesBelow - 2, Tone.Input);
+            painter.Text($"C{octave}", Box.Between(x + 4, notes, Math.Min(x + 30, Bounds.Right), notes + NotesBelow), Tone.Input, Lettering.Small);
+        }
+
+        (double bottom, double top) = Spectrum.RangeDb;
+        for (double level = Math.Floor(top / LevelMarkDb) * LevelMarkDb; level > bottom; level -= LevelMarkDb)
+        {
+            float y = Spectrum.Y(level);
+            painter.Line(plot.Right, y, plot.Right + 3, y, Tone.Edge);
+            painter.Text(FrequencyText.OfDb(level, string.Empty, 0).Trim(), new(plot.Right + 4, Math.Clamp(y - 7, plot.Y, plot.Bottom - 14), GutterUnits - 6, 14), Tone.Quiet, Lettering.Small, Side.Right);
         }
     }
 
@@ -89,11 +99,11 @@ internal sealed class SpectrumView : Control
         float top = inner.Y + RowUnits;
         if (waterfall.IsVisible)
         {
-            waterfall.Arrange(new(inner.X, top, inner.Width, WaterfallUnits), ruler);
+            waterfall.Arrange(new(inner.X, top, inner.Width - GutterUnits, WaterfallUnits), ruler);
             top += WaterfallUnits + 2;
         }
 
-        Spectrum.Arrange(Box.Between(inner.X, top, inner.Right, inner.Bottom - AxisUnits), ruler);
+        Spectrum.Arrange(Box.Between(inner.X, top, inner.Right - GutterUnits, inner.Bottom - AxisUnits), ruler);
     }
 
     private void AddToggle(string text, Func<bool> isOn, Action press, string tip) =>

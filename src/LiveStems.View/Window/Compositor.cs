@@ -23,6 +23,8 @@ internal sealed class Compositor : IDisposable
     private readonly HashSet<IPlot> drawn = [];
     private readonly HashSet<IPlot> waiting = [];
     private readonly List<SKRectI> dirty = [];
+    private readonly GpuTimer timer;
+    private readonly System.Diagnostics.Stopwatch painting = new();
     private ControlLayer? layer;
     private uint frame;
     private uint picture;
@@ -35,7 +37,14 @@ internal sealed class Compositor : IDisposable
         Renderer = gl.GetStringS(StringName.Renderer) ?? string.Empty;
         gpu = usesGpuText ?? !IsSoftware(Renderer) ? GpuText.TryCreate() : null;
         copy = new ShaderProgram(gl, CopyText);
+        timer = new GpuTimer(gl);
     }
+
+    /// <summary>How long the graphics processor works on a picture.</summary>
+    public FrameTimes GpuTimes => timer.Times;
+
+    /// <summary>Time that words and controls of the latest picture took, in seconds.</summary>
+    public double PaintSeconds => painting.Elapsed.TotalSeconds;
 
     /// <summary>Who draws, as OpenGL calls it.</summary>
     public string Renderer { get; }
@@ -53,6 +62,8 @@ internal sealed class Compositor : IDisposable
         }
 
         host.Layout();
+        bool isTimed = timer.Begin();
+        painting.Restart();
         dirty.Clear();
         foreach (Box box in host.Dirty.Boxes)
         {
@@ -62,6 +73,7 @@ internal sealed class Compositor : IDisposable
         }
 
         host.Dirty.Clear();
+        painting.Stop();
         bool isShown = dirty.Count > 0;
 
         gl.BindFramebuffer(FramebufferTarget.Framebuffer, frame);
@@ -96,6 +108,11 @@ internal sealed class Compositor : IDisposable
         {
             hasShown = true;
             Show(width, height);
+        }
+
+        if (isTimed)
+        {
+            timer.End();
         }
 
         return isShown;
@@ -144,6 +161,7 @@ internal sealed class Compositor : IDisposable
         layer?.Dispose();
         ReleasePicture();
         copy.Release();
+        timer.Dispose();
         gpu?.Dispose();
     }
 

@@ -59,6 +59,12 @@ internal sealed class WindowLoop : IDisposable
 
     public FrameTimes Times { get; } = new();
 
+    /// <summary>Where the time of pictures goes.</summary>
+    public PictureParts Parts { get; } = new();
+
+    /// <summary>How long the graphics processor works on a picture, since the window was made.</summary>
+    public FrameTimes GpuTimes => compositor.GpuTimes;
+
     /// <summary>Who draws, as OpenGL calls it.</summary>
     public string Renderer => compositor.Renderer;
 
@@ -129,6 +135,7 @@ internal sealed class WindowLoop : IDisposable
     {
         double start = clock.Elapsed.TotalSeconds;
         screen.Update(seconds);
+        double updated = clock.Elapsed.TotalSeconds;
         Host.Tick();
         FollowScreen(screen);
         if (Host.Layout())
@@ -137,12 +144,22 @@ internal sealed class WindowLoop : IDisposable
             plots.AddRange(Host.Root.Everything().Concat(Host.Overlays.SelectMany(overlay => overlay.Everything())).OfType<PlotControl>());
         }
 
+        double laidOut = clock.Elapsed.TotalSeconds;
         bool isShown = compositor.Draw(Host, plots, size.Width, size.Height);
         if (isShown)
         {
+            double drawn = clock.Elapsed.TotalSeconds;
             gl.Finish();
-            Times.Add(start, clock.Elapsed.TotalSeconds - start);
+            double finished = clock.Elapsed.TotalSeconds;
+            Times.Add(start, finished - start);
             window.Show();
+            Parts.Set(PicturePart.Update, updated - start);
+            Parts.Set(PicturePart.Layout, laidOut - updated);
+            Parts.Set(PicturePart.Paint, compositor.PaintSeconds);
+            Parts.Set(PicturePart.Plots, drawn - laidOut - compositor.PaintSeconds);
+            Parts.Set(PicturePart.Finish, finished - drawn);
+            Parts.Set(PicturePart.Show, clock.Elapsed.TotalSeconds - finished);
+            Parts.Close();
         }
 
         window.SetPointer(Host.Hovered?.PointerShape ?? PointerShape.Arrow);

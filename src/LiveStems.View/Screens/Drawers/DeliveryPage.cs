@@ -12,6 +12,7 @@ internal sealed class DeliveryPage(AlbumDesk desk) : DrawerPage(desk)
     private bool isWholeAlbum = true;
     private bool isLinked = true;
     private bool hasStems;
+    private bool hasContinuous;
     private string? folder;
     private int changes;
 
@@ -49,7 +50,8 @@ internal sealed class DeliveryPage(AlbumDesk desk) : DrawerPage(desk)
         DrawerLine.Heading("alternates"),
         .. Alternates.Select(each => Toggle(Alternate.Parse(each).Name, alternates, each)),
         new("same gain as the master, moment by moment", Detail: "so that versions can be cut together") { IsOn = isLinked, Act = () => Change(() => isLinked = !isLinked) },
-        DrawerLine.Heading("stems"),
+        DrawerLine.Heading("beside them"),
+        new("the album as one file, with a cue sheet", Detail: "with its gaps, cuts, fades and cross-fades") { IsOn = hasContinuous, Act = () => Change(() => hasContinuous = !hasContinuous) },
         new("treated stems, whose sum is the song bus input") { IsOn = hasStems, Act = () => Change(() => hasStems = !hasStems) },
     ];
 
@@ -90,7 +92,7 @@ internal sealed class DeliveryPage(AlbumDesk desk) : DrawerPage(desk)
             isLinked,
             hasStems,
             DateOnly.FromDateTime(DateTime.Today),
-            "LiveStems"));
+            "LiveStems") { HasContinuous = hasContinuous });
         return null;
     }
 }

@@ -25,6 +25,7 @@ internal sealed class Drawer : Control
     private readonly Scroll scroll;
     private readonly TextEntry entry;
     private readonly Button cancel;
+    private readonly DrawerValues values;
     private object? state;
     private string words = string.Empty;
     private string progress = string.Empty;
@@ -46,6 +47,7 @@ internal sealed class Drawer : Control
         entry = new TextEntry(() => Page.Entry?.Hint() ?? string.Empty) { Accepted = Accept };
         cancel = new Button("cancel", () => Job?.Cancel()) { IsSmall = true, Tip = "Calls it off." };
         scroll = new Scroll(list);
+        values = new DrawerValues(desk);
         IsVisible = false;
     }
 
@@ -108,6 +110,13 @@ internal sealed class Drawer : Control
             state = now;
             list.Show(Page.Lines(), isSame);
             Page.Moved(list.Chosen);
+            values.Redraw();
+        }
+
+        if (Page.TakeWords() is { } wanted)
+        {
+            entry.Start(wanted);
+            Host?.SetFocus(entry);
         }
 
         string shownNow = $"{Page.Explanation}|{string.Join('|', Page.Buttons.Select(button => button.Words()))}|{Page.Entry?.Hint()}|{Job is not null}";
@@ -171,6 +180,13 @@ internal sealed class Drawer : Control
         bool hasEntry = entry.Parent is not null;
         float foot = Bounds.Bottom - (hasEntry ? EntryUnits + 2 * 5 : 4);
         list.WidthUnits = inner - 6;
+        float height = values.Measure(ruler).Height;
+        if (values.Parent is not null)
+        {
+            values.Arrange(new(Bounds.X + Padding, foot - height, inner, height), ruler);
+            foot -= height;
+        }
+
         scroll.Arrange(Box.Between(Bounds.X + Padding - 4, y, Bounds.Right - Padding + 4, Math.Max(y, foot)), ruler);
         if (hasEntry)
         {
@@ -220,6 +236,9 @@ internal sealed class Drawer : Control
             Put(cancel, Job is not null);
             Remove(scroll);
             Add(scroll);
+            values.Show(Page.Values, () => Page.ValuesName);
+            Put(values, false);
+            Put(values, Page.Values.Count > 0);
             Put(entry, false);
             Put(entry, Page.Entry is not null);
             if (shownPage != Page)

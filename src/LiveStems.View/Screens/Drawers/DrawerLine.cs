@@ -22,6 +22,9 @@ internal sealed record DrawerLine(string Words, string Aside = "", string Detail
     /// <summary>What Delete does.</summary>
     public Func<string?>? Remove { get; init; }
 
+    /// <summary>What Alt with up (−1) and down (1) does: moves it among its like.</summary>
+    public Func<int, string?>? Move { get; init; }
+
     public static DrawerLine Heading(string words, string aside = "") => new(words, aside) { IsHeading = true };
 }
 

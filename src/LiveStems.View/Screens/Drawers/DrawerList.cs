@@ -2,7 +2,7 @@ using LiveStems.View.Controls;
 
 namespace LiveStems.View.Screens.Drawers;
 
-/// <summary>The lines of a drawer: arrows choose, Enter does, Delete takes away.</summary>
+/// <summary>The lines of a drawer: arrows choose, Enter does, Delete takes away, Alt and arrows move.</summary>
 /// <param name="chosen">Told which line the keyboard has gone to.</param>
 /// <param name="tell">Takes what was refused, or null.</param>
 internal sealed class DrawerList(Action<int> chosen, Action<string?> tell) : Control
@@ -69,6 +69,12 @@ internal sealed class DrawerList(Action<int> chosen, Action<string?> tell) : Con
 
     public override bool KeyDown(Key key, Modifiers modifiers)
     {
+        if (modifiers == Modifiers.Alt && key is Key.Up or Key.Down && Chosen >= 0 && Chosen < lines.Count && lines[Chosen].Move is { } move)
+        {
+            tell(move(key == Key.Up ? -1 : 1));
+            return true;
+        }
+
         if (modifiers != Modifiers.None)
         {
             return false;
@@ -80,6 +86,12 @@ internal sealed class DrawerList(Action<int> chosen, Action<string?> tell) : Con
                 return Step(-1);
             case Key.Down:
                 return Step(1);
+            case Key.Home when Chosen >= 0:
+                Chosen = -1;
+                return Step(1);
+            case Key.End when Chosen >= 0:
+                Chosen = lines.Count;
+                return Step(-1);
             case Key.Enter or Key.PadEnter:
                 Act();
                 return true;

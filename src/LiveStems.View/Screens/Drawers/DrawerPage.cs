@@ -5,6 +5,8 @@ namespace LiveStems.View.Screens.Drawers;
 /// <summary>What a drawer holds: a few words, buttons, lines, perhaps a field to type into. Knows nothing of how it is drawn.</summary>
 internal abstract class DrawerPage(AlbumDesk desk)
 {
+    private string? wanted;
+
     /// <summary>Stable name: "check".</summary>
     public abstract string Id { get; }
 
@@ -27,13 +29,30 @@ internal abstract class DrawerPage(AlbumDesk desk)
 
     public virtual DrawerEntry? Entry => null;
 
+    /// <summary>Values that are set by typing, dragging and turning, below the lines; the same objects as long as the page is open.</summary>
+    public virtual IReadOnlyList<ValueField> Values => [];
+
+    /// <summary>What the values are of.</summary>
+    public virtual string ValuesName => string.Empty;
+
     /// <summary>Changes whenever the lines are others.</summary>
     public virtual object State => desk.Revision;
+
+    /// <summary>Words that the page wants in its field, to be changed there; handed over once.</summary>
+    public string? TakeWords()
+    {
+        string? taken = wanted;
+        wanted = null;
+        return taken;
+    }
 
     /// <summary>The line that the keyboard is on; −1 for none.</summary>
     public int Chosen { get; private set; } = -1;
 
     protected AlbumDesk Desk => desk;
+
+    /// <summary>Asks for words to be put into the field and for the keyboard to go there.</summary>
+    protected void PutWords(string words) => wanted = words;
 
     /// <summary>The lines as they are now.</summary>
     public abstract IReadOnlyList<DrawerLine> Lines();

@@ -4,11 +4,11 @@ using LiveStems.View.Desk;
 
 namespace LiveStems.View.Screens.Drawers;
 
-/// <summary>Who covers whom; the chosen pair is shown on the spectrum.</summary>
+/// <summary>Who covers whom: the chosen stem by each other, then the weightiest pairs of the song; what is chosen is shown on the spectrum.</summary>
 internal sealed class MaskingPage(AlbumDesk desk) : DrawerPage(desk)
 {
+    private readonly List<Covering?> shown = [];
     private bool isCorrected = true;
-    private IReadOnlyList<MaskingPair?> shown = [];
 
     public override string Id => "masking";
 
@@ -20,7 +20,7 @@ internal sealed class MaskingPage(AlbumDesk desk) : DrawerPage(desk)
 
     public override string Explanation => Desk.Finding.Masking is null
         ? "Listens, with the ear's own bands, which stem covers which, where and how often."
-        : "Enter chooses the covered stem; the spectrum shows what covers it, how often in each band, and the stem on top.";
+        : "The spectrum shows, band by band, how often the chosen stem is covered by the other, and the other's level. Enter goes to where it happens; Shift+M steps through.";
 
     public override string? JobKind => "masking";
 
@@ -30,36 +30,48 @@ internal sealed class MaskingPage(AlbumDesk desk) : DrawerPage(desk)
         new(() => isCorrected ? "with corrections" : "as delivered", () => Done(() => isCorrected = !isCorrected), "Which of the two states is shown."),
     ];
 
-    public override object State => (Desk.Finding.Revision, Desk.SongIndex, isCorrected);
+    public override object State => (Desk.Finding.Masking, Desk.SongIndex, Desk.Selection.Stem, isCorrected);
+
+    private MaskingMap? Map => Desk.Finding.Masking is not { } maps ? null : isCorrected ? maps.Corrected : maps.AsDelivered;
 
     public override IReadOnlyList<DrawerLine> Lines()
     {
-        if (Desk.Finding.Masking is not { } maps)
+        shown.Clear();
+        if (Map is not { } map)
         {
-            shown = [];
             return [];
         }
 
-        MaskingMap map = isCorrected ? maps.Corrected : maps.AsDelivered;
-        shown = [.. map.Worst.Select(pair => (MaskingPair?)pair).Prepend(null)];
-        return [DrawerLine.Heading("covered by", "of its time"), .. map.Worst.Select(LineOf)];
+        List<DrawerLine> lines = [];
+        if (Desk.SelectedStem is { } stem)
+        {
+            Add(lines, DrawerLine.Heading($"{stem.Name}, covered by", "of its time"), null);
+            foreach (Covering covering in Covering.OfStem(map, stem.Name))
+            {
+                MaskingPair? pair = map.Worst.FirstOrDefault(each => each.Covered == covering.Covered && each.By == covering.By);
+                Add(lines, new DrawerLine(covering.By, $"{covering.Share * 100:0} %", pair is null ? string.Empty : Where(pair)) { Act = pair is null ? null : () => Hear(pair) }, covering);
+            }
+        }
+
+        Add(lines, DrawerLine.Heading("the weightiest of the song", "of its time"), null);
+        foreach (MaskingPair pair in map.Worst)
+        {
+            Add(lines, new DrawerLine($"{pair.Covered}, by {pair.By}", $"{pair.ShareOfTime * 100:0} %", Where(pair)) { Act = () => Hear(pair) }, new Covering(map, pair.Covered, pair.By));
+        }
+
+        return lines;
     }
 
-    public override void Closed() => Desk.Finding.Show(null, null);
+    protected override void OnChosen(int line) => Desk.Finding.ShowCovering(line >= 0 && line < shown.Count ? shown[line] : null);
 
-    protected override void OnChosen(int line)
+    private static string Where(MaskingPair pair) =>
+        $"{FrequencyText.Of(pair.LowHz)} to {FrequencyText.Of(pair.HighHz)}{(pair.Ranges.IsEmpty ? string.Empty : $", most at {Times(pair.Ranges)}")}";
+
+    private void Add(List<DrawerLine> lines, DrawerLine line, Covering? covering)
     {
-        MaskingPair? pair = line >= 0 && line < shown.Count ? shown[line] : null;
-        Desk.Finding.Show(pair, Desk.Finding.Masking is { } maps ? isCorrected ? maps.Corrected : maps.AsDelivered : null);
+        lines.Add(line);
+        shown.Add(covering);
     }
-
-    private DrawerLine LineOf(MaskingPair pair) => new(
-        $"{pair.Covered}, by {pair.By}",
-        $"{pair.ShareOfTime * 100:0} %",
-        $"{FrequencyText.Of(pair.LowHz)} to {FrequencyText.Of(pair.HighHz)}{(pair.Ranges.IsEmpty ? string.Empty : $", most at {Times(pair.Ranges)}")}")
-    {
-        Act = () => Hear(pair),
-    };
 
     private string? Hear(MaskingPair pair)
     {

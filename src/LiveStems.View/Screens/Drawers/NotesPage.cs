@@ -8,9 +8,11 @@ namespace LiveStems.View.Screens.Drawers;
 /// <summary>Notes about the album, the song and the chosen stem, with the time they are about.</summary>
 internal sealed class NotesPage(AlbumDesk desk) : DrawerPage(desk)
 {
+    private readonly List<Place?> shown = [];
     private bool isAboutAlbum;
     private bool isAboutSong;
     private bool hasTime = true;
+    private Place? changing;
 
     public override string Id => "notes";
 
@@ -20,18 +22,21 @@ internal sealed class NotesPage(AlbumDesk desk) : DrawerPage(desk)
 
     public override string Purpose => "Notes with their times";
 
-    public override string Explanation => "Type below and press Enter: the note keeps the place that is heard. Enter goes there, Delete takes a note away.";
+    public override string Explanation => changing is null
+        ? "Type below and press Enter: the note keeps the place that is heard. Enter goes there, Delete takes a note away, “change” puts it below."
+        : "Change the words below, or the time before them (1:05 or 1:05.3), and press Enter.";
 
     public override IReadOnlyList<DrawerButton> Buttons =>
     [
         new(() => $"about {Subject}", Next, "What a new note is about: the chosen stem, the song, the album."),
         new(() => "with its time", () => Done(() => hasTime = !hasTime), "Whether a new note keeps the place that is heard.") { IsOn = () => hasTime && !isAboutAlbum },
+        new(() => changing is null ? "change" : "leave it", ChangeChosen, "Puts the chosen note below, to change its words or its time."),
         new(() => "set a marker", () => Desk.Transport.AddMarker(), "Marks the place that is heard; Ctrl and the arrows go from mark to mark."),
     ];
 
     public override DrawerEntry Entry => new(
         () => hasTime && !isAboutAlbum ? $"{TimeText.Of(Desk.Transport.PositionSeconds)}, {Subject}: what do you hear?" : $"{Subject}: what do you want to keep?",
-        Add);
+        Take);
 
     public override object State => (Desk.Revision, isAboutAlbum, isAboutSong);
 
@@ -42,22 +47,25 @@ internal sealed class NotesPage(AlbumDesk desk) : DrawerPage(desk)
     public override IReadOnlyList<DrawerLine> Lines()
     {
         List<DrawerLine> lines = [];
+        shown.Clear();
         if (Desk.SelectedStem is { } stem)
         {
-            AddAll(lines, stem.Name, Desk.Notes.OfStem(stem.Index), index => Desk.Notes.RemoveOfStem(stem.Index, index));
+            AddAll(lines, stem.Name, stem.Index, Desk.Notes.OfStem(stem.Index));
         }
 
-        AddAll(lines, Desk.Song.Title, Desk.Notes.OfSong, Desk.Notes.RemoveOfSong);
+        AddAll(lines, Desk.Song.Title, Place.OfSong, Desk.Notes.OfSong);
         foreach (StemRow other in Desk.Stems.Where(each => each != Desk.SelectedStem && !Desk.Notes.OfStem(each.Index).IsEmpty))
         {
-            AddAll(lines, other.Name, Desk.Notes.OfStem(other.Index), index => Desk.Notes.RemoveOfStem(other.Index, index));
+            AddAll(lines, other.Name, other.Index, Desk.Notes.OfStem(other.Index));
         }
 
-        AddAll(lines, Desk.Album.Title, Desk.Notes.OfAlbum, Desk.Notes.RemoveOfAlbum);
+        AddAll(lines, Desk.Album.Title, Place.OfAlbum, Desk.Notes.OfAlbum);
         return lines;
     }
 
-    private void AddAll(List<DrawerLine> lines, string heading, ImmutableArray<Note> notes, Func<int, string?> remove)
+    public override void Opened() => changing = null;
+
+    private void AddAll(List<DrawerLine> lines, string heading, int owner, ImmutableArray<Note> notes)
     {
         if (notes.IsEmpty)
         {
@@ -65,12 +73,17 @@ internal sealed class NotesPage(AlbumDesk desk) : DrawerPage(desk)
         }
 
         lines.Add(DrawerLine.Heading(heading));
-        lines.AddRange(notes.Select((note, index) => (note, index)).OrderBy(each => each.note.AtSeconds ?? -1).Select(each => new DrawerLine(
-            each.note.Text, each.note.AtSeconds is { } at ? TimeText.Of(at) : string.Empty)
+        shown.Add(null);
+        foreach ((Note note, int index) in notes.Select((note, index) => (note, index)).OrderBy(each => each.note.AtSeconds ?? -1))
         {
-            Act = each.note.AtSeconds is { } seconds ? () => Done(() => Desk.Transport.Seek(seconds)) : null,
-            Remove = () => remove(each.index),
-        }));
+            Place place = new(owner, index);
+            shown.Add(place);
+            lines.Add(new DrawerLine(note.Text, note.AtSeconds is { } at ? TimeText.Of(at) : string.Empty)
+            {
+                Act = note.AtSeconds is { } seconds ? () => Done(() => Desk.Transport.Seek(seconds)) : null,
+                Remove = () => Remove(place),
+            });
+        }
     }
 
     private string? Next()
@@ -79,11 +92,77 @@ internal sealed class NotesPage(AlbumDesk desk) : DrawerPage(desk)
         return null;
     }
 
-    private string? Add(string text)
+    private string? ChangeChosen()
     {
-        double? at = hasTime ? Desk.Transport.PositionSeconds : null;
+        if (changing is not null)
+        {
+            changing = null;
+            PutWords(string.Empty);
+            return null;
+        }
+
+        if (Chosen < 0 || Chosen >= shown.Count || shown[Chosen] is not { } place || NoteAt(place) is not { } note)
+        {
+            return "choose a note first";
+        }
+
+        changing = place;
+        PutWords(note.AtSeconds is { } at ? $"{TimeText.Exact(at)} {note.Text}" : note.Text);
+        return null;
+    }
+
+    private string? Take(string text)
+    {
+        if (changing is { } place && NoteAt(place) is { } before)
+        {
+            string? fault = Change(place, Read(text, before));
+            changing = fault is null ? null : changing;
+            return fault;
+        }
+
+        changing = null;
+        double? now = hasTime ? Desk.Transport.PositionSeconds : null;
         return isAboutAlbum ? Desk.Notes.AddToAlbum(text)
-            : IsAboutStem ? Desk.Notes.AddToStem(Desk.SelectedStem!.Index, at, text)
-            : Desk.Notes.AddToSong(at, text);
+            : IsAboutStem ? Desk.Notes.AddToStem(Desk.SelectedStem!.Index, now, text)
+            : Desk.Notes.AddToSong(now, text);
+    }
+
+    // A time stands before the words of notes about songs and stems; without one, the note loses its time.
+    private static Note Read(string text, Note before)
+    {
+        string words = text.Trim();
+        int end = words.IndexOf(' ', StringComparison.Ordinal);
+        return end > 0 && words[..end].Contains(':', StringComparison.Ordinal) && TimeText.TryParse(words[..end], out double at)
+            ? before with { AtSeconds = at, Text = words[(end + 1)..].Trim() }
+            : before with { AtSeconds = null, Text = words };
+    }
+
+    private Note? NoteAt(Place place)
+    {
+        ImmutableArray<Note> notes = place.Owner == Place.OfAlbum ? Desk.Notes.OfAlbum
+            : place.Owner == Place.OfSong ? Desk.Notes.OfSong
+            : place.Owner < Desk.Stems.Count ? Desk.Notes.OfStem(place.Owner) : [];
+        return place.Index < notes.Length ? notes[place.Index] : null;
+    }
+
+    private string? Change(Place place, Note note) => place.Owner switch
+    {
+        Place.OfAlbum => Desk.Notes.ChangeOfAlbum(place.Index, note),
+        Place.OfSong => Desk.Notes.ChangeOfSong(place.Index, note),
+        _ => Desk.Notes.ChangeOfStem(place.Owner, place.Index, note),
+    };
+
+    private string? Remove(Place place) => place.Owner switch
+    {
+        Place.OfAlbum => Desk.Notes.RemoveOfAlbum(place.Index),
+        Place.OfSong => Desk.Notes.RemoveOfSong(place.Index),
+        _ => Desk.Notes.RemoveOfStem(place.Owner, place.Index),
+    };
+
+    // Whose note it is: a stem by its index, the song or the album; and which of its notes.
+    private readonly record struct Place(int Owner, int Index)
+    {
+        public const int OfSong = -1;
+        public const int OfAlbum = -2;
     }
 }

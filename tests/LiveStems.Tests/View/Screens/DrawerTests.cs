@@ -1,3 +1,4 @@
+using LiveStems.Albums.Model;
 using LiveStems.Tests.View.Controls;
 using LiveStems.Tests.View.Desk;
 using LiveStems.View.Controls;
@@ -82,6 +83,122 @@ public sealed class DrawerTests : IDisposable
         Type("7");
         Enter("hum");
         Assert.Equal(0, Assert.Single(desk.Notes.OfStem(0)).AtSeconds);
+    }
+
+    [Fact]
+    public void TheWordsAndTheTimeOfANoteAreChanged()
+    {
+        Type("7");
+        Enter("too much on the chorus");
+        ChooseFirst();
+        Press("change");
+        Assert.Equal("0:00 too much on the chorus", Entry.Text);
+        Enter("1:02.5 less of it");
+        Note note = Assert.Single(desk.Notes.OfSong);
+        Assert.Equal("less of it", note.Text);
+        Assert.Equal(62.5, note.AtSeconds);
+        ChooseFirst();
+        Press("change");
+        Enter("anywhere");
+        Assert.Null(Assert.Single(desk.Notes.OfSong).AtSeconds);
+        Enter("another one");
+        Assert.Equal(2, desk.Notes.OfSong.Length);
+    }
+
+    [Fact]
+    public void SongsStandInOrderWithTheirLoudnessAndAreMovedAndMarked()
+    {
+        string first = desk.Song.Title;
+        Type("F2");
+        Assert.All(Drawer.List.Lines, line => Assert.Equal("not measured", line.Aside));
+        Press("measure the songs");
+        Wait(() => desk.Songs.Of(0) is not null);
+        Assert.All(Drawer.List.Lines, line => Assert.EndsWith("LUFS", line.Aside, StringComparison.Ordinal));
+        Press("state: open");
+        Assert.Equal(SongState.Sent, desk.Album.Songs[0].State);
+        ChooseFirst();
+        host.KeyPressed(Key.Down, Modifiers.Alt, false);
+        Frame();
+        Assert.Equal(first, desk.Album.Songs[1].Title);
+        Assert.Equal(first, desk.Song.Title);
+        Assert.Equal(1, desk.Songs.Chosen);
+        Assert.NotNull(desk.Undo());
+        Assert.Equal(first, desk.Album.Songs[0].Title);
+    }
+
+    [Fact]
+    public void EdgesOfTheChosenSongAreTypedAndSaidInWords()
+    {
+        Type("F2");
+        ValueBox box = Drawer.Everything().OfType<ValueBox>().Single(each => each.Value.Name == "Fade out");
+        Assert.Null(box.Value.SetText("6.5 s"));
+        Assert.Equal(6.5, desk.Song.Edges.FadeOutSeconds);
+        Drawer.Everything().OfType<ValueBox>().Single(each => each.Value.Name == "Fade-out shape").Value.Next();
+        Assert.Equal(FadeShape.Linear, desk.Song.Edges.FadeOutShape);
+        Frame();
+        Assert.Contains("6.5 s fade out (linear)", Drawer.List.Lines[0].Detail, StringComparison.Ordinal);
+        Assert.NotNull(box.Value.SetText("300 s"));
+        // Only how it stands on the album has changed: the figures still hold.
+        Assert.False(desk.Songs.IsOld(0));
+    }
+
+    [Fact]
+    public void AnAlbumWhoseCrossFadesDoNotFitSaysSo()
+    {
+        Type("F2");
+        Press("measure the songs");
+        Wait(() => desk.Songs.Of(1) is not null);
+        Assert.NotEmpty(desk.Songs.Layout().Places);
+        Assert.Null(desk.Songs.Edges.Single(field => field.Name == "Cross-fade").SetText("30"));
+        Frame();
+        Assert.Contains("cross-fade", Drawer.Page.Explanation, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void FiguresOfASongAreOldOnceItsSoundIsAnotherAndComeBackWithIt()
+    {
+        Type("F2");
+        Press("measure the songs");
+        Wait(() => desk.Songs.Of(0) is not null);
+        Assert.Null(desk.Stems[0].Gain.Set(-6));
+        Wait(() => desk.Songs.IsOld(0));
+        desk.Undo();
+        Wait(() => !desk.Songs.IsOld(0));
+    }
+
+    [Fact]
+    public void PapersAreWrittenIntoTheFileThatWasNamed()
+    {
+        Type("F3");
+        Enter("papers.txt");
+        Assert.Contains(".html", desk.Messages[^1].Text, StringComparison.Ordinal);
+        Enter("For the client.html");
+        Press("write the papers");
+        string file = Path.Combine(desk.Folder, "For the client.html");
+        Wait(() => desk.Work.Papers == file);
+        Assert.Contains(desk.Song.Title, File.ReadAllText(file), StringComparison.Ordinal);
+        Assert.Contains(Drawer.List.Lines, line => line.Words == file);
+    }
+
+    [Fact]
+    public void WhoCoversTheChosenStemIsShownOneAfterTheOther()
+    {
+        Assert.NotNull(desk.Finding.ShowNextCovering());
+        desk.Select(desk.Stems[0].Place);
+        Assert.Null(desk.Finding.ShowNextCovering());
+        Wait(() => desk.Finding.Masking is not null);
+        IReadOnlyList<Covering> all = Covering.OfStem(desk.Finding.Masking!.Value.Corrected, desk.Stems[0].Name);
+        foreach (Covering each in all)
+        {
+            desk.Finding.ShowNextCovering();
+            Assert.Equal(each, desk.Finding.Covering);
+            Assert.All(each.ByBand.Zip(each.ByBandOfAll), band => Assert.InRange(band.First, 0, band.Second + 1e-12));
+        }
+
+        desk.Finding.ShowNextCovering();
+        Assert.Null(desk.Finding.Covering);
+        Type("3");
+        Assert.Equal(all.Select(each => each.By), Drawer.List.Lines.Skip(1).TakeWhile(line => !line.IsHeading).Select(line => line.Words));
     }
 
     [Fact]
@@ -233,13 +350,31 @@ public sealed class DrawerTests : IDisposable
 
     private void Type(string key)
     {
-        host.TextTyped(key);
+        if (Enum.TryParse(key, out Key named) && key.Length > 1)
+        {
+            host.KeyPressed(named, Modifiers.None, false);
+        }
+        else
+        {
+            host.TextTyped(key);
+        }
+
+        Frame();
+    }
+
+    private TextEntry Entry => Drawer.Everything().OfType<TextEntry>().Single();
+
+    private void ChooseFirst()
+    {
+        host.SetFocus(Drawer.List);
+        host.KeyPressed(Key.Home, Modifiers.None, false);
+        host.KeyPressed(Key.Down, Modifiers.None, false);
         Frame();
     }
 
     private void Enter(string text)
     {
-        TextEntry entry = Drawer.Everything().OfType<TextEntry>().Single();
+        TextEntry entry = Entry;
         host.SetFocus(entry);
         entry.Start(text);
         host.KeyPressed(Key.Enter, Modifiers.None, false);

@@ -1,0 +1,214 @@
+using System.Diagnostics;
+using LiveStems.Albums.History;
+using LiveStems.Albums.Model;
+using LiveStems.Analysis.Balance;
+using LiveStems.Analysis.Caching;
+using LiveStems.Analysis.Delivery;
+using LiveStems.Processing.Catalogue;
+
+namespace LiveStems.View.Desk;
+
+/// <summary>
+/// The songs in the order of the album: how loud they are, where they stand with the client, how they begin, end and join.
+/// </summary>
+public sealed class SongsModel
+{
+    /// <summary>The kind of the job that measures songs.</summary>
+    public const string JobKind = "album";
+
+    private const string KnownKind = "known figures";
+    private const int LayoutRate = 48_000;
+    private const double LookSeconds = 0.5;
+
+    private readonly AlbumDesk desk;
+    private readonly Dictionary<string, (SongMeasure Figures, string Digest)> measured = new(StringComparer.Ordinal);
+    private readonly HashSet<string> old = new(StringComparer.Ordinal);
+    private readonly Stopwatch sinceLook = Stopwatch.StartNew();
+    private AlbumBalance? balance;
+    private Album? looked;
+
+    internal SongsModel(AlbumDesk desk)
+    {
+        this.desk = desk;
+        Edges = SongEdgeFields.Of(desk, () => Chosen);
+    }
+
+    /// <summary>Counts up whenever figures are others or another song is chosen.</summary>
+    public long Revision { get; private set; }
+
+    /// <summary>The song whose edges are shown, by its place in the album.</summary>
+    public int Chosen
+    {
+        get => Math.Min(field, desk.Album.Songs.Length - 1);
+        set
+        {
+            field = Math.Clamp(value, 0, desk.Album.Songs.Length - 1);
+            Revision++;
+        }
+    }
+
+    /// <summary>Gap, cross-fade, cuts and fades of the chosen song.</summary>
+    public IReadOnlyList<ValueField> Edges { get; }
+
+    /// <summary>What the master of a song measured; null before it was measured.</summary>
+    public SongMeasure? Of(int song) => measured.TryGetValue(desk.Album.Songs[song].Title, out (SongMeasure Figures, string Digest) found) ? found.Figures : null;
+
+    /// <summary>True when the song's sound has been changed since it was measured.</summary>
+    public bool IsOld(int song) => old.Contains(desk.Album.Songs[song].Title);
+
+    /// <summary>Sentences about how a song stands beside the others; none before all were measured.</summary>
+    public IReadOnlyList<string> Advice(int song)
+    {
+        Song now = desk.Album.Songs[song];
+        return balance is { } held && held.Songs.FirstOrDefault(each => each.Title == now.Title) is { } figures
+            ? BalanceAdvice.For(held, figures, now.Targets ?? desk.Album.Targets)
+            : [];
+    }
+
+    /// <summary>Where each song starts and ends on the album in seconds; empty until every length is known, or with why it cannot be.</summary>
+    public (IReadOnlyList<(double Start, double End)> Places, string? Fault) Layout()
+    {
+        List<(string, long, SongEdges)> songs = [];
+        for (int i = 0; i < desk.Album.Songs.Length; i++)
+        {
+            if (Of(i) is not { } figures)
+            {
+                return ([], null);
+            }
+
+            SongEdges edges = desk.Album.Songs[i].Edges;
+            songs.Add((desk.Album.Songs[i].Title, (long)(Math.Max(0, figures.Seconds - edges.TrimStartSeconds - edges.TrimEndSeconds) * LayoutRate), edges));
+        }
+
+        try
+        {
+            return ([.. AlbumLayout.Place(songs, LayoutRate).Select(placed => ((double)placed.Start / LayoutRate, (double)placed.End / LayoutRate))], null);
+        }
+        catch (DeliveryException fault)
+        {
+            return ([], fault.Message);
+        }
+    }
+
+    /// <summary>Measures the masters of all songs; what was rendered before is not rendered again.</summary>
+    public DeskJob Measure()
+    {
+        Album album = desk.Album;
+        string folder = desk.Folder;
+        return desk.Jobs.Start(
+            JobKind,
+            "measuring the songs",
+            (progress, cancellation) =>
+            {
+                AlbumBalance found = AlbumBalance.Measure(album, folder, [.. Enumerable.Range(0, album.Songs.Length)], desk.Catalogue, 1, progress.Report, cancellation);
+                List<(string, string, SongMeasure)> figures = [];
+                for (int i = 0; i < album.Songs.Length; i++)
+                {
+                    string digest = DigestOf(album.Songs[i], folder, desk.Catalogue);
+                    SongMeasure measure = new(found.Songs[i].Seconds, found.Songs[i].Loudness);
+                    SongFiguresStore.Save(digest, measure);
+                    figures.Add((album.Songs[i].Title, digest, measure));
+                }
+
+                return (Balance: found, Figures: figures);
+            },
+            found =>
+            {
+                balance = found.Balance;
+                Take(found.Figures);
+                desk.Say(MessageKind.Remark, $"{found.Figures.Count} songs measured");
+            });
+    }
+
+    /// <summary>Takes up what was measured in earlier runs and still holds.</summary>
+    public DeskJob Recall()
+    {
+        Album album = desk.Album;
+        string folder = desk.Folder;
+        return desk.Jobs.Start(
+            KnownKind,
+            "looking up what was measured",
+            (_, cancellation) =>
+            {
+                List<(string, string, SongMeasure)> known = [];
+                foreach (Song song in album.Songs)
+                {
+                    cancellation.ThrowIfCancellationRequested();
+                    string digest = DigestOf(song, folder, desk.Catalogue);
+                    if (SongFiguresStore.Load(digest) is { } kept)
+                    {
+                        known.Add((song.Title, digest, kept));
+                    }
+                }
+
+                return known;
+            },
+            Take);
+    }
+
+    /// <summary>Moves a song to another place in the album; the song that is shown stays shown. Null, or what is wrong.</summary>
+    public string? Move(int song, int to)
+    {
+        if (song < 0 || song >= desk.Album.Songs.Length || to < 0 || to >= desk.Album.Songs.Length || to == song)
+        {
+            return null;
+        }
+
+        Song moved = desk.Album.Songs[song];
+        string? fault = desk.MoveSong(song, to, $"{moved.Title}, to place {to + 1}");
+        if (fault is null)
+        {
+            Chosen = to;
+        }
+
+        return fault;
+    }
+
+    /// <summary>Says where a song stands with the client. Null, or what is wrong.</summary>
+    public string? SetState(int song, SongState state) => desk.Edit(
+        album => album.Songs[song].State == state ? album : album with { Songs = album.Songs.SetItem(song, album.Songs[song] with { State = state }) });
+
+    /// <summary>How a song begins, ends and joins, in words.</summary>
+    public string EdgesInWords(int song) => EdgeWords.Of(desk.Album.Songs[song].Edges);
+
+    /// <summary>Looks whether songs still sound as they did when they were measured; now and then.</summary>
+    internal void Update()
+    {
+        if (sinceLook.Elapsed.TotalSeconds < LookSeconds || ReferenceEquals(looked, desk.Album))
+        {
+            return;
+        }
+
+        sinceLook.Restart();
+        Album before = looked ?? desk.Album;
+        looked = desk.Album;
+        foreach (Song song in desk.Album.Songs.Where(song => !before.Songs.Contains(song) && measured.ContainsKey(song.Title)))
+        {
+            bool isOld = measured[song.Title].Digest != DigestOf(song, desk.Folder, desk.Catalogue);
+            Revision += (isOld ? old.Add(song.Title) : old.Remove(song.Title)) ? 1 : 0;
+        }
+    }
+
+    private static string DigestOf(Song song, string folder, ProcessorCatalogue catalogue) => SettingsDigest.Of(song, folder, catalogue);
+
+    private void Take(List<(string Title, string Digest, SongMeasure Figures)> found)
+    {
+        foreach ((string title, string digest, SongMeasure figures) in found)
+        {
+            measured[title] = (figures, digest);
+        }
+
+        // Songs may have been changed while they were measured.
+        old.Clear();
+        foreach (Song song in desk.Album.Songs)
+        {
+            if (measured.TryGetValue(song.Title, out (SongMeasure Figures, string Digest) known) && known.Digest != DigestOf(song, desk.Folder, desk.Catalogue))
+            {
+                old.Add(song.Title);
+            }
+        }
+
+        looked = desk.Album;
+        Revision++;
+    }
+}
