@@ -52,6 +52,13 @@ if (args is ["desk-soak", var worked, ..])
     return;
 }
 
+// account-album FOLDER [MINUTES]
+if (args is ["account-album", var accounted, ..])
+{
+    AccountTime.Write(accounted, args.Length > 2 ? int.Parse(args[2]) : 4);
+    return;
+}
+
 if (args is ["account", ..])
 {
     AccountTime.Run(minutes: args.Length > 1 ? int.Parse(args[1]) : 4);

@@ -10,6 +10,16 @@ namespace LiveStems.Bench.Scenarios;
 /// </summary>
 internal static class AccountTime
 {
+    /// <summary>Writes the album that is measured, to look at it by other means.</summary>
+    public static void Write(string folder, int minutes)
+    {
+        Directory.CreateDirectory(folder);
+        TenStemAlbum.Write(folder, minutes * 60);
+        Album album = AlbumFile.Load(folder, BuiltInProcessors.Catalogue);
+        Song song = album.Songs[0];
+        AlbumFile.Save(album with { Songs = [song with { Stems = [.. song.Stems.Select(WithFour)], Bus = Driven(song.Bus) }] }, folder, BuiltInProcessors.Catalogue);
+    }
+
     public static void Run(int minutes)
     {
         string folder = Directory.CreateTempSubdirectory("livestems-bench-").FullName;
@@ -17,10 +27,7 @@ internal static class AccountTime
         Environment.SetEnvironmentVariable("LIVESTEMS_CACHE", Path.Combine(folder, "cache"));
         try
         {
-            TenStemAlbum.Write(folder, minutes * 60);
-            Album album = AlbumFile.Load(folder, BuiltInProcessors.Catalogue);
-            Song song = album.Songs[0];
-            AlbumFile.Save(album with { Songs = [song with { Stems = [.. song.Stems.Select(WithFour)] }] }, folder, BuiltInProcessors.Catalogue);
+            Write(folder, minutes);
             MeasuredProcess.Result render = Run("render", folder, "--out", Path.Combine(folder, "out"));
             MeasuredProcess.Result first = Run("account", folder);
             Run("set", folder, "1/3/equaliser.band2.gainDb = -4 dB");
@@ -37,6 +44,12 @@ internal static class AccountTime
             Directory.Delete(folder, recursive: true);
         }
     }
+
+    // A limiter that works as on a loud master: some decibels on every burst.
+    private static Chain Driven(Chain bus) => bus with
+    {
+        Slots = bus.Slots.SetItem(bus.Slots.Length - 1, TenStemAlbum.Slot("limiter", ("ceilingDbtp", -1), ("inputGainDb", 14))),
+    };
 
     private static Stem WithFour(Stem stem) => stem with
     {

@@ -34,18 +34,37 @@ public sealed class RenderStore(string folder, string albumFolder, ProcessorCata
     /// <param name="make">Writes the sound.</param>
     public string Get(string name, int sampleRate, Action<IRenderSink> make)
     {
-        string path = Path.Combine(folder, name + ".wav");
-        if (File.Exists(path))
+        if (Find(name) is { } path)
         {
-            File.SetLastWriteTimeUtc(path, DateTime.UtcNow);
             return path;
         }
 
-        using WavWriter writer = new(path, new WavFormat(sampleRate, 32, IsFloat: true));
+        using WavWriter writer = Begin(name, sampleRate);
         make(new FileSink(writer));
         writer.Complete();
+        return PathOf(name);
+    }
+
+    /// <summary>The file that is kept under a name, or null.</summary>
+    /// <param name="name">The digest.</param>
+    public string? Find(string name)
+    {
+        string path = PathOf(name);
+        if (!File.Exists(path))
+        {
+            return null;
+        }
+
+        File.SetLastWriteTimeUtc(path, DateTime.UtcNow);
         return path;
     }
+
+    /// <summary>Begins a file that is kept under a name once it is complete.</summary>
+    /// <param name="name">The digest.</param>
+    /// <param name="sampleRate">Frames per second.</param>
+    public WavWriter Begin(string name, int sampleRate) => new(PathOf(name), new WavFormat(sampleRate, 32, IsFloat: true));
+
+    private string PathOf(string name) => Path.Combine(folder, name + ".wav");
 
     /// <summary>Renders a song on the caller's thread.</summary>
     /// <param name="song">The song, or a part of one.</param>

@@ -14,31 +14,44 @@ namespace LiveStems.Analysis.Headroom;
 internal sealed record KeptRow(
     string Subject, string OwnState, string SongState, HeadroomFigures LeftOut, HeadroomFigures AddedIn, double BoughtDb, double BoughtAloneDb);
 
-/// <summary>The rows of a song's last account, kept in a small file.</summary>
+/// <summary>What is kept between two accounts of a song.</summary>
+/// <param name="Rows">The last account.</param>
+/// <param name="Figures">Figures by the digest of the song's state.</param>
+/// <param name="Curves">Points of drive curves by the digest of the song's state.</param>
+internal sealed record KeptAccount(
+    IReadOnlyList<KeptRow> Rows,
+    IReadOnlyDictionary<string, HeadroomFigures> Figures,
+    IReadOnlyDictionary<string, IReadOnlyDictionary<int, HeadroomFigures>> Curves)
+{
+    /// <summary>Nothing yet.</summary>
+    public static KeptAccount Nothing { get; } = new([], new Dictionary<string, HeadroomFigures>(), new Dictionary<string, IReadOnlyDictionary<int, HeadroomFigures>>());
+}
+
+/// <summary>The last account of a song, kept in a small file.</summary>
 internal sealed class AccountMemory(string path)
 {
     private static readonly JsonSerializerOptions Form = new() { NumberHandling = JsonNumberHandling.AllowNamedFloatingPointLiterals };
 
-    /// <summary>The rows by subject; none when there is no file or it does not read.</summary>
-    public Dictionary<string, KeptRow> Load()
+    /// <summary>What is kept; nothing when there is no file or it does not read.</summary>
+    public KeptAccount Load()
     {
         try
         {
-            return File.Exists(path) && JsonSerializer.Deserialize<KeptRow[]>(File.ReadAllBytes(path), Form) is { } rows
-                ? rows.ToDictionary(row => row.Subject)
-                : [];
+            return File.Exists(path) && JsonSerializer.Deserialize<KeptAccount>(File.ReadAllBytes(path), Form) is { Rows: not null, Figures: not null, Curves: not null } kept
+                ? kept
+                : KeptAccount.Nothing;
         }
-        catch (Exception fault) when (fault is JsonException or IOException or ArgumentException)
+        catch (Exception fault) when (fault is JsonException or IOException or ArgumentException or NotSupportedException)
         {
-            return [];
+            return KeptAccount.Nothing;
         }
     }
 
-    /// <summary>Keeps rows in place of those before.</summary>
-    public void Save(IEnumerable<KeptRow> rows)
+    /// <summary>Keeps an account in place of that before.</summary>
+    public void Save(KeptAccount account)
     {
         string beside = $"{path}.{Environment.ProcessId}.part";
-        File.WriteAllBytes(beside, JsonSerializer.SerializeToUtf8Bytes(rows.ToArray(), Form));
+        File.WriteAllBytes(beside, JsonSerializer.SerializeToUtf8Bytes(account, Form));
         File.Move(beside, path, overwrite: true);
     }
 }

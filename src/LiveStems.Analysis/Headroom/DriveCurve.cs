@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using LiveStems.Albums.Model;
 using LiveStems.Analysis.Caching;
 using LiveStems.Processing.Catalogue;
@@ -11,31 +12,44 @@ namespace LiveStems.Analysis.Headroom;
 /// <param name="limiter">The limiter's settings.</param>
 /// <param name="path">The sound that reaches it.</param>
 /// <param name="present">The figures at the present setting.</param>
+/// <param name="known">Points that are known already: half decibels of drive, and figures.</param>
+/// <param name="countedFrames">Frames to the end of the longest stem.</param>
 /// <param name="catalogue">Where processors come from.</param>
 /// <param name="cancellation">Stops between two blocks.</param>
-internal sealed class DriveCurve(ChainSlot limiter, string path, HeadroomFigures present, ProcessorCatalogue catalogue, CancellationToken cancellation)
+internal sealed class DriveCurve(
+    ChainSlot limiter, string path, HeadroomFigures present, IReadOnlyDictionary<int, HeadroomFigures> known, long countedFrames, ProcessorCatalogue catalogue, CancellationToken cancellation)
 {
     private const double StepDb = 0.5;
     private const int FarthestSteps = 24;
     private const double IdleDb = 0.001;
+    private const int BlockFrames = 2048;
 
-    private readonly Lock gate = new();
-    private readonly Dictionary<int, HeadroomFigures> points = new() { [0] = present };
+    private readonly ConcurrentDictionary<int, Lazy<HeadroomFigures>> points =
+        new(known.Select(point => KeyValuePair.Create(point.Key, new Lazy<HeadroomFigures>(point.Value))));
+
+    /// <summary>The points that are known by now, in the order of their drive.</summary>
+    public IReadOnlyDictionary<int, HeadroomFigures> Points =>
+        new SortedDictionary<int, HeadroomFigures>(points.Where(point => point.Value.IsValueCreated).ToDictionary(point => point.Key, point => point.Value.Value));
 
     /// <summary>
     /// How much louder the one side comes out than the other, this curve's song driven until its limiter works as much as
     /// the other's does at its present setting, in LU. Where neither limiter has work to do, the distance of the peaks
     /// counts instead.
     /// </summary>
-    public double LouderThan(HeadroomFigures other)
-    {
-        if (present.MeanReductionDb < IdleDb && other.MeanReductionDb < IdleDb)
-        {
-            return other.TruePeakDbtp - present.TruePeakDbtp + present.IntegratedLufs - other.IntegratedLufs;
-        }
+    public double LouderThan(HeadroomFigures other) => IsIdleBeside(other)
+        ? other.TruePeakDbtp - present.TruePeakDbtp + present.IntegratedLufs - other.IntegratedLufs
+        : LoudnessAtWork(other.MeanReductionDb) - other.IntegratedLufs;
 
-        return LoudnessAtWork(other.MeanReductionDb) - other.IntegratedLufs;
+    /// <summary>Measures what is needed to compare with a song, so that <see cref="LouderThan"/> finds it; may run on several threads.</summary>
+    public void Reach(HeadroomFigures other)
+    {
+        if (!IsIdleBeside(other))
+        {
+            _ = LoudnessAtWork(other.MeanReductionDb);
+        }
     }
+
+    private bool IsIdleBeside(HeadroomFigures other) => present.MeanReductionDb < IdleDb && other.MeanReductionDb < IdleDb;
 
     private double LoudnessAtWork(double workDb)
     {
@@ -57,27 +71,16 @@ internal sealed class DriveCurve(ChainSlot limiter, string path, HeadroomFigures
         return near.IntegratedLufs;
     }
 
-    private HeadroomFigures At(int step)
-    {
-        lock (gate)
-        {
-            if (!points.TryGetValue(step, out HeadroomFigures? figures))
-            {
-                figures = points[step] = Measure(step * StepDb);
-            }
-
-            return figures;
-        }
-    }
+    private HeadroomFigures At(int step) => points.GetOrAdd(step, at => new Lazy<HeadroomFigures>(() => Measure(at * StepDb))).Value;
 
     private HeadroomFigures Measure(double driveDb)
     {
-        using StoredSound sound = new(path, BusTrial.BlockFrames);
-        LimiterTrial trial = new(limiter, driveDb, catalogue, sound.SampleRate);
-        for (long left = sound.Frames; left > 0; left -= BusTrial.BlockFrames)
+        using StoredSound sound = new(path, BlockFrames);
+        LimiterTrial trial = new(limiter, driveDb, catalogue, sound.SampleRate, countedFrames);
+        for (long left = sound.Frames; left > 0; left -= BlockFrames)
         {
             cancellation.ThrowIfCancellationRequested();
-            int frames = (int)Math.Min(left, BusTrial.BlockFrames);
+            int frames = (int)Math.Min(left, BlockFrames);
             sound.Read(frames);
             trial.Add(sound.Left.AsSpan(0, frames), sound.Right.AsSpan(0, frames));
         }

@@ -12,31 +12,40 @@ namespace LiveStems.Analysis.Headroom;
 /// out, and the song with every correction out against the song with that one in.
 /// </summary>
 /// <remarks>
-/// Every line is a run of the real song bus over the real sum. What stems add to the sum is kept, so that after a change
-/// only the changed stem is rendered and measured again; rows of the other stems are then handed out as they were and say so.
+/// Every figure is of the real song bus over the real sum, to the rounding of single precision; all are made in one walk
+/// through the song (<see cref="TrialRun"/>). What each stem adds to the sum is kept, and every figure under the digest of
+/// what it was made of, so that after a change only the changed stem is rendered, and only what has never been measured is
+/// measured. Rows of the other stems are handed out as they were and say so.
 /// </remarks>
 public sealed class HeadroomAccount
 {
+    private const int MostKeptFigures = 1000;
+    private const int MostKeptCurves = 16;
+    private const double ShareOfWalk = 0.9;
+
     private readonly Song song;
+    private readonly long songFrames;
     private readonly Song bare;
     private readonly string albumFolder;
     private readonly ProcessorCatalogue catalogue;
     private readonly RenderStore store;
     private readonly ParallelOptions how;
     private readonly Action<double> report;
-    private readonly Lock counting = new();
-    private double done;
-    private double toDo = 1;
+    private readonly TrialBook book;
+    private readonly AccountMemory memory;
 
-    private HeadroomAccount(Song song, string albumFolder, ProcessorCatalogue catalogue, string cache, ParallelOptions how, Action<double> report)
+    private HeadroomAccount(Song song, long songFrames, string albumFolder, ProcessorCatalogue catalogue, string cache, ParallelOptions how, Action<double> report)
     {
         this.song = song;
+        this.songFrames = songFrames;
         this.albumFolder = albumFolder;
         this.catalogue = catalogue;
         this.how = how;
         this.report = report;
         bare = HeadroomSubjects.WithoutCorrections(song);
         store = new RenderStore(cache, albumFolder, catalogue);
+        book = new TrialBook(song, bare, albumFolder, catalogue);
+        memory = new AccountMemory(Path.Combine(CacheFolder.For("accounts"), SettingsDigest.Of(Path.GetFullPath(albumFolder) + song.Title) + ".json"));
     }
 
     /// <summary>Measures a song.</summary>
@@ -53,89 +62,119 @@ public sealed class HeadroomAccount
         Song song, string albumFolder, ProcessorCatalogue catalogue, bool wholly, int threads, IProgress<double>? progress, CancellationToken cancellation)
     {
         SongLimiter.Of(song, "keep a headroom account");
-        Song atRate = song with { SampleRate = RateOf(song, albumFolder), Notes = [] };
+        (int sampleRate, long frames) = SizeOf(song, albumFolder);
+        Song atRate = song with { SampleRate = sampleRate, Notes = [] };
         string cache = CacheFolder.For("renders");
         ParallelOptions how = new() { MaxDegreeOfParallelism = threads, CancellationToken = cancellation };
-        HeadroomAccount account = new(atRate, albumFolder, catalogue, cache, how, share => progress?.Report(share));
+        HeadroomAccount account = new(atRate, frames, albumFolder, catalogue, cache, how, share => progress?.Report(share));
         HeadroomReport report = account.Measure(wholly);
         CacheFolder.Prune(cache);
         return report;
     }
 
-    private static int RateOf(Song song, string albumFolder)
+    private static (int SampleRate, long Frames) SizeOf(Song song, string albumFolder)
     {
         using SongSources sources = SongSources.Open(song, albumFolder, PlanOptions.Offline);
-        return sources.SampleRate;
+        return (sources.SampleRate, sources.Frames);
     }
 
     private HeadroomReport Measure(bool wholly)
     {
-        IReadOnlyList<HeadroomSubject> subjects = HeadroomSubjects.Of(song, catalogue);
-        string songState = SettingsDigest.Of(song, albumFolder, catalogue);
-        AccountMemory memory = new(Path.Combine(CacheFolder.For("accounts"), SettingsDigest.Of(Path.GetFullPath(albumFolder) + song.Title) + ".json"));
-        Dictionary<string, KeptRow> kept = memory.Load();
-        KeptRow?[] rows = new KeptRow?[subjects.Count];
-        for (int i = 0; i < rows.Length; i++)
+        KeptAccount kept = memory.Load();
+        Line[] lines = [.. HeadroomSubjects.Of(song, catalogue).Select(subject => new Line(subject, KeptRowOf(subject, kept, wholly), book))];
+        Trial[] needed = [book.AllIn, book.AllOut, .. lines.Where(line => line.Row is null).SelectMany(line => new[] { line.LeftOut, line.AddedIn })];
+        Dictionary<string, HeadroomFigures> figures = Try(needed, kept);
+        DriveCurve allCurve = CurveOf(book.AllIn, figures, kept);
+        DriveCurve noneCurve = CurveOf(book.AllOut, figures, kept);
+        Line[] anew = [.. lines.Where(line => line.Row is null)];
+        Reach(allCurve, [.. anew.Select(line => figures[line.LeftOut.Digest])], noneCurve, [.. anew.Select(line => figures[line.AddedIn.Digest])]);
+        foreach (Line line in anew)
         {
-            rows[i] = kept.TryGetValue(NameOf(subjects[i]), out KeptRow? row)
-                && (wholly ? row.SongState == songState : row.OwnState == OwnState(subjects[i])) ? row : null;
+            HeadroomFigures leftOut = figures[line.LeftOut.Digest];
+            HeadroomFigures addedIn = figures[line.AddedIn.Digest];
+            line.Row = new KeptRow(
+                NameOf(line.Subject), book.OwnState(line.Subject), book.AllIn.Digest, leftOut, addedIn, allCurve.LouderThan(leftOut), -noneCurve.LouderThan(addedIn));
         }
 
-        toDo = 2 * song.Stems.Length + 4 + 2 * rows.Count(row => row is null);
-        StemRenders all = StemRenders.Make(store, song, how, Step);
-        StemRenders none = StemRenders.Make(store, bare, how, Step);
-        (HeadroomFigures allIn, DriveCurve allCurve) = Base(all, song);
-        (HeadroomFigures allOut, DriveCurve noneCurve) = Base(none, bare);
-        System.Threading.Tasks.Parallel.For(0, rows.Length, how, i =>
+        memory.Save(new KeptAccount([.. lines.Select(line => line.Row!)], Newest(figures, kept.Figures, MostKeptFigures), Newest(
+            new Dictionary<string, IReadOnlyDictionary<int, HeadroomFigures>> { [book.AllIn.Digest] = allCurve.Points, [book.AllOut.Digest] = noneCurve.Points }, kept.Curves, MostKeptCurves)));
+        report(1);
+        return new HeadroomReport(song.Title, figures[book.AllIn.Digest], figures[book.AllOut.Digest], [.. lines.Select(line => new HeadroomRow(
+            line.Subject, line.Row!.LeftOut, line.Row.AddedIn, line.Row.BoughtDb, line.Row.BoughtAloneDb, line.Row.SongState != book.AllIn.Digest))]);
+    }
+
+    private KeptRow? KeptRowOf(HeadroomSubject subject, KeptAccount kept, bool wholly) => kept.Rows.FirstOrDefault(row => row.Subject == NameOf(subject)) is { } row
+        && (wholly ? row.SongState == book.AllIn.Digest : row.OwnState == book.OwnState(subject)) ? row : null;
+
+    // The bases are walked again when what reaches their limiter is no longer kept and a curve may have to be measured.
+    private Dictionary<string, HeadroomFigures> Try(IReadOnlyList<Trial> needed, KeptAccount kept)
+    {
+        Dictionary<string, HeadroomFigures> figures = new(StringComparer.Ordinal);
+        List<Trial> missing = [];
+        foreach (Trial trial in needed.DistinctBy(trial => trial.Digest))
         {
-            if (rows[i] is null)
+            bool hasSound = !trial.IsBase || store.Find(TrialRun.NameBeforeLimiter(trial)) is not null;
+            if (kept.Figures.TryGetValue(trial.Digest, out HeadroomFigures? known) && hasSound)
             {
-                rows[i] = MeasureRow(subjects[i], songState, all, none, allCurve, noneCurve);
+                figures.Add(trial.Digest, known);
             }
-        });
+            else
+            {
+                missing.Add(trial);
+            }
+        }
 
-        memory.Save(rows!);
-        return new HeadroomReport(song.Title, allIn, allOut, [.. rows.Select((row, i) => new HeadroomRow(
-            subjects[i], row!.LeftOut, row.AddedIn, row.BoughtDb, row.BoughtAloneDb, row.SongState != songState))]);
+        if (missing.Count > 0)
+        {
+            using TrialRun run = new(song, bare, book, missing, store, albumFolder, catalogue, how.CancellationToken);
+            foreach ((string digest, HeadroomFigures found) in run.Run(how, share => report(ShareOfWalk * share)))
+            {
+                figures.Add(digest, found);
+            }
+        }
+
+        return figures;
     }
 
-    private (HeadroomFigures Figures, DriveCurve Curve) Base(StemRenders renders, Song state)
+    private DriveCurve CurveOf(Trial trial, Dictionary<string, HeadroomFigures> figures, KeptAccount kept) => new(
+        trial.Bus.Slots[^1],
+        store.Find(TrialRun.NameBeforeLimiter(trial))!,
+        figures[trial.Digest],
+        kept.Curves.TryGetValue(trial.Digest, out IReadOnlyDictionary<int, HeadroomFigures>? points) ? points : new Dictionary<int, HeadroomFigures>(),
+        songFrames,
+        catalogue,
+        how.CancellationToken);
+
+    // Each curve in both directions is work of its own, since every point decides whether the next is needed.
+    private void Reach(DriveCurve allCurve, HeadroomFigures[] leftOut, DriveCurve noneCurve, HeadroomFigures[] addedIn)
     {
-        HeadroomFigures? figures = null;
-        string name = SettingsDigest.Of("before the limiter" + SettingsDigest.Of(state, albumFolder, catalogue));
-        string path = store.Get(name, state.SampleRate!.Value, sink => figures = renders.Try(state, -1, catalogue, sink, null, how.CancellationToken));
-        figures ??= renders.Try(state, -1, catalogue, null, null, how.CancellationToken);
-        Step();
-        Step();
-        return (figures, new DriveCurve(state.Bus.Slots[^1], path, figures, catalogue, how.CancellationToken));
+        (DriveCurve Curve, HeadroomFigures? Farthest)[] ends =
+        [
+            (allCurve, leftOut.MaxBy(figures => figures.MeanReductionDb)),
+            (noneCurve, addedIn.MaxBy(figures => figures.MeanReductionDb)),
+            (allCurve, leftOut.MinBy(figures => figures.MeanReductionDb)),
+            (noneCurve, addedIn.MinBy(figures => figures.MeanReductionDb)),
+        ];
+        System.Threading.Tasks.Parallel.ForEach(ends.Where(end => end.Farthest is not null), how, end => end.Curve.Reach(end.Farthest!));
     }
 
-    private KeptRow MeasureRow(HeadroomSubject subject, string songState, StemRenders all, StemRenders none, DriveCurve allCurve, DriveCurve noneCurve)
-    {
-        bool isWhole = subject.Kind == HeadroomSubjectKind.WholeStem;
-        HeadroomFigures leftOut = all.Try(subject.TakeOut(song), subject.Stem, catalogue, null, isWhole ? none.Stem(subject.Stem) : null, how.CancellationToken);
-        Step();
-        HeadroomFigures addedIn = none.Try(subject.PutIn(bare), subject.Stem, catalogue, null, isWhole ? all.Stem(subject.Stem) : null, how.CancellationToken);
-        Step();
-        return new KeptRow(
-            NameOf(subject), OwnState(subject), songState, leftOut, addedIn, allCurve.LouderThan(leftOut), -noneCurve.LouderThan(addedIn));
-    }
-
-    private string OwnState(HeadroomSubject subject)
-    {
-        string bus = string.Join(' ', song.Bus.Slots.Select(slot => $"{slot}{string.Join(',', slot.Parameters)}"));
-        return SettingsDigest.Of(bus + (subject.Stem < 0 ? string.Empty : SettingsDigest.Of(SongParts.Alone(song, subject.Stem), albumFolder, catalogue)));
-    }
+    private static Dictionary<string, TValue> Newest<TValue>(IReadOnlyDictionary<string, TValue> used, IReadOnlyDictionary<string, TValue> before, int most) =>
+        used.Concat(before.Where(each => !used.ContainsKey(each.Key))).Take(Math.Max(most, used.Count)).ToDictionary();
 
     private string NameOf(HeadroomSubject subject) =>
         $"{subject.Kind}/{(subject.Stem < 0 ? "bus" : song.Stems[subject.Stem].Name)}/{subject.Parallel}/{subject.Slot}";
 
-    private void Step()
+    private sealed class Line(HeadroomSubject subject, KeptRow? kept, TrialBook book)
     {
-        lock (counting)
-        {
-            done++;
-            report(Math.Min(1, done / toDo));
-        }
+        private readonly Lazy<Trial> leftOut = new(() => book.LeftOut(subject));
+        private readonly Lazy<Trial> addedIn = new(() => book.AddedIn(subject));
+
+        public HeadroomSubject Subject => subject;
+
+        public KeptRow? Row { get; set; } = kept;
+
+        public Trial LeftOut => leftOut.Value;
+
+        public Trial AddedIn => addedIn.Value;
     }
 }

@@ -1,6 +1,7 @@
 using LiveStems.Albums.Model;
 using LiveStems.Analysis.Delivery;
 using LiveStems.Dsp.Loudness;
+using LiveStems.Engine.Offline;
 using LiveStems.Processing.Catalogue;
 using LiveStems.Processing.Contract;
 
@@ -14,9 +15,13 @@ internal sealed class LimiterTrial
 
     private readonly Processor limiter;
     private readonly LoudnessMeter loudness;
+    private readonly long counted;
+
+    // The loudness is that of the render, which ends with its last audible frame.
+    private readonly TailTrimmer tail;
     private readonly float[] left = new float[StretchFrames];
     private readonly float[] right = new float[StretchFrames];
-    private int toSkip;
+    private int filled;
     private long stretches;
     private long above1Db;
     private long above3Db;
@@ -27,34 +32,42 @@ internal sealed class LimiterTrial
     /// <param name="driveDb">Gain in dB on top of its input gain.</param>
     /// <param name="catalogue">Where processors come from.</param>
     /// <param name="sampleRate">Frames per second.</param>
-    public LimiterTrial(ChainSlot slot, double driveDb, ProcessorCatalogue catalogue, int sampleRate)
+    /// <param name="countedFrames">Frames from the start that count for mean and shares: to the end of the longest stem.</param>
+    public LimiterTrial(ChainSlot slot, double driveDb, ProcessorCatalogue catalogue, int sampleRate, long countedFrames)
     {
         limiter = SongLimiter.Create(slot, driveDb, catalogue);
         limiter.Prepare(new ProcessingFormat(sampleRate, StretchFrames));
         loudness = new LoudnessMeter(sampleRate);
-        toSkip = limiter.LatencyFrames;
+        tail = new TailTrimmer(new Meter(loudness), limiter.LatencyFrames, countedFrames, sampleRate);
+        counted = (countedFrames + limiter.LatencyFrames + StretchFrames - 1) / StretchFrames;
     }
 
     /// <summary>Takes the next frames.</summary>
     public void Add(ReadOnlySpan<float> newLeft, ReadOnlySpan<float> newRight)
     {
-        for (int done = 0; done < newLeft.Length; done += StretchFrames)
+        while (newLeft.Length > 0)
         {
-            int frames = Math.Min(StretchFrames, newLeft.Length - done);
-            newLeft.Slice(done, frames).CopyTo(left);
-            newRight.Slice(done, frames).CopyTo(right);
-            Run(frames);
+            int frames = Math.Min(StretchFrames - filled, newLeft.Length);
+            newLeft[..frames].CopyTo(left.AsSpan(filled));
+            newRight[..frames].CopyTo(right.AsSpan(filled));
+            newLeft = newLeft[frames..];
+            newRight = newRight[frames..];
+            filled += frames;
+            if (filled == StretchFrames)
+            {
+                Run();
+            }
         }
     }
 
     /// <summary>Runs out what is under way; the peaks of the figures are left at minus infinity.</summary>
     public HeadroomFigures Finish()
     {
-        for (int rest = limiter.LatencyFrames; rest > 0; rest -= StretchFrames)
+        float[] silence = new float[limiter.LatencyFrames];
+        Add(silence, silence);
+        if (filled > 0)
         {
-            Array.Clear(left);
-            Array.Clear(right);
-            Run(Math.Min(rest, StretchFrames));
+            Run();
         }
 
         double count = Math.Max(1, stretches);
@@ -62,17 +75,26 @@ internal sealed class LimiterTrial
             double.NegativeInfinity, double.NegativeInfinity, deepest, sum / count, above1Db / count, above3Db / count, loudness.IntegratedLufs);
     }
 
-    private void Run(int frames)
+    private void Run()
     {
+        int frames = filled;
+        filled = 0;
         limiter.Process(new StereoBlock(left.AsSpan(0, frames), right.AsSpan(0, frames)));
         double reduction = -limiter.GainReductionDb;
-        stretches++;
-        sum += reduction;
         deepest = Math.Max(deepest, reduction);
-        above1Db += reduction > 1 ? 1 : 0;
-        above3Db += reduction > 3 ? 1 : 0;
-        int skipped = Math.Min(toSkip, frames);
-        toSkip -= skipped;
-        loudness.Add(left.AsSpan(skipped, frames - skipped), right.AsSpan(skipped, frames - skipped));
+        if (stretches < counted)
+        {
+            stretches++;
+            sum += reduction;
+            above1Db += reduction > 1 ? 1 : 0;
+            above3Db += reduction > 3 ? 1 : 0;
+        }
+
+        tail.Write(left.AsSpan(0, frames), right.AsSpan(0, frames));
+    }
+
+    private sealed class Meter(LoudnessMeter loudness) : IRenderSink
+    {
+        public void Write(ReadOnlySpan<float> left, ReadOnlySpan<float> right) => loudness.Add(left, right);
     }
 }

@@ -28,9 +28,11 @@ namespace LiveStems.Dsp.Dynamics;
 /// </remarks>
 public sealed class TransientFollowers
 {
+    /// <summary>Added to all followers, so that silence has no onsets.</summary>
+    internal const double Silence = 1e-9;
+
     private const double FastRiseMs = 0.3;
     private const double FastFallMs = 5;
-    private const double Silence = 1e-9;
     private const float DbPerOctave = 6.0205999f;
     private const float HalfWaySquared = 36;
 
@@ -58,6 +60,16 @@ public sealed class TransientFollowers
     {
         slowShare = 1 - TimeConstant.Pole(attackMs, sampleRate);
         heldPole = TimeConstant.Pole(sustainMs, sampleRate);
+    }
+
+    /// <summary>The shares and the pole of one frame: fast follower upwards and downwards, slow follower, held follower.</summary>
+    internal (double Rise, double Fall, double Slow, double HeldPole) Times => (riseShare, fallShare, slowShare, heldPole);
+
+    /// <summary>The followers after the last frame.</summary>
+    internal (double Fast, double Slow, double Held) State
+    {
+        get => (fast, slow, held);
+        set => (fast, slow, held) = value;
     }
 
     /// <summary>Silence before.</summary>

@@ -6,6 +6,7 @@ namespace LiveStems.Dsp.Loudness;
 internal sealed class PeakChannel(PeakInterpolator interpolator)
 {
     private const int FramesAtOnce = 64 * PeakInterpolator.FramesPerGroup;
+    private const int FramesToPass = 4 * PeakInterpolator.FramesPerGroup;
 
     private readonly float[] waiting = new float[PeakInterpolator.History + FramesAtOnce];
     private int filled = PeakInterpolator.History;
@@ -44,9 +45,22 @@ internal sealed class PeakChannel(PeakInterpolator interpolator)
         frames -= frames % PeakInterpolator.FramesPerGroup;
         if (frames > 0)
         {
-            betweenSamples = interpolator.Largest(waiting.AsSpan(0, PeakInterpolator.History + frames), betweenSamples);
+            for (int done = 0; done < frames; done += FramesToPass)
+            {
+                Look(waiting.AsSpan(done, PeakInterpolator.History + Math.Min(FramesToPass, frames - done)));
+            }
+
             waiting.AsSpan(frames, filled - frames).CopyTo(waiting);
             filled -= frames;
+        }
+    }
+
+    // Where even the worst signs of such samples would not reach what is known, nothing has to be worked out.
+    private void Look(ReadOnlySpan<float> samples)
+    {
+        if (Magnitude.Largest(samples) * interpolator.LargestGain > betweenSamples)
+        {
+            betweenSamples = interpolator.Largest(samples, betweenSamples);
         }
     }
 }

@@ -27,6 +27,9 @@ internal sealed class PeakInterpolator
     private const int Pairs = Taps / 2;
     private const double BandEdge = 0.45;
 
+    // The taps in single precision and the rounding of 24 products: 24 · 2^-23 and less.
+    private const double RoundingRoom = 1.00001;
+
     // For each pair of mirrored samples: even part and odd part of the quarter point's taps, and the half-way tap.
     private readonly float[] taps = new float[3 * Pairs];
 
@@ -41,7 +44,12 @@ internal sealed class PeakInterpolator
             taps[3 * k + 1] = (float)((quarter[k] - quarter[mirror]) / 2);
             taps[3 * k + 2] = (float)((halfway[k] + halfway[mirror]) / 2);
         }
+
+        LargestGain = (float)(RoundingRoom * Math.Max(halfway.Sum(Math.Abs), quarter.Sum(Math.Abs)));
     }
+
+    /// <summary>No value between samples is above this times the largest sample that it is made of: the sum of the taps' magnitudes.</summary>
+    public float LargestGain { get; }
 
     /// <summary>
     /// The largest magnitude between the samples, from <paramref name="atLeast"/> up. What is not a number is passed over.

@@ -58,6 +58,26 @@ public static class Planar
         }
     }
 
+    /// <summary>destination += (one − other); the spans have one length.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public static void AddDifference(ReadOnlySpan<float> one, ReadOnlySpan<float> other, Span<float> destination)
+    {
+        ref float plus = ref MemoryMarshal.GetReference(one);
+        ref float minus = ref MemoryMarshal.GetReference(other[..one.Length]);
+        ref float to = ref MemoryMarshal.GetReference(destination[..one.Length]);
+        int i = 0;
+        for (; i <= one.Length - Vector256<float>.Count; i += Vector256<float>.Count)
+        {
+            Vector256<float> difference = Vector256.LoadUnsafe(ref plus, (nuint)i) - Vector256.LoadUnsafe(ref minus, (nuint)i);
+            (Vector256.LoadUnsafe(ref to, (nuint)i) + difference).StoreUnsafe(ref to, (nuint)i);
+        }
+
+        for (; i < one.Length; i++)
+        {
+            destination[i] += one[i] - other[i];
+        }
+    }
+
     /// <summary>
     /// Sets everything below 1e-15 (−300 dB) to zero, so that no later arithmetic meets subnormal numbers, and returns
     /// whether every sample is finite.

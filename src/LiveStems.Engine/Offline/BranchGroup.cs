@@ -53,8 +53,11 @@ internal sealed class BranchGroup
         }
     }
 
-    // What runs alone goes ahead as far as it can; then the kind of processor that most branches wait for takes its turn.
-    private static IEnumerable<PlanStep> LineUp(Queue<PlanStep>[] branches)
+    /// <summary>
+    /// The steps of several paths, which know nothing of each other, as one list. What runs alone goes ahead as far as it can;
+    /// then the kind of processor that most paths wait for takes its turn.
+    /// </summary>
+    internal static IEnumerable<PlanStep> LineUp(Queue<PlanStep>[] branches)
     {
         while (Array.Exists(branches, branch => branch.Count > 0))
         {

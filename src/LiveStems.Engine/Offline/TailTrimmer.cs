@@ -4,7 +4,7 @@ namespace LiveStems.Engine.Offline;
 /// Passes the body of a song on, and of what sounds after it just as much as can be heard: up to the last frame at or
 /// above −120 dBFS, looking no further than 10 s and giving up after a quarter of a second below it.
 /// </summary>
-internal sealed class TailTrimmer
+public sealed class TailTrimmer
 {
     private const float Audible = 1e-6f;
     private const double LongestTailSeconds = 10;
@@ -19,6 +19,7 @@ internal sealed class TailTrimmer
     private long position;
     private int held;
 
+    /// <summary>Stands at the start of a render.</summary>
     /// <param name="sink">Takes what is kept.</param>
     /// <param name="latencyFrames">Frames to drop at the start.</param>
     /// <param name="bodyFrames">Frames that are always kept.</param>
@@ -40,6 +41,7 @@ internal sealed class TailTrimmer
     /// <summary>Frames passed on.</summary>
     public long DeliveredFrames => position;
 
+    /// <summary>Takes the next frames.</summary>
     public void Write(ReadOnlySpan<float> left, ReadOnlySpan<float> right)
     {
         int skipped = (int)Math.Min(toSkip, left.Length);

@@ -10,6 +10,16 @@ internal static class MixGains
     /// <summary>Gain of the left and the right side.</summary>
     public readonly record struct Pair(float Left, float Right);
 
+    /// <summary>Gains with which a stem enters its chain: its polarity, and one channel at the level of both.</summary>
+    public static Pair OfInput(Stem stem, bool isMono)
+    {
+        float centre = isMono ? PanLaw.MonoCentre : 1;
+        Polarity polarity = stem.Placement.Polarity;
+        return new Pair(
+            polarity is Polarity.Inverted or Polarity.LeftInverted ? -centre : centre,
+            polarity is Polarity.Inverted or Polarity.RightInverted ? -centre : centre);
+    }
+
     /// <summary>Gains of a stem. Mute wins over solo; solo is for listening only and never part of a render.</summary>
     public static Pair OfStem(Song song, Stem stem, bool isMono, bool isLive)
     {

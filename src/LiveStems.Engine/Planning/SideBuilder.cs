@@ -62,7 +62,7 @@ internal sealed class SideBuilder
         for (int i = 0; i < song.Stems.Length; i++)
         {
             tracks.Add(song.Stems[i], i);
-            bool staysAsItIs = worksInPlace && Gains(song.Stems[i]) == (1, 1);
+            bool staysAsItIs = worksInPlace && MixGains.OfInput(song.Stems[i], IsMono(song.Stems[i])) == new MixGains.Pair(1, 1);
             inputs.Add(staysAsItIs ? sources.Pumps[i].Feed.Input : new StereoBuffer(options.MaximumFrames));
             Branches.Add(BringIn(song.Stems[i], inputs[i], staysAsItIs));
         }
@@ -216,17 +216,8 @@ internal sealed class SideBuilder
 
     private ReadStemStep Read(Stem stem, StereoBuffer input)
     {
-        (float left, float right) = Gains(stem);
+        (float left, float right) = MixGains.OfInput(stem, IsMono(stem));
         return new ReadStemStep(sources.Pumps[tracks[stem]].Feed.Input, input, left, right);
-    }
-
-    private (float Left, float Right) Gains(Stem stem)
-    {
-        float centre = IsMono(stem) ? PanLaw.MonoCentre : 1;
-        Polarity polarity = stem.Placement.Polarity;
-        return (
-            polarity is Polarity.Inverted or Polarity.LeftInverted ? -centre : centre,
-            polarity is Polarity.Inverted or Polarity.RightInverted ? -centre : centre);
     }
 
     private bool IsListenedTo(Stem stem) =>

@@ -14,6 +14,9 @@ namespace LiveStems.Processing.Processors.TransientShaper;
 /// </remarks>
 public sealed class TransientShaperProcessor : Processor
 {
+    /// <summary>Frames that are worked through together.</summary>
+    internal const int ChunkFrames = 256;
+
     private const int AttackDb = 0;
     private const int AttackMs = 1;
     private const int SustainDb = 2;
@@ -21,7 +24,6 @@ public sealed class TransientShaperProcessor : Processor
     private const int KeyHighPassOn = 4;
     private const int KeyHighPassHz = 5;
     private const int OutputGainDb = 6;
-    private const int ChunkFrames = 256;
     private const double HighestKeyCornerShare = 0.45;
 
     private readonly KeyHighPass keyHighPass = new();
@@ -60,6 +62,16 @@ public sealed class TransientShaperProcessor : Processor
 
     /// <inheritdoc/>
     public override float GainReductionDb => -deepest;
+
+    /// <inheritdoc/>
+    public override ProcessorGroup? GroupOf(IReadOnlyList<Processor> members) =>
+        TransientFollowersGroup.IsSupported ? new TransientShaperGroup([.. members.Cast<TransientShaperProcessor>()]) : null;
+
+    /// <summary>The followers of its peaks.</summary>
+    internal TransientFollowers Followers => followers;
+
+    /// <summary>Peak levels, then onset ratios, then gains (left); tail ratios (right).</summary>
+    internal PlanarStereo Levels => new(left, right);
 
     /// <inheritdoc/>
     protected override void OnPrepare()
@@ -124,6 +136,14 @@ public sealed class TransientShaperProcessor : Processor
 
     private void ProcessChunk(in StereoBlock chunk, int position)
     {
+        FindPeaks(chunk);
+        followers.Follow(left.AsSpan(0, chunk.Frames), left.AsSpan(0, chunk.Frames), right.AsSpan(0, chunk.Frames));
+        ApplyGain(chunk, position);
+    }
+
+    /// <summary>First part of a chunk: the peak levels of what it listens to.</summary>
+    internal void FindPeaks(in StereoBlock chunk)
+    {
         int frames = chunk.Frames;
         Span<float> peaks = left.AsSpan(0, frames);
         Span<float> others = right.AsSpan(0, frames);
@@ -137,13 +157,14 @@ public sealed class TransientShaperProcessor : Processor
             chunk.KeyRight.CopyTo(others);
         }
 
-        for (int i = 0; i < frames; i++)
-        {
-            peaks[i] = Math.Abs(others[i]) > Math.Abs(peaks[i]) ? others[i] : peaks[i];
-        }
-
+        TakeLouder(peaks, others);
         peak.Process(peaks);
-        followers.Follow(peaks, peaks, others);
+    }
+
+    /// <summary>Last part of a chunk, when the followers have made ratios of the levels.</summary>
+    internal void ApplyGain(in StereoBlock chunk, int position)
+    {
+        int frames = chunk.Frames;
         int padded = (frames + Vector256<float>.Count - 1) & -Vector256<float>.Count;
         left.AsSpan(frames, padded - frames).Fill(1);
         right.AsSpan(frames, padded - frames).Fill(1);
@@ -152,5 +173,22 @@ public sealed class TransientShaperProcessor : Processor
         deepest = Math.Max(deepest, GainStage.FromReduction(reductions, output, position, reductions, frames));
         GainStage.Apply(chunk.Left, reductions);
         GainStage.Apply(chunk.Right, reductions);
+    }
+
+    // What is no number on the right gives way to the left, and stays for the peak window to pass over on the left.
+    private static void TakeLouder(Span<float> peaks, ReadOnlySpan<float> others)
+    {
+        int i = 0;
+        for (; i <= peaks.Length - Vector256<float>.Count; i += Vector256<float>.Count)
+        {
+            Vector256<float> one = Vector256.Create<float>(peaks[i..]);
+            Vector256<float> other = Vector256.Create(others[i..]);
+            Vector256.ConditionalSelect(Vector256.GreaterThan(Vector256.Abs(other), Vector256.Abs(one)), other, one).CopyTo(peaks[i..]);
+        }
+
+        for (; i < peaks.Length; i++)
+        {
+            peaks[i] = Math.Abs(others[i]) > Math.Abs(peaks[i]) ? others[i] : peaks[i];
+        }
     }
 }

@@ -1,0 +1,183 @@
+using LiveStems.Albums.Model;
+using LiveStems.Analysis.Caching;
+using LiveStems.Analysis.Delivery;
+using LiveStems.Dsp.Simd;
+using LiveStems.Engine.Offline;
+using LiveStems.Files.Writing;
+using LiveStems.Processing.Catalogue;
+
+namespace LiveStems.Analysis.Headroom;
+
+/// <summary>
+/// Walks once through a song and tries the limiter of many of its states at once: all stems in all the states that are asked
+/// for, their sums, and a song bus for each trial.
+/// </summary>
+/// <remarks>
+/// Stems and banks of trials of one block are shared out to threads, each with its own memory, so that the figures do not
+/// depend on how many there are. The walk ends as a render does: when everything has been below −120 dBFS for a quarter of a
+/// second behind the longest stem, and 10 s behind it at the latest.
+/// </remarks>
+internal sealed class TrialRun : IDisposable
+{
+    private const float Audible = 1e-6f;
+    private const double QuietSeconds = 0.25;
+    private const double LongestTailSeconds = 10;
+
+    private readonly StemLane[] lanes;
+    private readonly TrialBank[] banks;
+    private readonly PlanarStereo sumIn = Sound();
+    private readonly PlanarStereo sumBare = Sound();
+    private readonly Dictionary<string, StoredSound> keys;
+    private readonly Dictionary<string, PlanarStereo> keySounds;
+    private readonly List<WavWriter> writers = [];
+    private readonly int sampleRate;
+
+    /// <param name="song">The song as it is, its rate said.</param>
+    /// <param name="bare">The song without corrections.</param>
+    /// <param name="book">Names the states.</param>
+    /// <param name="trials">What is tried, at least one.</param>
+    /// <param name="store">Keeps renders of stems, and of what reaches the limiter in the trials that are bases.</param>
+    /// <param name="albumFolder">The folder that stem paths are relative to.</param>
+    /// <param name="catalogue">Where processors come from.</param>
+    /// <param name="cancellation">Stops between two stems.</param>
+    /// <exception cref="Files.AudioFileException">A stem can't be read, or a render not be kept.</exception>
+    public TrialRun(
+        Song song, Song bare, TrialBook book, IReadOnlyList<Trial> trials, RenderStore store, string albumFolder, ProcessorCatalogue catalogue, CancellationToken cancellation)
+    {
+        sampleRate = song.SampleRate!.Value;
+        List<StemLane> opened = [];
+        try
+        {
+            for (int stem = 0; stem < song.Stems.Length; stem++)
+            {
+                opened.Add(new StemLane(song, bare, stem, book, trials, store, albumFolder, catalogue));
+            }
+
+            lanes = [.. opened];
+            banks = [.. trials.GroupBy(trial => trial.Bus).SelectMany(group => group.Chunk(TrialBank.MostTrials)).Select(chunk =>
+                new TrialBank(chunk, [.. chunk.Select(SoundOf)], [.. chunk.Select(trial => CopyOf(trial, store))], catalogue, sampleRate, SongFrames))];
+            keys = banks.SelectMany(bank => bank.Keys).Distinct().ToDictionary(
+                name => name, name => new StoredSound(store.Get(SongParts.AsDelivered(song, name), cancellation), StemStates.MaximumFrames));
+            keySounds = keys.ToDictionary(pair => pair.Key, pair => new PlanarStereo(pair.Value.Left, pair.Value.Right));
+        }
+        catch
+        {
+            opened.ForEach(lane => lane.Dispose());
+            writers.ForEach(writer => writer.Dispose());
+            throw;
+        }
+    }
+
+    private long SongFrames => lanes.Max(lane => lane.Frames);
+
+    /// <summary>Name under which what reaches the limiter of a trial is kept.</summary>
+    public static string NameBeforeLimiter(Trial trial) => SettingsDigest.Of("before the limiter" + trial.Digest);
+
+    /// <summary>Walks through the song and gives the figures by the digests of the trials.</summary>
+    /// <param name="how">Threads that share the work, and the way to stop.</param>
+    /// <param name="progress">Told the share done now and then.</param>
+    public Dictionary<string, HeadroomFigures> Run(ParallelOptions how, Action<double> progress)
+    {
+        long body = SongFrames;
+        long position = 0;
+        long quiet = 0;
+        while (position < body || (quiet < QuietSeconds * sampleRate && position < body + LongestTailSeconds * sampleRate))
+        {
+            how.CancellationToken.ThrowIfCancellationRequested();
+            int frames = (int)(position < body ? Math.Min(StemStates.MaximumFrames, body - position) : StemStates.MaximumFrames);
+            RunBlock(frames, how);
+            position += frames;
+            quiet = position > body && lanes.All(lane => lane.Peak(frames) < Audible) ? quiet + frames : 0;
+            progress(Math.Min(1, (double)position / body));
+        }
+
+        foreach (StemLane lane in lanes)
+        {
+            lane.Complete();
+        }
+
+        Dictionary<string, HeadroomFigures> figures = new(StringComparer.Ordinal);
+        foreach ((Trial trial, HeadroomFigures found) in banks.SelectMany(bank => bank.Finish()))
+        {
+            figures[trial.Digest] = found;
+        }
+
+        writers.ForEach(writer => writer.Complete());
+        return figures;
+    }
+
+    /// <summary>Closes all files.</summary>
+    public void Dispose()
+    {
+        Array.ForEach(lanes, lane => lane.Dispose());
+        writers.ForEach(writer => writer.Dispose());
+        foreach (StoredSound key in keys.Values)
+        {
+            key.Dispose();
+        }
+    }
+
+    private static PlanarStereo Sound() => new(new float[StemStates.MaximumFrames], new float[StemStates.MaximumFrames]);
+
+    private TrialSound SoundOf(Trial trial)
+    {
+        PlanarStereo sum = trial.StartsBare ? sumBare : sumIn;
+        if (trial.Stem < 0)
+        {
+            return new TrialSound(sum, sum, sum);
+        }
+
+        StemLane lane = lanes[trial.Stem];
+        return new TrialSound(sum, trial.StartsBare ? lane.Bare : lane.AllIn, lane.State(trial.State!));
+    }
+
+    private FileSink? CopyOf(Trial trial, RenderStore store)
+    {
+        if (!trial.IsBase || store.Find(NameBeforeLimiter(trial)) is not null)
+        {
+            return null;
+        }
+
+        writers.Add(store.Begin(NameBeforeLimiter(trial), sampleRate));
+        return new FileSink(writers[^1]);
+    }
+
+    private void RunBlock(int frames, ParallelOptions how)
+    {
+        ShareOut(lanes.Length, how, lane => lanes[lane].Run(frames));
+        Add(sumIn, lane => lane.AllIn, frames);
+        Add(sumBare, lane => lane.Bare, frames);
+        foreach (StoredSound key in keys.Values)
+        {
+            key.Read(frames);
+        }
+
+        ShareOut(banks.Length, how, bank => banks[bank].Run(frames, keySounds));
+    }
+
+    private void Add(in PlanarStereo sum, Func<StemLane, PlanarStereo> of, int frames)
+    {
+        Span<float> left = sum.Left.AsSpan(0, frames);
+        Span<float> right = sum.Right.AsSpan(0, frames);
+        left.Clear();
+        right.Clear();
+        foreach (StemLane lane in lanes)
+        {
+            Planar.AddScaled(of(lane).Left.AsSpan(0, frames), 1, left);
+            Planar.AddScaled(of(lane).Right.AsSpan(0, frames), 1, right);
+        }
+    }
+
+    // One at a time, so that the threads end together.
+    private static void ShareOut(int count, ParallelOptions how, Action<int> work)
+    {
+        int next = -1;
+        System.Threading.Tasks.Parallel.For(0, Math.Min(count, how.MaxDegreeOfParallelism), how, _ =>
+        {
+            for (int i = Interlocked.Increment(ref next); i < count; i = Interlocked.Increment(ref next))
+            {
+                work(i);
+            }
+        });
+    }
+}

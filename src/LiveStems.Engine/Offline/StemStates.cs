@@ -1,0 +1,140 @@
+using LiveStems.Albums.Model;
+using LiveStems.Dsp.Simd;
+using LiveStems.Engine.Planning;
+using LiveStems.Engine.RealTime;
+using LiveStems.Engine.RealTime.Steps;
+using LiveStems.Engine.Streaming;
+using LiveStems.Processing.Catalogue;
+using LiveStems.Processing.Contract;
+using Parallel = LiveStems.Albums.Model.Parallel;
+
+namespace LiveStems.Engine.Offline;
+
+/// <summary>
+/// One stem in several states of its chain and its parallels, rendered side by side as each would reach the song bus, aligned
+/// with each other and with the stem's file. What states have in common is computed once; every state is the bits of its own
+/// render.
+/// </summary>
+public sealed class StemStates : IDisposable
+{
+    private readonly SongSources sources;
+    private readonly PlanStep[] steps;
+    private readonly StereoBuffer[] sounds;
+
+    /// <summary>Opens the stem and prepares all states; the first <see cref="Run"/> delivers the first frame of the song.</summary>
+    /// <param name="song">The song, its rate said.</param>
+    /// <param name="stem">Index of the stem.</param>
+    /// <param name="states">The stem's states; all with its file and placement.</param>
+    /// <param name="albumFolder">The folder that stem paths are relative to.</param>
+    /// <param name="catalogue">Where processors come from.</param>
+    /// <exception cref="Files.AudioFileException">A stem can't be read.</exception>
+    public StemStates(Song song, int stem, IReadOnlyList<Stem> states, string albumFolder, ProcessorCatalogue catalogue)
+    {
+        states = LinkedEqualisers.Resolve(song with { Stems = [.. states] }).Stems;
+        HashSet<string> names = [.. states.SelectMany(KeysOf).Where(name => name != song.Stems[stem].Name)];
+        Song heard = song with { Stems = [song.Stems[stem], .. song.Stems.Where(other => names.Contains(other.Name))], Bus = Chain.Empty };
+        sources = SongSources.Open(heard, albumFolder, PlanOptions.Offline);
+        KeySources keys = new(MaximumFrames);
+        List<PlanStep> head = [];
+        StereoBuffer[] inputs = [.. heard.Stems.Select((each, index) => BringIn(each, index, head))];
+        foreach (string key in states.SelectMany(KeysOf).Distinct())
+        {
+            int index = heard.Stems.ToList().FindIndex(each => each.Name == key);
+            if (index >= 0)
+            {
+                keys.Add(key, inputs[index], head);
+            }
+        }
+
+        ChainBuilder chains = new(catalogue, new ProcessingFormat(sources.SampleRate, MaximumFrames), PlanOptions.Offline, keepsBypassed: false, keys);
+        StemTree tree = new(chains, inputs[0], MaximumFrames);
+        List<(StemTree.Place Place, MixGains.Pair Gains)>[] paths = [.. states.Select(state => PathsOf(song, state, tree).ToList())];
+        sounds = [.. states.Select(_ => new StereoBuffer(MaximumFrames))];
+        steps = [.. head, .. tree.LineUp(), .. Mixes(paths)];
+        foreach (PlanStep step in steps)
+        {
+            step.Reset();
+        }
+
+        int latency = paths.SelectMany(each => each).Max(path => path.Place.LatencyFrames);
+        for (int left = latency; left > 0; left -= MaximumFrames)
+        {
+            Run(Math.Min(left, MaximumFrames));
+        }
+    }
+
+    /// <summary>The longest block.</summary>
+    public static int MaximumFrames => PlanOptions.Offline.MaximumFrames;
+
+    /// <summary>Frames from the start of the song to the end of the stem and of those it listens to.</summary>
+    public long Frames => sources.Frames;
+
+    /// <summary>Where a state's sound lies after each block; to be read only.</summary>
+    public PlanarStereo Sound(int state) => new(sounds[state].Left, sounds[state].Right);
+
+    /// <summary>Renders the next 1 to <see cref="MaximumFrames"/> frames; behind its end the stem is silent.</summary>
+    /// <exception cref="Files.AudioFileException">A stem breaks off.</exception>
+    public void Run(int frames)
+    {
+        foreach (StemPump pump in sources.Pumps)
+        {
+            pump.ReadForPlan(frames);
+        }
+
+        PlanBlock block = new(frames, 0);
+        foreach (PlanStep step in steps)
+        {
+            step.Run(block);
+        }
+    }
+
+    /// <summary>Closes the stem.</summary>
+    public void Dispose() => sources.Dispose();
+
+    private static IEnumerable<string> KeysOf(Stem stem) => stem.Parallels
+        .Select(parallel => parallel.Chain).Append(stem.Chain)
+        .SelectMany(chain => chain.Slots).Select(slot => slot.KeyStem).OfType<string>();
+
+    private StereoBuffer BringIn(Stem stem, int index, List<PlanStep> head)
+    {
+        StereoBuffer input = new(MaximumFrames);
+        MixGains.Pair gains = MixGains.OfInput(stem, IsMono(index));
+        head.Add(new ReadStemStep(sources.Pumps[index].Feed.Input, input, gains.Left, gains.Right));
+        return input;
+    }
+
+    private bool IsMono(int index) => sources.Files[index].Channels == 1;
+
+    private IEnumerable<(StemTree.Place Place, MixGains.Pair Gains)> PathsOf(Song song, Stem state, StemTree tree)
+    {
+        MixGains.Pair gains = MixGains.OfStem(song, state, IsMono(0), isLive: false);
+        StemTree.Place behind = tree.Behind(tree.Root, state.Chain, state.Name);
+        yield return (behind, MixGains.OfDry(gains, state));
+        foreach (Parallel parallel in state.Parallels.Where(parallel => !parallel.Muted))
+        {
+            StemTree.Place end = tree.Behind(parallel.AfterChain ? behind : tree.Root, parallel.Chain, $"{state.Name}, {parallel.Name}");
+            yield return (tree.Aligned(end, parallel.AlignSamples), MixGains.OfParallel(gains, parallel));
+        }
+    }
+
+    private IEnumerable<PlanStep> Mixes(List<(StemTree.Place Place, MixGains.Pair Gains)>[] paths)
+    {
+        int longest = paths.SelectMany(each => each).Max(path => path.Place.LatencyFrames);
+        Dictionary<StemTree.Place, BranchOutput> outputs = new(ReferenceEqualityComparer.Instance);
+        foreach (StemTree.Place place in paths.SelectMany(each => each).Select(path => path.Place))
+        {
+            BranchOutput output = new(MaximumFrames, 1, Gain(new MixGains.Pair(1, 1)));
+            if (outputs.TryAdd(place, output))
+            {
+                yield return new BranchOutputStep(place.Buffer, output, longest - place.LatencyFrames);
+            }
+        }
+
+        for (int state = 0; state < paths.Length; state++)
+        {
+            yield return new MixStep([.. paths[state].Select(path => new BranchOutput(outputs[path.Place], Gain(path.Gains)))], sounds[state]);
+        }
+    }
+
+    private RampedStereoGain Gain(MixGains.Pair gains) => new(PlanTiming.RampFrames(sources.SampleRate), gains.Left, gains.Right);
+}
