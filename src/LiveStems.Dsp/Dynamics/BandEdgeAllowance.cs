@@ -22,14 +22,16 @@ internal sealed class BandEdgeAllowance
     private const int Window = 16;
     private const float Share = 1.5f;
 
-    private readonly HalfWayFilter shortFilter = new(ShortLength, ShortBeta);
+    private readonly HalfWayPair filters;
     private readonly float[] shorts;
     private readonly float[] gaps;
     private readonly float[] quads;
 
+    /// <param name="halfWay">The long filter.</param>
     /// <param name="room">Samples that come in before <see cref="Rewind"/>.</param>
-    public BandEdgeAllowance(int room)
+    public BandEdgeAllowance(HalfWayFilter halfWay, int room)
     {
+        filters = new HalfWayPair(halfWay, new HalfWayFilter(ShortLength, ShortBeta));
         int padded = Window + room + 4 * Vector256<float>.Count;
         shorts = new float[padded];
         gaps = new float[padded];
@@ -50,33 +52,59 @@ internal sealed class BandEdgeAllowance
         quads.AsSpan(start, Window).CopyTo(quads);
     }
 
-    /// <summary>Adds the allowance to peaks.</summary>
+    /// <summary>Makes the half-way points of the long filter, and keeps how much the short one differs.</summary>
     /// <param name="start">Samples since the last <see cref="Rewind"/>.</param>
     /// <param name="samples">The sample before the first half-way point.</param>
-    /// <param name="halves">The first half-way point of the long filter.</param>
+    /// <param name="halves">Where the half-way points go.</param>
+    /// <param name="count">How many.</param>
+    public void MakeHalves(int start, ref float samples, ref float halves, int count)
+    {
+        filters.Process(ref samples, ref halves, ref shorts[0], count);
+        ref float gap = ref gaps[Window + start];
+        int i = 0;
+        for (; Vector512.IsHardwareAccelerated && i + Vector256<float>.Count < count; i += Vector512<float>.Count)
+        {
+            Vector512.Abs(Vector512.LoadUnsafe(ref halves, (nuint)i) - Vector512.LoadUnsafe(ref shorts[i])).StoreUnsafe(ref gap, (nuint)i);
+        }
+
+        for (; i < count; i += Vector256<float>.Count)
+        {
+            Vector256.Abs(Vector256.LoadUnsafe(ref halves, (nuint)i) - Vector256.LoadUnsafe(ref shorts[i])).StoreUnsafe(ref gap, (nuint)i);
+        }
+    }
+
+    /// <summary>Adds the allowance to the peaks at half-way points just made.</summary>
+    /// <param name="start">Samples since the last <see cref="Rewind"/>.</param>
     /// <param name="peaks">Peaks; whole vectors.</param>
     /// <param name="count">How many.</param>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    public void AddTo(int start, ref float samples, ref float halves, Span<float> peaks, int count)
+    public void AddTo(int start, Span<float> peaks, int count)
     {
-        int here = Window + start;
-        shortFilter.Process(ref samples, ref shorts[0], count);
-        for (int i = 0; i < count; i += Vector256<float>.Count)
-        {
-            Vector256.Abs(Vector256.LoadUnsafe(ref Unsafe.Add(ref halves, i)) - Vector256.LoadUnsafe(ref shorts[i]))
-                .StoreUnsafe(ref gaps[here + i]);
-        }
-
         // One loop each: what was just written would have to wait to be read back at another place.
-        for (int i = 0; i < count; i += Vector256<float>.Count)
+        ref float gap = ref gaps[Window + start];
+        ref float quad = ref quads[Window + start];
+        ref float peak = ref peaks[0];
+        int i = 0;
+        for (; Vector512.IsHardwareAccelerated && i + Vector256<float>.Count < count; i += Vector512<float>.Count)
         {
-            Highest(ref gaps[here + i], 1).StoreUnsafe(ref quads[here + i]);
+            HighestOfSixteen(ref Unsafe.Add(ref gap, i), 1).StoreUnsafe(ref quad, (nuint)i);
         }
 
-        for (int i = 0; i < count; i += Vector256<float>.Count)
+        for (; i < count; i += Vector256<float>.Count)
         {
-            (Vector256.LoadUnsafe(ref peaks[i]) + Vector256.Create(Share) * Highest(ref quads[here + i], 4))
-                .StoreUnsafe(ref peaks[i]);
+            Highest(ref Unsafe.Add(ref gap, i), 1).StoreUnsafe(ref quad, (nuint)i);
+        }
+
+        i = 0;
+        for (; Vector512.IsHardwareAccelerated && i + Vector256<float>.Count < count; i += Vector512<float>.Count)
+        {
+            (Vector512.LoadUnsafe(ref peak, (nuint)i) + Vector512.Create(Share) * HighestOfSixteen(ref Unsafe.Add(ref quad, i), 4))
+                .StoreUnsafe(ref peak, (nuint)i);
+        }
+
+        for (; i < count; i += Vector256<float>.Count)
+        {
+            (Vector256.LoadUnsafe(ref peak, (nuint)i) + Vector256.Create(Share) * Highest(ref Unsafe.Add(ref quad, i), 4))
+                .StoreUnsafe(ref peak, (nuint)i);
         }
     }
 
@@ -87,4 +115,11 @@ internal sealed class BandEdgeAllowance
         Vector256.MaxNative(
             Vector256.LoadUnsafe(ref Unsafe.Subtract(ref values, 2 * apart)),
             Vector256.LoadUnsafe(ref Unsafe.Subtract(ref values, 3 * apart))));
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static Vector512<float> HighestOfSixteen(ref float values, int apart) => Vector512.MaxNative(
+        Vector512.MaxNative(Vector512.LoadUnsafe(ref values), Vector512.LoadUnsafe(ref Unsafe.Subtract(ref values, apart))),
+        Vector512.MaxNative(
+            Vector512.LoadUnsafe(ref Unsafe.Subtract(ref values, 2 * apart)),
+            Vector512.LoadUnsafe(ref Unsafe.Subtract(ref values, 3 * apart))));
 }

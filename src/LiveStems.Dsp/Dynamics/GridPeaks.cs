@@ -26,7 +26,6 @@ internal static class GridPeaks
     /// <param name="closerFrom">Sixteenths are looked at where a peak on the grid of eighths passes this.</param>
     /// <param name="peaks">Where the peak from it to the next goes.</param>
     /// <param name="count">Samples; up to seven more are worked out.</param>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void Take(
         ref float samples,
         ref float halves,
@@ -36,8 +35,79 @@ internal static class GridPeaks
         ref float peaks,
         int count)
     {
+        int done = Vector512.IsHardwareAccelerated
+            ? Sixteens(ref samples, ref halves, ref firsts, ref lasts, closerFrom, ref peaks, count)
+            : 0;
+        if (done < count)
+        {
+            Eights(ref samples, ref halves, ref firsts, ref lasts, closerFrom, ref peaks, done, count);
+        }
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static int Sixteens(
+        ref float samples,
+        ref float halves,
+        ref float firsts,
+        ref float lasts,
+        float closerFrom,
+        ref float peaks,
+        int count)
+    {
+        Vector512<float> closer = Vector512.Create(closerFrom);
+        int i = 0;
+        for (; i + Vector256<float>.Count < count; i += Vector512<float>.Count)
+        {
+            Vector512<float> lastBefore = WideAt(ref lasts, i - 1);
+            Vector512<float> sample = WideAt(ref samples, i);
+            Vector512<float> first = WideAt(ref firsts, i);
+            Vector512<float> half = WideAt(ref halves, i);
+            Vector512<float> last = WideAt(ref lasts, i);
+            Vector512<float> next = WideAt(ref samples, i + 1);
+            Vector512<float> firstAfter = WideAt(ref firsts, i + 1);
+
+            Vector512<float> eighth1 = WideEighth(lastBefore, sample, first, half);
+            Vector512<float> eighth3 = WideEighth(sample, first, half, last);
+            Vector512<float> eighth5 = WideEighth(first, half, last, next);
+            Vector512<float> eighth7 = WideEighth(half, last, next, firstAfter);
+            Vector512<float> peak = Vector512.MaxNative(
+                Vector512.MaxNative(WideHighest(sample, first), WideHighest(half, last)),
+                Vector512.MaxNative(WideHighest(eighth1, eighth3), WideHighest(eighth5, eighth7)));
+            Vector512<float> high = Vector512.GreaterThan(peak, closer);
+            if (high != Vector512<float>.Zero)
+            {
+                Vector512<float> eighthBefore = WideEighth(WideAt(ref halves, i - 1), lastBefore, sample, first);
+                Vector512<float> eighthAfter = WideEighth(last, next, firstAfter, WideAt(ref halves, i + 1));
+                Vector512<float> early = Vector512.MaxNative(
+                    WideHighest(WideSixteenth(eighthBefore, sample, eighth1, first), WideSixteenth(sample, eighth1, first, eighth3)),
+                    WideHighest(WideSixteenth(eighth1, first, eighth3, half), WideSixteenth(first, eighth3, half, eighth5)));
+                Vector512<float> late = Vector512.MaxNative(
+                    WideHighest(WideSixteenth(eighth3, half, eighth5, last), WideSixteenth(half, eighth5, last, eighth7)),
+                    WideHighest(WideSixteenth(eighth5, last, eighth7, next), WideSixteenth(last, eighth7, next, eighthAfter)));
+
+                // Which intervals share a vector depends on where blocks begin, so each lane decides for itself.
+                peak = Vector512.MaxNative(peak, high & Vector512.MaxNative(early, late));
+            }
+
+            peak.StoreUnsafe(ref peaks, (nuint)i);
+        }
+
+        return i;
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void Eights(
+        ref float samples,
+        ref float halves,
+        ref float firsts,
+        ref float lasts,
+        float closerFrom,
+        ref float peaks,
+        int from,
+        int count)
+    {
         Vector256<float> closer = Vector256.Create(closerFrom);
-        for (int i = 0; i < count; i += Vector256<float>.Count)
+        for (int i = from; i < count; i += Vector256<float>.Count)
         {
             Vector256<float> lastBefore = At(ref lasts, i - 1);
             Vector256<float> sample = At(ref samples, i);
@@ -66,7 +136,7 @@ internal static class GridPeaks
                     Highest(Sixteenth(eighth3, half, eighth5, last), Sixteenth(half, eighth5, last, eighth7)),
                     Highest(Sixteenth(eighth5, last, eighth7, next), Sixteenth(last, eighth7, next, eighthAfter)));
 
-                // Which eight intervals share a vector depends on where blocks begin, so each lane decides for itself.
+                // Which intervals share a vector depends on where blocks begin, so each lane decides for itself.
                 peak = Vector256.MaxNative(peak, high & Vector256.MaxNative(early, late));
             }
 
@@ -89,4 +159,19 @@ internal static class GridPeaks
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static Vector256<float> Sixteenth(Vector256<float> a, Vector256<float> b, Vector256<float> c, Vector256<float> d) =>
         Vector256.FusedMultiplyAdd(Vector256.Create(Sixteenth0), b + c, Vector256.Create(Sixteenth1) * (a + d));
-}
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static Vector512<float> WideAt(ref float x, int offset) =>
+        Vector512.LoadUnsafe(ref Unsafe.Add(ref x, offset));
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static Vector512<float> WideHighest(Vector512<float> a, Vector512<float> b) =>
+        Vector512.MaxNative(Vector512.Abs(a), Vector512.Abs(b));
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static Vector512<float> WideEighth(Vector512<float> a, Vector512<float> b, Vector512<float> c, Vector512<float> d) =>
+        Vector512.FusedMultiplyAdd(Vector512.Create(Eighth0), b + c, Vector512.Create(Eighth1) * (a + d));
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static Vector512<float> WideSixteenth(Vector512<float> a, Vector512<float> b, Vector512<float> c, Vector512<float> d) =>
+        Vector512.FusedMultiplyAdd(Vector512.Create(Sixteenth0), b + c, Vector512.Create(Sixteenth1) * (a + d));}

@@ -10,9 +10,10 @@ namespace LiveStems.Dsp.Dynamics;
 /// The filter is 6 dB down at half the sample rate; its window decides how soon below that it is flat.
 /// </para>
 /// <para>
-/// Taps whose distances differ by eight meet the same vectors of eight samples, so they are taken in that order: first
-/// all distances of remainder 0, then of remainder 1, and so on. Each step then needs two new vectors for eight
-/// multiplications instead of eight. Single vectors take the same products in the same order.
+/// The filter is symmetric: the samples of a tap on both sides are added first. Taps whose distances differ by eight meet
+/// the same vectors of eight samples, so they are taken in that order: first all distances of remainder 0, then of
+/// remainder 1, and so on. Long filters add up every other tap apart, so that the sum need not wait for each product.
+/// Single vectors take the same operations in the same order.
 /// </para>
 /// </remarks>
 internal sealed class HalfWayFilter
@@ -22,6 +23,7 @@ internal sealed class HalfWayFilter
     // Tap of distance remainder + 8 · q at [remainder · perRemainder + q].
     private readonly float[] taps;
     private readonly int perRemainder;
+    private readonly bool isShort;
 
     /// <param name="halfLength">Taps a side, a multiple of eight.</param>
     /// <param name="kaiserBeta">Shape of the window.</param>
@@ -30,6 +32,7 @@ internal sealed class HalfWayFilter
         ArgumentOutOfRangeException.ThrowIfNotEqual(halfLength % Lanes, 0);
         HalfLength = halfLength;
         perRemainder = halfLength / Lanes;
+        isShort = perRemainder <= 2;
         double[] plain = new double[halfLength];
         for (int j = 0; j < halfLength; j++)
         {
@@ -49,6 +52,9 @@ internal sealed class HalfWayFilter
     /// <summary>Taps a side.</summary>
     public int HalfLength { get; }
 
+    /// <summary>The taps, those of one remainder after the other.</summary>
+    internal ref float Taps => ref taps[0];
+
     /// <summary>
     /// Writes the points that follow a run of samples. Whole vectors are read and written: up to seven more points come
     /// out than asked for, and <see cref="HalfLength"/> samples either side are looked at.
@@ -57,7 +63,7 @@ internal sealed class HalfWayFilter
     public void Process(ref float samples, ref float points, int count)
     {
         int i = 0;
-        for (; Vector512.IsHardwareAccelerated && i + 7 * Lanes < count && perRemainder % 2 == 0; i += 8 * Lanes)
+        for (; Vector512.IsHardwareAccelerated && perRemainder == 2 && i + 7 * Lanes < count; i += 8 * Lanes)
         {
             EightVectors(ref Unsafe.Add(ref samples, i), ref Unsafe.Add(ref points, i));
         }
@@ -73,61 +79,33 @@ internal sealed class HalfWayFilter
         }
     }
 
-    // As FourVectors with vectors of sixteen: taps eight apart then take turns with two sets of samples.
+    // Two taps a remainder, eight vectors as four of sixteen.
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void EightVectors(ref float x, ref float y)
     {
-        Vector512<float> early0 = Vector512<float>.Zero, early1 = early0, early2 = early0, early3 = early0;
-        Vector512<float> late0 = early0, late1 = early0, late2 = early0, late3 = early0;
+        Vector512<float> sum0 = Vector512<float>.Zero, sum1 = sum0, sum2 = sum0, sum3 = sum0;
         ref float tap = ref taps[0];
         for (int remainder = 0; remainder < Lanes; remainder++)
         {
             ref float before = ref Unsafe.Subtract(ref x, remainder);
             ref float after = ref Unsafe.Add(ref x, 1 + remainder);
-            Vector512<float> before1 = At(ref before, 16), before2 = At(ref before, 32), before3 = At(ref before, 48);
-            Vector512<float> after0 = At(ref after, 0), after1 = At(ref after, 16), after2 = At(ref after, 32);
-            Vector512<float> oddBefore1 = At(ref before, 8), oddBefore2 = At(ref before, 24), oddBefore3 = At(ref before, 40);
-            Vector512<float> oddAfter0 = At(ref after, 8), oddAfter1 = At(ref after, 24), oddAfter2 = At(ref after, 40);
-            for (int q = 0; q < perRemainder; q += 2)
-            {
-                Vector512<float> weight = Vector512.Create(tap);
-                Vector512<float> before0 = At(ref before, 0);
-                Vector512<float> after3 = At(ref after, 48);
-                early0 = Vector512.FusedMultiplyAdd(weight, before0, early0);
-                early1 = Vector512.FusedMultiplyAdd(weight, before1, early1);
-                early2 = Vector512.FusedMultiplyAdd(weight, before2, early2);
-                early3 = Vector512.FusedMultiplyAdd(weight, before3, early3);
-                late0 = Vector512.FusedMultiplyAdd(weight, after0, late0);
-                late1 = Vector512.FusedMultiplyAdd(weight, after1, late1);
-                late2 = Vector512.FusedMultiplyAdd(weight, after2, late2);
-                late3 = Vector512.FusedMultiplyAdd(weight, after3, late3);
-                (before3, before2, before1) = (before2, before1, before0);
-                (after0, after1, after2) = (after1, after2, after3);
-
-                weight = Vector512.Create(Unsafe.Add(ref tap, 1));
-                before0 = At(ref before, -8);
-                after3 = At(ref after, 56);
-                early0 = Vector512.FusedMultiplyAdd(weight, before0, early0);
-                early1 = Vector512.FusedMultiplyAdd(weight, oddBefore1, early1);
-                early2 = Vector512.FusedMultiplyAdd(weight, oddBefore2, early2);
-                early3 = Vector512.FusedMultiplyAdd(weight, oddBefore3, early3);
-                late0 = Vector512.FusedMultiplyAdd(weight, oddAfter0, late0);
-                late1 = Vector512.FusedMultiplyAdd(weight, oddAfter1, late1);
-                late2 = Vector512.FusedMultiplyAdd(weight, oddAfter2, late2);
-                late3 = Vector512.FusedMultiplyAdd(weight, after3, late3);
-                (oddBefore3, oddBefore2, oddBefore1) = (oddBefore2, oddBefore1, before0);
-                (oddAfter0, oddAfter1, oddAfter2) = (oddAfter1, oddAfter2, after3);
-
-                before = ref Unsafe.Subtract(ref before, 2 * Lanes);
-                after = ref Unsafe.Add(ref after, 2 * Lanes);
-                tap = ref Unsafe.Add(ref tap, 2);
-            }
+            Vector512<float> weight = Vector512.Create(tap);
+            sum0 = Vector512.FusedMultiplyAdd(weight, At(ref before, 0) + At(ref after, 0), sum0);
+            sum1 = Vector512.FusedMultiplyAdd(weight, At(ref before, 16) + At(ref after, 16), sum1);
+            sum2 = Vector512.FusedMultiplyAdd(weight, At(ref before, 32) + At(ref after, 32), sum2);
+            sum3 = Vector512.FusedMultiplyAdd(weight, At(ref before, 48) + At(ref after, 48), sum3);
+            weight = Vector512.Create(Unsafe.Add(ref tap, 1));
+            sum0 = Vector512.FusedMultiplyAdd(weight, At(ref before, -8) + At(ref after, 8), sum0);
+            sum1 = Vector512.FusedMultiplyAdd(weight, At(ref before, 8) + At(ref after, 24), sum1);
+            sum2 = Vector512.FusedMultiplyAdd(weight, At(ref before, 24) + At(ref after, 40), sum2);
+            sum3 = Vector512.FusedMultiplyAdd(weight, At(ref before, 40) + At(ref after, 56), sum3);
+            tap = ref Unsafe.Add(ref tap, 2);
         }
 
-        (early0 + late0).StoreUnsafe(ref y);
-        (early1 + late1).StoreUnsafe(ref y, 16);
-        (early2 + late2).StoreUnsafe(ref y, 32);
-        (early3 + late3).StoreUnsafe(ref y, 48);
+        sum0.StoreUnsafe(ref y);
+        sum1.StoreUnsafe(ref y, 16);
+        sum2.StoreUnsafe(ref y, 32);
+        sum3.StoreUnsafe(ref y, 48);
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
@@ -137,8 +115,8 @@ internal sealed class HalfWayFilter
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void FourVectors(ref float x, ref float y)
     {
-        Vector256<float> early0 = Vector256<float>.Zero, early1 = early0, early2 = early0, early3 = early0;
-        Vector256<float> late0 = early0, late1 = early0, late2 = early0, late3 = early0;
+        Vector256<float> even0 = Vector256<float>.Zero, even1 = even0, even2 = even0, even3 = even0;
+        Vector256<float> odd0 = even0, odd1 = even0, odd2 = even0, odd3 = even0;
         ref float tap = ref taps[0];
         for (int remainder = 0; remainder < Lanes; remainder++)
         {
@@ -155,14 +133,15 @@ internal sealed class HalfWayFilter
                 Vector256<float> weight = Vector256.Create(tap);
                 Vector256<float> before0 = Vector256.LoadUnsafe(ref before);
                 Vector256<float> after3 = Vector256.LoadUnsafe(ref after, 24);
-                early0 = Vector256.FusedMultiplyAdd(weight, before0, early0);
-                early1 = Vector256.FusedMultiplyAdd(weight, before1, early1);
-                early2 = Vector256.FusedMultiplyAdd(weight, before2, early2);
-                early3 = Vector256.FusedMultiplyAdd(weight, before3, early3);
-                late0 = Vector256.FusedMultiplyAdd(weight, after0, late0);
-                late1 = Vector256.FusedMultiplyAdd(weight, after1, late1);
-                late2 = Vector256.FusedMultiplyAdd(weight, after2, late2);
-                late3 = Vector256.FusedMultiplyAdd(weight, after3, late3);
+                even0 = Vector256.FusedMultiplyAdd(weight, before0 + after0, even0);
+                even1 = Vector256.FusedMultiplyAdd(weight, before1 + after1, even1);
+                even2 = Vector256.FusedMultiplyAdd(weight, before2 + after2, even2);
+                even3 = Vector256.FusedMultiplyAdd(weight, before3 + after3, even3);
+                if (!isShort)
+                {
+                    (even0, even1, even2, even3, odd0, odd1, odd2, odd3) = (odd0, odd1, odd2, odd3, even0, even1, even2, even3);
+                }
+
                 (before3, before2, before1) = (before2, before1, before0);
                 (after0, after1, after2) = (after1, after2, after3);
                 before = ref Unsafe.Subtract(ref before, Lanes);
@@ -171,17 +150,17 @@ internal sealed class HalfWayFilter
             }
         }
 
-        (early0 + late0).StoreUnsafe(ref y);
-        (early1 + late1).StoreUnsafe(ref y, 8);
-        (early2 + late2).StoreUnsafe(ref y, 16);
-        (early3 + late3).StoreUnsafe(ref y, 24);
+        (even0 + odd0).StoreUnsafe(ref y);
+        (even1 + odd1).StoreUnsafe(ref y, 8);
+        (even2 + odd2).StoreUnsafe(ref y, 16);
+        (even3 + odd3).StoreUnsafe(ref y, 24);
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void OneVector(ref float x, ref float y)
     {
-        Vector256<float> early = Vector256<float>.Zero;
-        Vector256<float> late = Vector256<float>.Zero;
+        Vector256<float> even = Vector256<float>.Zero;
+        Vector256<float> odd = Vector256<float>.Zero;
         ref float tap = ref taps[0];
         for (int remainder = 0; remainder < Lanes; remainder++)
         {
@@ -190,14 +169,18 @@ internal sealed class HalfWayFilter
             for (int q = 0; q < perRemainder; q++)
             {
                 Vector256<float> weight = Vector256.Create(tap);
-                early = Vector256.FusedMultiplyAdd(weight, Vector256.LoadUnsafe(ref before), early);
-                late = Vector256.FusedMultiplyAdd(weight, Vector256.LoadUnsafe(ref after), late);
+                even = Vector256.FusedMultiplyAdd(weight, Vector256.LoadUnsafe(ref before) + Vector256.LoadUnsafe(ref after), even);
+                if (!isShort)
+                {
+                    (even, odd) = (odd, even);
+                }
+
                 before = ref Unsafe.Subtract(ref before, Lanes);
                 after = ref Unsafe.Add(ref after, Lanes);
                 tap = ref Unsafe.Add(ref tap, 1);
             }
         }
 
-        (early + late).StoreUnsafe(ref y);
+        (even + odd).StoreUnsafe(ref y);
     }
 }

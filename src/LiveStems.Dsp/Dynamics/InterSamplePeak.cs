@@ -42,7 +42,7 @@ internal sealed class InterSamplePeak
         halves = new float[ShortHistory + padded];
         firsts = new float[ShortHistory + padded];
         lasts = new float[ShortHistory + padded];
-        allowance = allowsForBandEdge ? new BandEdgeAllowance(room) : null;
+        allowance = allowsForBandEdge ? new BandEdgeAllowance(halfWay, room) : null;
     }
 
     /// <summary>Samples by which the intervals lag behind the input.</summary>
@@ -87,11 +87,19 @@ internal sealed class InterSamplePeak
         int newest = history + start - halfWay.HalfLength;
         int here = ShortHistory + start;
         input.CopyTo(samples.AsSpan(history + start));
-        halfWay.Process(ref samples[newest], ref halves[here], frames);
+        if (allowance is null)
+        {
+            halfWay.Process(ref samples[newest], ref halves[here], frames);
+        }
+        else
+        {
+            allowance.MakeHalves(start, ref samples[newest], ref halves[here], frames);
+        }
+
         QuarterPoints.Make(ref samples[newest - 2], ref halves[here - 2], ref firsts[here], ref lasts[here], frames);
         GridPeaks.Take(
             ref samples[newest - 3], ref halves[here - 3], ref firsts[here - 1], ref lasts[here - 1], closerFrom, ref peaks[0], frames);
-        allowance?.AddTo(start, ref samples[newest], ref halves[here], peaks, frames);
+        allowance?.AddTo(start, peaks, frames);
         start += frames;
     }
 

@@ -36,7 +36,39 @@ internal static class LimiterNeeds
         Vector256<float> highest = Vector256<float>.Zero;
         ref float l = ref MemoryMarshal.GetReference(left);
         ref float r = ref MemoryMarshal.GetReference(right);
-        for (int i = 0; i < frames; i += Vector256<float>.Count)
+        int i = 0;
+        Vector512<float> wideShare = Vector512.Create(link);
+        Vector512<float> wideLowest = Vector512.Create(lowestCeiling);
+        Vector512<float> highestOfSixteen = Vector512<float>.Zero;
+        for (; Vector512.IsHardwareAccelerated && i + Vector256<float>.Count < frames; i += Vector512<float>.Count)
+        {
+            Vector512<float> peakLeft = Vector512.LoadUnsafe(ref l, (nuint)i);
+            Vector512<float> peakRight = Vector512.LoadUnsafe(ref r, (nuint)i);
+            Vector512<float> peak = Vector512.MaxNative(peakLeft, peakRight);
+            highestOfSixteen = Vector512.MaxNative(highestOfSixteen, peak);
+            Vector512<float> needLeft = Vector512<float>.Zero;
+            Vector512<float> needRight = Vector512<float>.Zero;
+            if (Vector512.GreaterThanAny(peak, wideLowest))
+            {
+                // Which frames share a vector depends on where blocks begin, so each lane must decide alone.
+                Vector512<float> ceiling = ceilingDb.SixteenAt(position + i);
+                Vector512<float> deeper = Need(peak, ceiling, wideLowest);
+                needLeft = needRight = deeper;
+                if (link < 1)
+                {
+                    needLeft = Need(peakLeft, ceiling, wideLowest);
+                    needRight = Need(peakRight, ceiling, wideLowest);
+                    needLeft = Vector512.FusedMultiplyAdd(wideShare, deeper - needLeft, needLeft);
+                    needRight = Vector512.FusedMultiplyAdd(wideShare, deeper - needRight, needRight);
+                }
+            }
+
+            needLeft.StoreUnsafe(ref l, (nuint)i);
+            needRight.StoreUnsafe(ref r, (nuint)i);
+        }
+
+        highest = Vector256.MaxNative(highestOfSixteen.GetLower(), highestOfSixteen.GetUpper());
+        for (; i < frames; i += Vector256<float>.Count)
         {
             Vector256<float> peakLeft = Vector256.LoadUnsafe(ref l, (nuint)i);
             Vector256<float> peakRight = Vector256.LoadUnsafe(ref r, (nuint)i);
@@ -46,7 +78,6 @@ internal static class LimiterNeeds
             Vector256<float> needRight = Vector256<float>.Zero;
             if (Vector256.GreaterThanAny(peak, lowest))
             {
-                // Which eight frames share a vector depends on where blocks begin, so each lane must decide alone.
                 Vector256<float> ceiling = ceilingDb.At(position + i);
                 Vector256<float> deeper = Need(peak, ceiling, lowest);
                 needLeft = needRight = deeper;
@@ -70,4 +101,9 @@ internal static class LimiterNeeds
     private static Vector256<float> Need(Vector256<float> peak, Vector256<float> ceilingDb, Vector256<float> lowest) =>
         Vector256.GreaterThan(peak, lowest)
         & Vector256.MaxNative(Vector256<float>.Zero, LevelDetector.MagnitudeDb(peak) - ceilingDb);
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static Vector512<float> Need(Vector512<float> peak, Vector512<float> ceilingDb, Vector512<float> lowest) =>
+        Vector512.GreaterThan(peak, lowest)
+        & Vector512.MaxNative(Vector512<float>.Zero, LevelDetector.MagnitudeDb(peak) - ceilingDb);
 }

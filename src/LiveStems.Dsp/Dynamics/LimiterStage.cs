@@ -53,7 +53,7 @@ public sealed class LimiterStage
         highestRight = new RunningMaximum(window, maximumFrames);
         lingeringLeft = new RunningMaximum(window + shape.Lingering, maximumFrames, window);
         lingeringRight = new RunningMaximum(window + shape.Lingering, maximumFrames, window);
-        envelope = new LimiterEnvelope(shape.Smoothing);
+        envelope = new LimiterEnvelope(shape.Smoothing, maximumFrames);
         memory = window + shape.Lingering + shape.Smoothing;
         DelaySamples = peakLeft.DelaySamples + shape.Smoothing - 1 + shape.Hold;
         delayLeft = new LookAheadDelay(DelaySamples);
@@ -96,6 +96,7 @@ public sealed class LimiterStage
         {
             highestRight.CopyFrom(highestLeft);
             lingeringRight.CopyFrom(lingeringLeft);
+            envelope.Part();
         }
         else if (share >= 1 && link < 1)
         {

@@ -46,6 +46,13 @@ public sealed class LookAheadDelay
         ref float x = ref MemoryMarshal.GetReference(a);
         ref float y = ref MemoryMarshal.GetReference(b);
         int i = 0;
+        for (; Vector512.IsHardwareAccelerated && i <= a.Length - Vector512<float>.Count; i += Vector512<float>.Count)
+        {
+            Vector512<float> incoming = Vector512.LoadUnsafe(ref x, (nuint)i);
+            Vector512.LoadUnsafe(ref y, (nuint)i).StoreUnsafe(ref x, (nuint)i);
+            incoming.StoreUnsafe(ref y, (nuint)i);
+        }
+
         for (; i <= a.Length - Vector256<float>.Count; i += Vector256<float>.Count)
         {
             Vector256<float> incoming = Vector256.LoadUnsafe(ref x, (nuint)i);

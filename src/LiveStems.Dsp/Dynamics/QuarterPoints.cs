@@ -26,10 +26,55 @@ internal static class QuarterPoints
     /// <param name="firsts">Where its first quarter point goes.</param>
     /// <param name="lasts">Where its last quarter point goes.</param>
     /// <param name="count">Samples; up to seven more are worked out.</param>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void Make(ref float samples, ref float halves, ref float firsts, ref float lasts, int count)
     {
-        for (int i = 0; i < count; i += Vector256<float>.Count)
+        int done = Vector512.IsHardwareAccelerated ? Sixteens(ref samples, ref halves, ref firsts, ref lasts, count) : 0;
+        if (done < count)
+        {
+            Eights(ref samples, ref halves, ref firsts, ref lasts, done, count);
+        }
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static int Sixteens(ref float samples, ref float halves, ref float firsts, ref float lasts, int count)
+    {
+        int i = 0;
+        for (; i + Vector256<float>.Count < count; i += Vector512<float>.Count)
+        {
+            ref float x = ref Unsafe.Add(ref samples, i);
+            ref float h = ref Unsafe.Add(ref halves, i);
+            Vector512<float> before1 = Wide(ref x, -1);
+            Vector512<float> sample = Wide(ref x, 0);
+            Vector512<float> after1 = Wide(ref x, 1);
+            Vector512<float> after2 = Wide(ref x, 2);
+            Vector512<float> halfBefore2 = Wide(ref h, -2);
+            Vector512<float> halfBefore1 = Wide(ref h, -1);
+            Vector512<float> half = Wide(ref h, 0);
+            Vector512<float> halfAfter1 = Wide(ref h, 1);
+            Vector512<float> halfAfter2 = Wide(ref h, 2);
+
+            Vector512<float> first = Vector512.Create(T0) * (sample + half);
+            first = Vector512.FusedMultiplyAdd(Vector512.Create(T1), halfBefore1 + after1, first);
+            first = Vector512.FusedMultiplyAdd(Vector512.Create(T2), before1 + halfAfter1, first);
+            first = Vector512.FusedMultiplyAdd(Vector512.Create(T3), halfBefore2 + after2, first);
+            first = Vector512.FusedMultiplyAdd(Vector512.Create(T4), Wide(ref x, -2) + halfAfter2, first);
+            first.StoreUnsafe(ref firsts, (nuint)i);
+
+            Vector512<float> last = Vector512.Create(T0) * (half + after1);
+            last = Vector512.FusedMultiplyAdd(Vector512.Create(T1), sample + halfAfter1, last);
+            last = Vector512.FusedMultiplyAdd(Vector512.Create(T2), halfBefore1 + after2, last);
+            last = Vector512.FusedMultiplyAdd(Vector512.Create(T3), before1 + halfAfter2, last);
+            last = Vector512.FusedMultiplyAdd(Vector512.Create(T4), halfBefore2 + Wide(ref x, 3), last);
+            last.StoreUnsafe(ref lasts, (nuint)i);
+        }
+
+        return i;
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void Eights(ref float samples, ref float halves, ref float firsts, ref float lasts, int from, int count)
+    {
+        for (int i = from; i < count; i += Vector256<float>.Count)
         {
             ref float x = ref Unsafe.Add(ref samples, i);
             ref float h = ref Unsafe.Add(ref halves, i);
@@ -58,6 +103,10 @@ internal static class QuarterPoints
             last.StoreUnsafe(ref lasts, (nuint)i);
         }
     }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static Vector512<float> Wide(ref float x, int offset) =>
+        Vector512.LoadUnsafe(ref Unsafe.Add(ref x, offset));
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static Vector256<float> At(ref float x, int offset) =>

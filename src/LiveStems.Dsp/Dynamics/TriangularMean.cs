@@ -1,18 +1,19 @@
 using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 
 namespace LiveStems.Dsp.Dynamics;
 
 /// <summary>
-/// A mean over the last N values with triangular weights, two channels side by side, as two running sums that never
-/// drift.
+/// A mean over the last N values with triangular weights, as two running sums that never drift.
 /// </summary>
 /// <remarks>
 /// Values are rounded to whole multiples of <see cref="Grain"/>. Sums of those are exact in double up to 2^53 grains, so
-/// what a running sum adds it later takes away to the last bit: values below 512 and lengths below 4096 reach 2^51. The
-/// weights are those of a boxcar of n1 after one of n2, n1 + n2 − 1 = N: not negative, and their sum is 1.
+/// what a running sum adds it later takes away to the last bit, and eight values may be summed in any order: values below
+/// 512 and lengths below 4096 reach 2^51. The weights are those of a boxcar of n1 after one of n2, n1 + n2 − 1 = N: not
+/// negative, and their sum is 1.
 /// </remarks>
-internal struct TriangularMean
+internal sealed class TriangularMean
 {
     /// <summary>2^-20, the unit that values are rounded to.</summary>
     public const double Grain = 1.0 / (1 << 20);
@@ -20,46 +21,126 @@ internal struct TriangularMean
     // Adding and taking away 1.5 · 2^52 grains rounds to whole grains.
     private const double RoundingShift = 6755399441055744.0 * Grain;
 
-    private readonly Vector128<double>[] values;
-    private readonly Vector128<double>[] sums;
-    private readonly Vector128<double> scale;
-    private Vector128<double> sum;
-    private Vector128<double> sumOfSums;
-    private int valueAt;
-    private int sumAt;
+    private readonly Boxcar values;
+    private readonly Boxcar sums;
+    private readonly double scale;
 
     /// <summary>A mean over N values, 1 to 4095, all zero so far.</summary>
-    public TriangularMean(int length)
+    /// <param name="length">N.</param>
+    /// <param name="maximumValues">The longest run handed over at once.</param>
+    public TriangularMean(int length, int maximumValues)
     {
-        values = new Vector128<double>[(length + 1) / 2];
-        sums = new Vector128<double>[length + 1 - values.Length];
-        scale = Vector128.Create(1.0 / ((double)values.Length * sums.Length));
+        int first = (length + 1) / 2;
+        int second = length + 1 - first;
+        values = new Boxcar(first, maximumValues);
+        sums = new Boxcar(second, maximumValues);
+        scale = 1.0 / ((double)first * second);
     }
 
     /// <summary>Only zeros before.</summary>
     public void Reset()
     {
-        Array.Clear(values);
-        Array.Clear(sums);
-        sum = Vector128<double>.Zero;
-        sumOfSums = Vector128<double>.Zero;
-        valueAt = 0;
-        sumAt = 0;
+        values.Reset();
+        sums.Reset();
     }
 
-    /// <summary>The mean after one more value, 0 to 511.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-   public Vector128<double> Next(Vector128<double> value)
+    /// <summary>Takes the state of another mean of the same length.</summary>
+    public void CopyFrom(TriangularMean other)
     {
-        Vector128<double> whole = value + Vector128.Create(RoundingShift) - Vector128.Create(RoundingShift);
-        ref Vector128<double> oldValue = ref values[valueAt];
-        sum += whole - oldValue;
-        oldValue = whole;
-        ref Vector128<double> oldSum = ref sums[sumAt];
-        sumOfSums += sum - oldSum;
-        oldSum = sum;
-        valueAt = valueAt + 1 == values.Length ? 0 : valueAt + 1;
-        sumAt = sumAt + 1 == sums.Length ? 0 : sumAt + 1;
-        return sumOfSums * scale;
+        values.CopyFrom(other.values);
+        sums.CopyFrom(other.sums);
+    }
+
+    /// <summary>Writes for each value, 0 to 511, the mean that ends with it; the values are used up.</summary>
+    public void Process(Span<double> run, Span<float> means)
+    {
+        ref double first = ref MemoryMarshal.GetReference(run);
+        ref float to = ref MemoryMarshal.GetReference(means[..run.Length]);
+        Vector512<double> shift = Vector512.Create(RoundingShift);
+        int i = 0;
+        for (; i <= run.Length - Vector512<double>.Count; i += Vector512<double>.Count)
+        {
+            (Vector512.LoadUnsafe(ref first, (nuint)i) + shift - shift).StoreUnsafe(ref first, (nuint)i);
+        }
+
+        for (; i < run.Length; i++)
+        {
+            run[i] = run[i] + RoundingShift - RoundingShift;
+        }
+
+        values.Sum(run);
+        sums.Sum(run);
+        Vector256<double> share = Vector256.Create(scale);
+        for (i = 0; i <= run.Length - Vector256<float>.Count; i += Vector256<float>.Count)
+        {
+            Vector256.Narrow(Vector256.LoadUnsafe(ref first, (nuint)i) * share, Vector256.LoadUnsafe(ref first, (nuint)i + 4) * share)
+                .StoreUnsafe(ref to, (nuint)i);
+        }
+
+        for (; i < run.Length; i++)
+        {
+            means[i] = (float)(run[i] * scale);
+        }
+    }
+
+    /// <summary>The sum of the last so many whole numbers of grains.</summary>
+    private sealed class Boxcar(int length, int maximumValues)
+    {
+        private readonly int room = 2 * maximumValues;
+        private readonly double[] memory = new double[length + 2 * maximumValues];
+        private double sum;
+        private int start;
+
+        public void Reset()
+        {
+            Array.Clear(memory);
+            sum = 0;
+            start = 0;
+        }
+
+        public void CopyFrom(Boxcar other)
+        {
+            other.memory.CopyTo(memory, 0);
+            (sum, start) = (other.sum, other.start);
+        }
+
+        [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+        public void Sum(Span<double> run)
+        {
+            if (start + run.Length > room)
+            {
+                memory.AsSpan(start, length).CopyTo(memory);
+                start = 0;
+            }
+
+            run.CopyTo(memory.AsSpan(start + length));
+            ref double old = ref memory[start];
+            ref double now = ref MemoryMarshal.GetReference(run);
+            int i = 0;
+            if (Vector512.IsHardwareAccelerated)
+            {
+                Vector512<double> last = Vector512.Create(sum);
+                for (; i <= run.Length - Vector512<double>.Count; i += Vector512<double>.Count)
+                {
+                    // Sums over one, two, four, eight values.
+                    Vector512<double> changes = Vector512.LoadUnsafe(ref now, (nuint)i) - Vector512.LoadUnsafe(ref old, (nuint)i);
+                    changes += Vector512.Shuffle(changes, Vector512.Create(0L, 0, 1, 2, 3, 4, 5, 6)) & Vector512.Create(0L, -1, -1, -1, -1, -1, -1, -1).AsDouble();
+                    changes += Vector512.Shuffle(changes, Vector512.Create(0L, 0, 0, 1, 2, 3, 4, 5)) & Vector512.Create(0L, 0, -1, -1, -1, -1, -1, -1).AsDouble();
+                    changes += Vector512.Shuffle(changes, Vector512.Create(0L, 0, 0, 0, 0, 1, 2, 3)) & Vector512.Create(0L, 0, 0, 0, -1, -1, -1, -1).AsDouble();
+                    (changes + last).StoreUnsafe(ref now, (nuint)i);
+                    last += Vector512.Shuffle(changes, Vector512.Create(7L, 7, 7, 7, 7, 7, 7, 7));
+                }
+
+                sum = last.ToScalar();
+            }
+
+            for (; i < run.Length; i++)
+            {
+                sum += run[i] - memory[start + i];
+                run[i] = sum;
+            }
+
+            start += run.Length;
+        }
     }
 }

@@ -21,7 +21,7 @@ public sealed class CascadeGroup
     private readonly StereoCascade[] cascades;
     private readonly Vector512<double>[] coefficients;
     private readonly Vector512<double>[] states;
-    private readonly Vector512<double>[] frames = new Vector512<double>[ChunkFrames];
+    private readonly AlignedMemory<Vector512<double>> frames = new(ChunkFrames);
     private readonly float[] idle = new float[ChunkFrames];
     private readonly int[] versions;
     private int places;
@@ -67,7 +67,7 @@ public sealed class CascadeGroup
         LoadStates();
         for (int done = 0; done < length; done += ChunkFrames)
         {
-            Span<Vector512<double>> part = frames.AsSpan(0, Math.Min(ChunkFrames, length - done));
+            Span<Vector512<double>> part = frames.Span[..Math.Min(ChunkFrames, length - done)];
             GroupFrames.Gather(sounds, start + done, part, idle);
             GroupKernels.Run(part, coefficients, states, places);
             GroupFrames.Scatter(part, sounds, start + done, idle);

@@ -1,4 +1,5 @@
 using System.Runtime.Intrinsics;
+using LiveStems.Dsp.Simd;
 
 namespace LiveStems.Dsp.Filters;
 
@@ -6,7 +7,7 @@ namespace LiveStems.Dsp.Filters;
 internal sealed class CascadePlan(int capacity)
 {
     private readonly Step[] steps = new Step[capacity];
-    private readonly AlignedStages stages = new(capacity);
+    private readonly AlignedMemory<StageCoefficients> stages = new(capacity);
     private readonly int[] sections = new int[capacity];
     private int stepCount;
     private int sectionCount;

@@ -64,6 +64,45 @@ internal static class StereoRecursion
         recursion = step;
     }
 
+    /// <summary>The same with the outputs in double.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public static void Run<TStep>(
+        ref TStep recursion,
+        ReadOnlySpan<float> inLeft,
+        ReadOnlySpan<float> inRight,
+        Span<double> outLeft,
+        Span<double> outRight)
+        where TStep : struct, IStereoStep
+    {
+        int frames = inLeft.Length;
+        ref float fromLeft = ref MemoryMarshal.GetReference(inLeft);
+        ref float fromRight = ref MemoryMarshal.GetReference(inRight[..frames]);
+        ref double toLeft = ref MemoryMarshal.GetReference(outLeft[..frames]);
+        ref double toRight = ref MemoryMarshal.GetReference(outRight[..frames]);
+        TStep step = recursion;
+        int i = 0;
+        for (; i <= frames - Group; i += Group)
+        {
+            (Vector128<double> left01, Vector128<double> left23) = Vector128.Widen(Vector128.LoadUnsafe(ref fromLeft, (nuint)i));
+            (Vector128<double> right01, Vector128<double> right23) = Vector128.Widen(Vector128.LoadUnsafe(ref fromRight, (nuint)i));
+            Vector128<double> frame0 = step.Next(Low(left01, right01));
+            Vector128<double> frame1 = step.Next(High(left01, right01));
+            Vector128<double> frame2 = step.Next(Low(left23, right23));
+            Vector128<double> frame3 = step.Next(High(left23, right23));
+            Vector256.Create(High(frame0, frame1), High(frame2, frame3)).StoreUnsafe(ref toRight, (nuint)i);
+            Vector256.Create(Low(frame0, frame1), Low(frame2, frame3)).StoreUnsafe(ref toLeft, (nuint)i);
+        }
+
+        for (; i < frames; i++)
+        {
+            Vector128<double> frame = step.Next(Vector128.Create((double)Unsafe.Add(ref fromLeft, i), Unsafe.Add(ref fromRight, i)));
+            Unsafe.Add(ref toRight, i) = frame.GetElement(1);
+            Unsafe.Add(ref toLeft, i) = frame.ToScalar();
+        }
+
+        recursion = step;
+    }
+
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static Vector128<double> Low(Vector128<double> a, Vector128<double> b) =>
         Vector128.Create(a.ToScalar(), b.ToScalar());
