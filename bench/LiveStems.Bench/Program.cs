@@ -77,6 +77,15 @@ if (args is ["processors"])
     return;
 }
 
+// resampling [ROUNDS] [RATE,RATE…]
+if (args is ["resampling", ..])
+{
+    ResamplingAgainstSoxr.Run(
+        args.Length > 1 ? int.Parse(args[1]) : 5,
+        args.Length > 2 ? [.. args[2].Split(',').Select(int.Parse)] : []);
+    return;
+}
+
 if (args is ["planted-resonances", ..])
 {
     PlantedResonances.Run(args);

@@ -12,7 +12,10 @@ internal static class OversamplerTaps
     /// The taps of a half-band filter of length 4K − 1 that are neither its centre (½) nor zero, times two: they make the
     /// point half-way between two samples from K samples on either side (sinc under a Kaiser window). Symmetric, sum 1.
     /// </summary>
-    public static float[] HalfWay(int halfLength, double beta)
+    public static float[] HalfWay(int halfLength, double beta) => Array.ConvertAll(HalfWayExact(halfLength, beta), tap => (float)tap);
+
+    /// <summary>The taps of <see cref="HalfWay"/> in double precision.</summary>
+    public static double[] HalfWayExact(int halfLength, double beta)
     {
         double[] taps = new double[2 * halfLength];
         for (int i = 0; i < taps.Length; i++)
@@ -22,7 +25,7 @@ internal static class OversamplerTaps
         }
 
         double sum = taps.Sum();
-        return Array.ConvertAll(taps, tap => (float)(tap / sum));
+        return Array.ConvertAll(taps, tap => tap / sum);
     }
 
     /// <summary>

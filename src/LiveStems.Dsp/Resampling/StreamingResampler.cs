@@ -1,6 +1,3 @@
-using System.Runtime.CompilerServices;
-using System.Runtime.InteropServices;
-
 namespace LiveStems.Dsp.Resampling;
 
 /// <summary>
@@ -16,8 +13,9 @@ namespace LiveStems.Dsp.Resampling;
 /// </para>
 /// <para>
 /// All memory is taken by the constructor; nothing else allocates. One thread at a time; the tables of a pair of rates
-/// are designed once and shared by all resamplers. Sources of the method: Crochiere and Rabiner, Multirate Digital Signal
-/// Processing, chapter 3 (polyphase structures), Smith and Gossett, ICASSP 1984.
+/// are designed once and shared by all resamplers. The filter is that of <see cref="ResamplingPrototype"/> at either pace:
+/// in blocks it is done by transforms (<see cref="SpectralStage"/>) with short filters before and after
+/// (<see cref="StagePlan"/>), evenly by a sum for every frame (<see cref="EvenCore"/>).
 /// </para>
 /// </remarks>
 public sealed class StreamingResampler
@@ -28,27 +26,17 @@ public sealed class StreamingResampler
     /// <summary>The highest rate either side may have, in hertz.</summary>
     public const int HighestRate = 384_000;
 
-    private const int ChunkFrames = 4096;
-
     private readonly ResamplingRatio ratio;
-    private readonly FilterRows rows;
-    private readonly InputWindow window;
-    private readonly float[] leftGroup = new float[RowLayout.GroupSize];
-    private readonly float[] rightGroup = new float[RowLayout.GroupSize];
-    private readonly int indexStep;
-    private readonly int inputStep;
-    private readonly int phaseStep;
-    private long groupInput;
-    private int groupPhase;
-    private int groupIndex;
-    private int groupTaken;
-    private bool groupIsReady;
+    private readonly ResamplerCore core;
     private bool inputHasEnded;
     private long endOfOutput;
 
     /// <summary>Designs the filter, unless it was designed for these rates before, and takes all memory; at the state <see cref="Reset"/> gives for frame 0.</summary>
+    /// <param name="fromRate">Rate of the input in hertz.</param>
+    /// <param name="toRate">Rate of the output in hertz.</param>
+    /// <param name="pace">When the work is done; the sound of both differs by rounding alone.</param>
     /// <exception cref="ArgumentOutOfRangeException">A rate is outside <see cref="LowestRate"/> to <see cref="HighestRate"/>.</exception>
-    public StreamingResampler(int fromRate, int toRate)
+    public StreamingResampler(int fromRate, int toRate, ResamplingPace pace = ResamplingPace.Blocks)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(fromRate, LowestRate);
         ArgumentOutOfRangeException.ThrowIfGreaterThan(fromRate, HighestRate);
@@ -57,10 +45,9 @@ public sealed class StreamingResampler
         FromRate = fromRate;
         ToRate = toRate;
         ratio = new ResamplingRatio(fromRate, toRate);
-        rows = FilterRows.For(ratio);
-        window = new InputWindow(rows.Layout.WindowFrames, ChunkFrames);
-        indexStep = RowLayout.GroupSize % ratio.Up;
-        (inputStep, phaseStep) = Math.DivRem(RowLayout.GroupSize * ratio.Down, ratio.Up);
+        core = pace == ResamplingPace.Even || fromRate == toRate
+            ? new EvenCore(ratio)
+            : new StageChain(StagePlan.Make(fromRate, toRate));
         Reset();
     }
 
@@ -90,13 +77,9 @@ public sealed class StreamingResampler
     public long Reset(long outputFrame = 0)
     {
         ArgumentOutOfRangeException.ThrowIfNegative(outputFrame);
-        groupTaken = (int)(outputFrame % RowLayout.GroupSize);
-        groupIsReady = false;
-        (groupInput, groupPhase) = ratio.Locate(outputFrame - groupTaken);
-        groupIndex = (int)((outputFrame - groupTaken) % ratio.Up);
-        window.Restart(groupInput - (rows.Layout.HalfTaps - 1));
+        core.Restart(outputFrame);
         Position = outputFrame;
-        InputPosition = Math.Max(0, window.End);
+        InputPosition = Math.Max(0, core.End);
         inputHasEnded = false;
         endOfOutput = long.MaxValue;
         return InputPosition;
@@ -104,8 +87,8 @@ public sealed class StreamingResampler
 
     /// <summary>
     /// Takes input and gives output until one of them runs out. The right spans are at least as long as the left ones,
-    /// whose lengths count; either pair may be empty. While output is wanted and none came, all input was consumed and more is needed, about
-    /// 100 periods of the lower rate ahead of the output.
+    /// whose lengths count; either pair may be empty. While output is wanted and none came, all input was consumed and more
+    /// is needed: ahead of the output about 100 periods of the lower rate at an even pace, some ten thousand frames in blocks.
     /// </summary>
     public void Process(
         ReadOnlySpan<float> leftInput,
@@ -122,31 +105,20 @@ public sealed class StreamingResampler
         int wanted = (int)Math.Min(leftOutput.Length, endOfOutput - Position);
         while (produced < wanted)
         {
-            if (groupIsReady)
+            int taken = core.Take(leftOutput[produced..wanted], rightOutput[produced..wanted]);
+            produced += taken;
+            if (taken > 0)
             {
-                produced += HandOut(leftOutput[produced..wanted], rightOutput[produced..wanted]);
+                continue;
             }
-            else if (window.MoveTo(groupInput - (rows.Layout.HalfTaps - 1)))
+
+            if (inputHasEnded)
             {
-                if (groupTaken == 0 && wanted - produced >= RowLayout.GroupSize)
-                {
-                    ComputeGroup(ref leftOutput[produced], ref rightOutput[produced]);
-                    produced += RowLayout.GroupSize;
-                    AdvanceGroup();
-                }
-                else
-                {
-                    ComputeGroup(ref leftGroup[0], ref rightGroup[0]);
-                    groupIsReady = true;
-                }
-            }
-            else if (inputHasEnded)
-            {
-                window.AppendSilence();
+                core.AppendSilence();
             }
             else if (consumed < leftInput.Length)
             {
-                consumed += window.Append(leftInput[consumed..], rightInput[consumed..]);
+                consumed += core.Append(leftInput[consumed..], rightInput[consumed..]);
             }
             else
             {
@@ -166,44 +138,5 @@ public sealed class StreamingResampler
     {
         inputHasEnded = true;
         endOfOutput = Math.Max(Position, OutputFrames(InputPosition));
-    }
-
-    private void ComputeGroup(ref float left, ref float right)
-    {
-        ref readonly GroupOffsets offsets = ref rows.Select(groupIndex, groupPhase);
-        GroupKernel.Compute(rows, offsets, ref window.Left, ref window.Right, ref left, ref right);
-    }
-
-    private int HandOut(Span<float> leftOutput, Span<float> rightOutput)
-    {
-        int frames = Math.Min(leftOutput.Length, RowLayout.GroupSize - groupTaken);
-        leftGroup.AsSpan(groupTaken, frames).CopyTo(leftOutput);
-        rightGroup.AsSpan(groupTaken, frames).CopyTo(rightOutput);
-        groupTaken += frames;
-        if (groupTaken == RowLayout.GroupSize)
-        {
-            AdvanceGroup();
-        }
-
-        return frames;
-    }
-
-    private void AdvanceGroup()
-    {
-        groupIsReady = false;
-        groupTaken = 0;
-        groupInput += inputStep;
-        groupPhase += phaseStep;
-        if (groupPhase >= ratio.Up)
-        {
-            groupPhase -= ratio.Up;
-            groupInput++;
-        }
-
-        groupIndex += indexStep;
-        if (groupIndex >= ratio.Up)
-        {
-            groupIndex -= ratio.Up;
-        }
     }
 }

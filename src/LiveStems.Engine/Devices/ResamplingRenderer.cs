@@ -29,7 +29,7 @@ public sealed class ResamplingRenderer : IAudioRenderer
     {
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(maximumFrames);
         this.source = source;
-        resampler = new StreamingResampler(sourceRate, deviceRate);
+        resampler = new StreamingResampler(sourceRate, deviceRate, ResamplingPace.Even);
         left = GC.AllocateArray<float>(maximumFrames, pinned: true);
         right = GC.AllocateArray<float>(maximumFrames, pinned: true);
     }

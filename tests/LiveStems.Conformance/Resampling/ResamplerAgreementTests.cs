@@ -11,6 +11,7 @@ public class ResamplerAgreementTests
     {
         { 48_000, 44_100 }, { 44_100, 48_000 }, { 96_000, 44_100 }, { 44_100, 96_000 }, { 88_200, 48_000 },
         { 192_000, 44_100 }, { 96_000, 48_000 }, { 44_101, 48_000 }, { 48_000, 44_101 }, { 32_000, 44_100 },
+        { 352_800, 48_000 }, { 8_000, 88_200 }, { 44_100, 47_999 },
     };
 
     // Both sides are flat within 1e-8 up to 0.88 of the lower Nyquist frequency (libsoxr without roll-off: residual

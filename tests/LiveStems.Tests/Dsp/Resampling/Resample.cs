@@ -14,9 +14,31 @@ internal static class Resample
         { 44_101, 48_000 }, { 48_000, 44_101 }, { 96_000, 44_099 },
     };
 
-    public static (float[] Left, float[] Right) All(int fromRate, int toRate, float[] left, float[] right)
+    /// <summary>The same at both paces, and some more in blocks: every kind of chain of stages.</summary>
+    public static TheoryData<int, int, ResamplingPace> PairsAtBothPaces
     {
-        StreamingResampler resampler = new(fromRate, toRate);
+        get
+        {
+            TheoryData<int, int, ResamplingPace> all = new()
+            {
+                { 11_025, 192_000, ResamplingPace.Blocks },
+                { 383_999, 8_000, ResamplingPace.Blocks },
+                { 44_100, 352_799, ResamplingPace.Blocks },
+            };
+            foreach (TheoryDataRow<int, int> pair in Pairs)
+            {
+                all.Add(pair.Data.Item1, pair.Data.Item2, ResamplingPace.Blocks);
+                all.Add(pair.Data.Item1, pair.Data.Item2, ResamplingPace.Even);
+            }
+
+            return all;
+        }
+    }
+
+    public static (float[] Left, float[] Right) All(
+        int fromRate, int toRate, float[] left, float[] right, ResamplingPace pace = ResamplingPace.Blocks)
+    {
+        StreamingResampler resampler = new(fromRate, toRate, pace);
         int frames = (int)resampler.OutputFrames(left.Length);
         float[] leftOutput = new float[frames];
         float[] rightOutput = new float[frames];
