@@ -21,7 +21,7 @@ public class ResamplingRendererTests
         reference.Render(left, right);
         float[] leftExpected = new float[Wanted];
         float[] rightExpected = new float[Wanted];
-        new StreamingResampler(sourceRate, deviceRate).Process(left, right, leftExpected, rightExpected, out _, out int produced);
+        new StreamingResampler(sourceRate, deviceRate, ResamplingPace.Even).Process(left, right, leftExpected, rightExpected, out _, out int produced);
         Assert.Equal(Wanted, produced);
 
         ResamplingRenderer renderer = new(new NoiseRenderer(), sourceRate, deviceRate, Block);
