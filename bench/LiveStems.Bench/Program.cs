@@ -92,6 +92,20 @@ if (args is ["planted-resonances", ..])
     return;
 }
 
+// delivery-speed ALBUM [ROUNDS]
+if (args is ["delivery-speed", var whole, ..])
+{
+    DeliverySpeed.Run(whole, args.Length > 2 ? int.Parse(args[2]) : 1);
+    return;
+}
+
+// hundred-songs ALBUM [SONGS]
+if (args is ["hundred-songs", var reused, ..])
+{
+    HundredSongs.Run(reused, args.Length > 2 ? int.Parse(args[2]) : 100);
+    return;
+}
+
 if (args is ["delivery", var delivered, ..])
 {
     DeliveryKills.Run(delivered, args.Length > 2 ? int.Parse(args[2]) : 20, args.Length > 3 ? int.Parse(args[3]) : Random.Shared.Next());

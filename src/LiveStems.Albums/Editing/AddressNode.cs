@@ -39,6 +39,9 @@ internal sealed class AddressNode
     /// <summary>The notes here.</summary>
     public Place<ImmutableArray<Note>>? Notes { get; init; }
 
+    /// <summary>The answers to findings of the intake check here.</summary>
+    public ImmutableArray<IntakeAnswer> Answers { get; init; } = [];
+
     /// <summary>The markers here.</summary>
     public Place<ImmutableArray<Marker>>? Markers { get; init; }
 

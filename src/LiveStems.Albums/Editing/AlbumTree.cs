@@ -44,7 +44,7 @@ internal sealed class AlbumTree(ProcessorCatalogue catalogue)
             Address = address,
             Source = song,
             Identity = string.Join('\n', song.Stems.Select(StemTree.IdentityOf)),
-            Kept = KeptText.Of(song.Notes, song.Unknown, song.Targets?.Unknown, song.Edges.Unknown),
+            Kept = KeptText.Of(song.Notes, [song.Unknown, song.Targets?.Unknown, song.Edges.Unknown, .. song.Answers.Select(answer => answer.Unknown).Where(unknown => unknown.Fields.Count > 0)]),
             Fields = SongFields(place, albumTargets),
             Groups =
             [
@@ -54,6 +54,7 @@ internal sealed class AlbumTree(ProcessorCatalogue catalogue)
             ],
             Notes = place.Part(value => value.Notes, (value, notes) => value with { Notes = notes }),
             Markers = markers,
+            Answers = song.Answers,
             Remove = () => songs.Without(index),
             Move = to => songs.Moved(index, to),
             Siblings = songs.Value.Length,

@@ -48,6 +48,11 @@ public sealed class AlbumDifference
             }
         }
 
+        foreach (AlbumChange change in NoteDifference.Between("answer", [.. before.Answers.Select(answer => answer.Said)], [.. after.Answers.Select(answer => answer.Said)]))
+        {
+            Add(change.Kind, place.Add(change.Place), change.Before, change.After);
+        }
+
         for (int i = 0; i < before.Groups.Count; i++)
         {
             CompareGroups(place, before.Groups[i], after.Groups[i]);

@@ -6,10 +6,11 @@ namespace LiveStems.Albums.History;
 /// <summary>Which notes are new and which are gone.</summary>
 internal static class NoteDifference
 {
-    public static IEnumerable<AlbumChange> Between(string place, ImmutableArray<Note> before, ImmutableArray<Note> after)
+    public static IEnumerable<AlbumChange> Between(string place, ImmutableArray<Note> before, ImmutableArray<Note> after) =>
+        Between(place, [.. before.Select(Words)], [.. after.Select(Words)]);
+
+    public static IEnumerable<AlbumChange> Between(string place, List<string> was, List<string> now)
     {
-        List<string> was = [.. before.Select(Words)];
-        List<string> now = [.. after.Select(Words)];
         List<string> removed = Without(was, now);
         List<string> added = Without(now, was);
         IEnumerable<AlbumChange> changes = removed.Select(text => new AlbumChange(AlbumChangeKind.Removed, place, text, string.Empty))

@@ -28,6 +28,9 @@ public sealed record Song(
     /// <summary>How it begins, ends and joins the next on the album.</summary>
     public SongEdges Edges { get; init; } = SongEdges.Usual;
 
+    /// <summary>Answers to findings of the intake check, one for each.</summary>
+    public ImmutableArray<IntakeAnswer> Answers { get; init; } = [];
+
     /// <summary>Where it stands with the client.</summary>
     public SongState State { get; init; }
 

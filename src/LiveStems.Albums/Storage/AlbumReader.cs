@@ -30,6 +30,7 @@ internal sealed class AlbumReader(ProcessorCatalogue catalogue)
         fields.List("notes", Note))
         {
             Markers = fields.List("markers", Marker),
+            Answers = fields.List("answers", Answer),
             Isrc = fields.Text("isrc", string.Empty),
             State = fields.Word("state", AlbumWords.State, SongState.Open),
             Edges = fields.Object("edges", SongEdges.Usual, Edges),
@@ -89,6 +90,9 @@ internal sealed class AlbumReader(ProcessorCatalogue catalogue)
 
     private static Marker Marker(ObjectReader fields) =>
         new(fields.Text("name"), fields.Number("atSeconds", 0)) { Unknown = fields.Rest() };
+
+    private static IntakeAnswer Answer(ObjectReader fields) =>
+        new(fields.OptionalText("stem"), fields.Text("finding"), fields.Text("text")) { Unknown = fields.Rest() };
 
     private static Note Note(ObjectReader fields) =>
         new(fields.OptionalNumber("atSeconds"), fields.Text("text")) { Unknown = fields.Rest() };

@@ -99,6 +99,12 @@ public sealed class AlbumRules
         Chain(path.Field("bus"), song.Bus, stemNames);
         Notes(path.Field("notes"), song.Notes);
         Markers(path.Field("markers"), song.Markers);
+        for (int i = 0; i < song.Answers.Length; i++)
+        {
+            Text(path.Field("answers").Item(i), "finding", song.Answers[i].Finding);
+            Text(path.Field("answers").Item(i), "text", song.Answers[i].Text);
+        }
+
         Report(path, "isrc", song.Isrc.Length == 0 || Isrc.IsCode(song.Isrc) ? null : FaultOfIsrc(song.Isrc));
         Edges(path.Field("edges"), song.Edges);
     }

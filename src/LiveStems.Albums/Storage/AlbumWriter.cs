@@ -78,6 +78,11 @@ internal sealed class AlbumWriter
             List("markers", song.Markers, Marker);
         }
 
+        if (!song.Answers.IsEmpty)
+        {
+            List("answers", song.Answers, Answer);
+        }
+
         if (song.Isrc.Length > 0)
         {
             json.WriteString("isrc", song.Isrc);
@@ -178,6 +183,18 @@ internal sealed class AlbumWriter
         json.WriteString("fadeOutShape", AlbumWords.Fade[edges.FadeOutShape]);
         json.WriteNumber("crossFadeSeconds", edges.CrossFadeSeconds);
         End(edges.Unknown);
+    }
+
+    private void Answer(IntakeAnswer answer)
+    {
+        if (answer.Stem is { } stem)
+        {
+            json.WriteString("stem", stem);
+        }
+
+        json.WriteString("finding", answer.Finding);
+        json.WriteString("text", answer.Text);
+        End(answer.Unknown);
     }
 
     private void Note(Note note)

@@ -28,7 +28,7 @@ public static class SettingsDigest
     {
         Song bare = song with
         {
-            Title = "song", RoughMix = null, Targets = null, Notes = [], Markers = [], Isrc = string.Empty, Edges = SongEdges.Usual, State = SongState.Open,
+            Title = "song", RoughMix = null, Targets = null, Notes = [], Markers = [], Answers = [], Isrc = string.Empty, Edges = SongEdges.Usual, State = SongState.Open,
             Stems = [.. song.Stems.Select(stem => stem with { Notes = [] })],
         };
         Album album = new("album", "artist", DeliveryTargets.Usual, [bare], []);
@@ -40,7 +40,30 @@ public static class SettingsDigest
             text.Append($"{file.FullName} {(file.Exists ? $"{file.Length} {file.LastWriteTimeUtc.Ticks}" : "missing")}");
         }
 
+        foreach (string id in OutsideProcessors(song))
+        {
+            text.Append($"{id} {Made(id, catalogue)}");
+        }
+
         return Of(text.ToString());
+    }
+
+    // A processor of others may be missing today and back tomorrow, or be built anew under the same version.
+    private static IEnumerable<string> OutsideProcessors(Song song) =>
+        song.Stems.SelectMany(stem => stem.Parallels.Select(parallel => parallel.Chain).Append(stem.Chain)).Append(song.Bus)
+            .SelectMany(chain => chain.Slots).Select(slot => slot.Processor).Where(id => BuiltInProcessors.Catalogue.Find(id) is null)
+            .Distinct().Order(StringComparer.Ordinal);
+
+    private static string Made(string id, ProcessorCatalogue catalogue)
+    {
+        try
+        {
+            return catalogue.Create(id) is { } processor ? $"{processor.Description.Version} {processor.GetType().Module.ModuleVersionId:N}" : "missing";
+        }
+        catch (Exception fault) when (fault is not OutOfMemoryException)
+        {
+            return "cannot be made";
+        }
     }
 
     /// <summary>64 hexadecimal digits for a text.</summary>

@@ -1,4 +1,5 @@
 using LiveStems.Analysis.Delivery;
+using LiveStems.Dsp;
 using LiveStems.Files.Reading;
 
 namespace LiveStems.Analysis.Comparing;
@@ -9,7 +10,14 @@ namespace LiveStems.Analysis.Comparing;
 /// <param name="After">Its file in the later one; null when it is not in it.</param>
 /// <param name="IsSameSound">True when every sample is the same.</param>
 /// <param name="Changes">Where which bands changed by how much.</param>
-public sealed record SongDifference(string Song, ManifestFile? Before, ManifestFile? After, bool IsSameSound, IReadOnlyList<BandChange> Changes);
+public sealed record SongDifference(string Song, ManifestFile? Before, ManifestFile? After, bool IsSameSound, IReadOnlyList<BandChange> Changes)
+{
+    /// <summary>Seconds by which the music comes later in the later file; below 0 earlier, as when more was cut off its start. Both were laid over each other before they were compared.</summary>
+    public double LaterSeconds { get; init; }
+
+    /// <summary>Largest difference between samples laid over each other, in dBFS; −∞ for none, NaN where nothing was compared.</summary>
+    public double LargestDifferenceDbfs { get; init; } = double.NaN;
+}
 
 /// <summary>Measures what is other between two deliveries.</summary>
 public static class DeliveryDifference
@@ -51,10 +59,14 @@ public static class DeliveryDifference
     {
         using IAudioReader was = AudioFile.Open(Path.Combine(before, pair.Was.Name));
         using IAudioReader now = AudioFile.Open(Path.Combine(after, pair.Now.Name));
+        long later = MasterShift.Between(was, now, cancellation);
+        was.Seek(Math.Min(was.Info.Frames, Math.Max(0, -later)));
+        now.Seek(Math.Min(now.Info.Frames, Math.Max(0, later)));
+        float largest = 0;
         BandCells wasCells = new(was.Info.SampleRate);
         BandCells nowCells = new(now.Info.SampleRate);
         float[][] sides = [.. Enumerable.Range(0, 4).Select(_ => new float[FramesAtOnce])];
-        bool isSame = was.Info.Frames == now.Info.Frames;
+        bool isSame = later == 0 && was.Info.Frames == now.Info.Frames;
         int wasFrames, nowFrames;
         do
         {
@@ -63,11 +75,23 @@ public static class DeliveryDifference
             nowFrames = Fill(now, sides[2], sides[3]);
             isSame = isSame && wasFrames == nowFrames
                 && sides[0].AsSpan(0, wasFrames).SequenceEqual(sides[2].AsSpan(0, wasFrames)) && sides[1].AsSpan(0, wasFrames).SequenceEqual(sides[3].AsSpan(0, wasFrames));
+            int both = Math.Min(wasFrames, nowFrames);
+            for (int i = 0; i < both; i++)
+            {
+                largest = Math.Max(largest, Math.Max(Math.Abs(sides[0][i] - sides[2][i]), Math.Abs(sides[1][i] - sides[3][i])));
+            }
+
             wasCells.Add(sides[0].AsSpan(0, wasFrames), sides[1].AsSpan(0, wasFrames));
             nowCells.Add(sides[2].AsSpan(0, nowFrames), sides[3].AsSpan(0, nowFrames));
         }
         while (wasFrames > 0 || nowFrames > 0);
-        return new SongDifference(song, pair.Was, pair.Now, isSame, isSame ? [] : BandChange.Between(wasCells, nowCells));
+        double start = Math.Max(0, (double)later / now.Info.SampleRate);
+        return new SongDifference(song, pair.Was, pair.Now, isSame, isSame ? [] : [.. BandChange.Between(wasCells, nowCells)
+            .Select(change => change with { StartSeconds = change.StartSeconds + start, EndSeconds = change.EndSeconds + start })])
+        {
+            LaterSeconds = (double)later / now.Info.SampleRate,
+            LargestDifferenceDbfs = Decibels.FromAmplitude(largest),
+        };
     }
 
     private static int Fill(IAudioReader reader, float[] left, float[] right)

@@ -1,5 +1,6 @@
 using LiveStems.Albums.Model;
 using LiveStems.Engine.Offline;
+using LiveStems.Engine.RealTime;
 
 namespace LiveStems.Analysis.Delivery;
 
@@ -11,6 +12,17 @@ internal sealed class ContinuousAlbum(IReadOnlyList<(string Title, string Path, 
 
     /// <summary>All that decides the sound, in words.</summary>
     public string Signature => string.Join('|', songs.Select(song => $"{Path.GetFileName(song.Path)} {Albums.History.EdgeWords.Of(song.Edges)}"));
+
+    /// <summary>What helps where the whole passes a ceiling that every song keeps: null where no two songs sound together.</summary>
+    public string? CeilingAdvice
+    {
+        get
+        {
+            string[] crossed = [.. Enumerable.Range(0, songs.Count - 1).Where(i => songs[i].Edges.CrossFadeSeconds > 0).Select(i => $"from '{songs[i].Title}' to '{songs[i + 1].Title}'")];
+            return crossed.Length == 0 ? null
+                : $"two songs that sound together add up: shorten the cross-fade {string.Join(" or ", crossed)} (crossFadeSeconds), or fade the first one out before";
+        }
+    }
 
     /// <summary>Where the songs stand.</summary>
     /// <param name="sampleRate">The rate that all have.</param>

@@ -66,17 +66,28 @@ public static class DeliveryLog
             : [];
     }
 
-    /// <summary>The delivery with a number; of several in different folders, the one in <paramref name="root"/>.</summary>
+    /// <summary>The delivery with a number; of several in different folders, the one in <paramref name="root"/>, where it may have been moved to.</summary>
     /// <exception cref="DeliveryException">There is none, or several.</exception>
     public static LoggedDelivery Find(IReadOnlyList<LoggedDelivery> log, int number, string? root)
     {
         LoggedDelivery[] fitting = [.. log.Where(delivery => delivery.Number == number && (root is null || IsIn(delivery.Folder, root)))];
+        if (fitting.Length == 0 && root is not null && log.Where(delivery => delivery.Number == number).ToArray() is [var moved] && MovedTo(moved, root) is { } there)
+        {
+            return moved with { Folder = there };
+        }
+
         return fitting.Length switch
         {
             1 => fitting[0],
             0 => throw new DeliveryException($"there is no delivery {number}{(root is null ? string.Empty : $" in {root}")}; {Known(log)}"),
             _ => throw new DeliveryException($"there are several deliveries {number}; say which folder with --in: {string.Join(", ", fitting.Select(delivery => Path.GetDirectoryName(delivery.Folder)))}"),
         };
+    }
+
+    private static string? MovedTo(LoggedDelivery delivery, string root)
+    {
+        string there = Path.Combine(Path.GetFullPath(root), Path.GetFileName(delivery.Folder));
+        return Directory.Exists(there) && !Directory.Exists(delivery.Folder) ? there : null;
     }
 
     private static string Known(IReadOnlyList<LoggedDelivery> log) => log.Count == 0

@@ -41,7 +41,14 @@ internal static class DeliveryManifest
             json.WriteStartArray("files");
             foreach (DeliveredFile file in report.Files)
             {
-                Write(json, file);
+                Write(json, file, file.Kind == DeliveredKind.Master ? album.Songs.First(song => song.Title == file.Song).Isrc : string.Empty);
+            }
+
+            json.WriteEndArray();
+            json.WriteStartArray("remarks");
+            foreach (string remark in report.Remarks)
+            {
+                json.WriteStringValue(remark);
             }
 
             json.WriteEndArray();
@@ -59,7 +66,7 @@ internal static class DeliveryManifest
         return memory.ToArray();
     }
 
-    private static void Write(Utf8JsonWriter json, DeliveredFile file)
+    private static void Write(Utf8JsonWriter json, DeliveredFile file, string isrc)
     {
         json.WriteStartObject();
         json.WriteString("file", file.Name);
@@ -68,6 +75,11 @@ internal static class DeliveryManifest
         json.WriteString("variant", file.Variant);
         json.WriteString("sha256", file.Sha256);
         json.WriteNumber("bytes", file.Bytes);
+        if (isrc.Length > 0)
+        {
+            json.WriteString("isrc", isrc);
+        }
+
         json.WriteNumber("sampleRateHz", file.SampleRate);
         json.WriteNumber("frames", file.Frames);
         json.WriteNumber("bits", file.Bits);

@@ -23,6 +23,9 @@ public sealed record DeliveryOrder(
     /// <summary>True for the album as one continuous file in the first form, with a cue sheet.</summary>
     public bool HasContinuous { get; init; }
 
+    /// <summary>How masters and alternates are called.</summary>
+    public NamePattern Names { get; init; } = NamePattern.Usual;
+
     /// <summary>The order in words that tell it from every other.</summary>
     internal string Signature => string.Join(
         '|',
@@ -32,5 +35,6 @@ public sealed record DeliveryOrder(
         IsLinked,
         HasTreatedStems,
         HasContinuous,
-        Originator);
+        Originator,
+        Names);
 }

@@ -17,8 +17,8 @@ public sealed record DeliveryReport(string Folder, int Number, IReadOnlyList<Del
     /// <summary>Files beside the sound, such as a cue sheet: path inside the delivery and SHA-256.</summary>
     public IReadOnlyList<(string Name, string Sha256)> Papers { get; init; } = [];
 
-    /// <summary>What should be known of the delivery itself; null for nothing.</summary>
-    public string? Remark { get; init; }
+    /// <summary>What should be known of the delivery: songs without a code, stems whose rate was converted, processors that are out.</summary>
+    public IReadOnlyList<string> Remarks { get; init; } = [];
 }
 
 /// <summary>
@@ -42,6 +42,7 @@ public sealed class DeliveryRun
     private readonly CancellationToken cancellation;
     private readonly Lock counting = new();
     private readonly Dictionary<string, double> nulls = [];
+    private readonly DeliveryNames names;
     private readonly int filesInAll;
     private int filesDone;
 
@@ -55,6 +56,7 @@ public sealed class DeliveryRun
         this.folder = folder;
         this.progress = progress;
         this.cancellation = cancellation;
+        names = new DeliveryNames(album, order, folder.Number, folder.Date);
         filesInAll = order.Songs.Sum(song => order.Formats.Count + order.Alternates.Count + (order.HasTreatedStems ? album.Songs[song].Stems.Length : 0)) + (order.HasContinuous ? 1 : 0);
     }
 
@@ -79,14 +81,16 @@ public sealed class DeliveryRun
         IProgress<double>? progress,
         CancellationToken cancellation)
     {
+        SongFitness.Check(album, order.Songs, catalogue);
         string states = string.Join(' ', order.Songs.Select(song => SettingsDigest.Of(album.Songs[song], albumFolder, catalogue) + Told(album.Songs[song])));
         string signature = SettingsDigest.Of(order.Signature + album.Title + album.Artist + states);
+        DeliveryNames.Check(album, order);
         DeliveryFolder folder = DeliveryFolder.Open(root, signature, order.Date);
         DeliveryRun run = new(album, albumFolder, catalogue, order, folder, progress, cancellation);
         ParallelOptions how = new() { MaxDegreeOfParallelism = threads, CancellationToken = cancellation };
         try
         {
-            System.Threading.Tasks.Parallel.ForEach(order.Songs, how, run.DeliverSong);
+            System.Threading.Tasks.Parallel.ForEach(order.Songs, how, run.DeliverFit);
         }
         catch (AggregateException failures)
         {
@@ -94,9 +98,9 @@ public sealed class DeliveryRun
         }
 
         IReadOnlyList<(string, string)> papers = order.HasContinuous ? run.DeliverContinuous() : [];
-        DeliveryReport report = new(folder.Path, folder.Number, run.InOrder(), run.nulls) { Papers = papers };
+        DeliveryReport report = new(folder.Path, folder.Number, run.InOrder(), run.nulls) { Papers = papers, Remarks = [.. SongFitness.Remarks(album, albumFolder, order.Songs)] };
         DeliveryManifest.Write(album, report, folder.Date);
-        report = report with { Remark = run.Note(report) };
+        report = report with { Remarks = [.. report.Remarks, .. run.Note(report)] };
         folder.Close();
         CacheFolder.Prune(CacheFolder.For("renders"));
         return report;
@@ -105,16 +109,16 @@ public sealed class DeliveryRun
     // What the files of a song say or hold beside what it sounds like.
     private static string Told(Song song) => $"{song.Title}|{song.Isrc}|{Albums.History.EdgeWords.Of(song.Edges)}";
 
-    private string? Note(DeliveryReport report)
+    private IEnumerable<string> Note(DeliveryReport report)
     {
         try
         {
             DeliveryLog.Add(album, albumFolder, report.Folder, report.Number, catalogue);
-            return null;
+            return [];
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
-            return $"delivered, but not noted in the album's folder, so that 'diff --deliveries' won't know it: {fault.Message}";
+            return [$"delivered, but not noted in the album's folder, so that 'diff --deliveries' won't know it: {fault.Message}"];
         }
     }
 
@@ -132,7 +136,7 @@ public sealed class DeliveryRun
         Song[] songs = [.. order.Songs.Select(index => album.Songs[index])];
         string sheet = CueSheet.Write(album, songs, places, rate, $"{title}{format.Extension}", folder.Date.Year);
         double ceiling = songs.Max(song => (song.Targets ?? album.Targets).CeilingDbtp);
-        Deliver(name, DeliveredKind.Continuous, -1, format.Id, album.Title, () => Kept(whole, rate), format, ceiling);
+        Deliver(name, DeliveredKind.Continuous, -1, format.Id, album.Title, () => Kept(whole, rate), format, ceiling, whole.CeilingAdvice);
         byte[] bytes = System.Text.Encoding.UTF8.GetBytes(sheet);
         string path = Path.Combine(folder.Path, "continuous", title + ".cue");
         File.WriteAllBytes(path + ".part", bytes);
@@ -146,6 +150,19 @@ public sealed class DeliveryRun
         return store.Get(SettingsDigest.Of("continuous" + whole.Signature), rate, sink => whole.Write(sink, cancellation));
     }
 
+    // Nothing that was set may be missing from what the client gets.
+    private void DeliverFit(int index)
+    {
+        try
+        {
+            DeliverSong(index);
+        }
+        catch (PassedByException fault)
+        {
+            throw new DeliveryException($"'{album.Songs[index].Title}': {fault.PassedBy[0]}; nothing of it was delivered: put it right, or switch it off in the album and deliver again");
+        }
+    }
+
     private void DeliverSong(int index)
     {
         Song song = album.Songs[index];
@@ -153,14 +170,14 @@ public sealed class DeliveryRun
         double ceiling = (song.Targets ?? album.Targets).CeilingDbtp;
         foreach (DeliveryFormat format in order.Formats)
         {
-            string name = $"{format.Id}/{Numbered(index)}{format.Extension}";
+            string name = names.Master(index, format);
             Deliver(name, DeliveredKind.Master, index, format.Id, song.Title, () => sounds.OnAlbum(sounds.Master(format.SampleRate)), format, ceiling);
         }
 
         foreach (Alternate alternate in order.Alternates)
         {
             DeliveryFormat format = order.Formats[0];
-            string name = $"alternates/{Numbered(index)} ({alternate.Name}){format.Extension}";
+            string name = names.Alternate(index, alternate);
             Deliver(
                 name, DeliveredKind.Alternate, index, alternate.Id, $"{song.Title} ({alternate.Name})",
                 () => sounds.OnAlbum(sounds.Alternate(alternate, order.IsLinked, format.SampleRate)), format, order.IsLinked ? null : ceiling);
@@ -189,18 +206,16 @@ public sealed class DeliveryRun
         for (int i = 0; i < song.Stems.Length; i++)
         {
             int stem = i;
-            string name = $"treated stems/{Numbered(index)}/{i + 1:00} {SafeFileName.From(song.Stems[i].Name)}{format.Extension}";
+            string name = names.Stem(index, i, format);
             Deliver(name, DeliveredKind.TreatedStem, index, song.Stems[i].Name, $"{song.Title}, {song.Stems[i].Name}", () => sounds.TreatedStem(stem), format, null);
         }
     }
 
-    private string Numbered(int index) => $"{index + 1:00} {SafeFileName.From(album.Songs[index].Title)}";
-
-    private void Deliver(string name, DeliveredKind kind, int song, string variant, string title, Func<string> make, DeliveryFormat format, double? ceilingDbtp)
+    private void Deliver(string name, DeliveredKind kind, int song, string variant, string title, Func<string> make, DeliveryFormat format, double? ceilingDbtp, string? ceilingAdvice = null)
     {
         if (!folder.Files.Any(file => file.Name == name))
         {
-            folder.Add(Write(name, kind, song, variant, title, make(), format, ceilingDbtp));
+            folder.Add(Write(name, kind, song, variant, title, make(), format, ceilingDbtp, ceilingAdvice));
         }
 
         lock (counting)
@@ -210,7 +225,7 @@ public sealed class DeliveryRun
         }
     }
 
-    private DeliveredFile Write(string name, DeliveredKind kind, int song, string variant, string title, string reference, DeliveryFormat format, double? ceilingDbtp)
+    private DeliveredFile Write(string name, DeliveredKind kind, int song, string variant, string title, string reference, DeliveryFormat format, double? ceilingDbtp, string? ceilingAdvice)
     {
         string path = Path.Combine(folder.Path, name);
         Directory.CreateDirectory(Path.GetDirectoryName(path)!);
@@ -218,7 +233,8 @@ public sealed class DeliveryRun
         try
         {
             Encode(beside, song, kind, title, reference, format);
-            FileGate.Reading reading = FileGate.Check(beside, name, new FileGate.Expectation(reference, format, ceilingDbtp), cancellation);
+            FileGate.Expectation expected = new(reference, format, ceilingDbtp);
+            FileGate.Reading reading = FileGate.Check(beside, name, ceilingAdvice is null ? expected : expected with { CeilingAdvice = ceilingAdvice }, cancellation);
             File.Move(beside, path, overwrite: true);
             return new DeliveredFile(
                 name, kind, song < 0 ? album.Title : album.Songs[song].Title, variant, reading.Sha256, reading.Bytes, reading.Info.SampleRate, reading.Info.Frames, format.Bits,

@@ -1,5 +1,6 @@
 using LiveStems.Albums.Model;
 using LiveStems.Analysis.Caching;
+using LiveStems.Engine.RealTime;
 
 namespace LiveStems.Analysis.Delivery;
 

@@ -12,8 +12,6 @@ namespace LiveStems.Analysis.Delivery;
 /// </summary>
 internal static class FileGate
 {
-    // Below this a file counts as silent: −90 dBFS, under the last bit of 16.
-    private const float Silence = 3.2e-5f;
     private const double LongestHeadSeconds = 2;
     private const double LongestTailSeconds = 10;
     private const double LargestDcDbfs = -60;
@@ -27,7 +25,11 @@ internal static class FileGate
     /// <param name="Reference">The float file it was made from.</param>
     /// <param name="Format">Its form.</param>
     /// <param name="CeilingDbtp">Highest true peak it may have, or null where none was promised.</param>
-    internal sealed record Expectation(string Reference, DeliveryFormat Format, double? CeilingDbtp);
+    internal sealed record Expectation(string Reference, DeliveryFormat Format, double? CeilingDbtp)
+    {
+        /// <summary>What helps where the peak lies above the ceiling.</summary>
+        public string CeilingAdvice { get; init; } = "'livestems set ALBUM --to-target' sets the limiter below it";
+    }
 
     /// <summary>What was read.</summary>
     internal sealed record Reading(AudioFileInfo Info, LoudnessReport Loudness, double PreciseTruePeakDbtp, string Sha256, long Bytes, IReadOnlyList<string> Notes);
@@ -43,7 +45,7 @@ internal static class FileGate
             throw Refused(name, $"it has {reader.Info.Frames} frames and should have {reference.Frames}");
         }
 
-        Tally tally = new(reader.Info.SampleRate, expected.Format.Bits);
+        GateTally tally = new(reader.Info.SampleRate, expected.Format.Bits);
         float[] left = new float[FramesAtOnce];
         float[] right = new float[FramesAtOnce];
         int frames;
@@ -58,7 +60,7 @@ internal static class FileGate
         return new Reading(reader.Info, tally.Loudness, tally.TruePeakDbtp, Digest(path, cancellation), new FileInfo(path).Length, [.. Remarks(tally, reader.Info)]);
     }
 
-    private static void Judge(string name, Expectation expected, Tally tally)
+    private static void Judge(string name, Expectation expected, GateTally tally)
     {
         // Triangular dither moves a sample by less than one and a half steps, shaped dither by the sum of its taps as well.
         double step = Math.ScaleB(1, 1 - expected.Format.Bits);
@@ -70,7 +72,7 @@ internal static class FileGate
 
         if (expected.CeilingDbtp is { } ceiling && tally.TruePeakDbtp > ceiling + PeakAllowanceDb)
         {
-            throw Refused(name, $"its true peak of {tally.TruePeakDbtp:0.00} dBTP lies above the ceiling of {ceiling:0.00} dBTP; 'livestems set ALBUM --to-target' sets the limiter below it");
+            throw Refused(name, $"its true peak of {tally.TruePeakDbtp:0.00} dBTP lies above the ceiling of {ceiling:0.00} dBTP; {expected.CeilingAdvice}");
         }
 
         if (tally.DcDbfs > LargestDcDbfs)
@@ -84,7 +86,7 @@ internal static class FileGate
         }
     }
 
-    private static IEnumerable<string> Remarks(Tally tally, AudioFileInfo info)
+    private static IEnumerable<string> Remarks(GateTally tally, AudioFileInfo info)
     {
         double head = tally.HeadFrames / (double)info.SampleRate;
         double tail = tally.TailFrames / (double)info.SampleRate;
@@ -121,65 +123,5 @@ internal static class FileGate
         }
 
         return Convert.ToHexStringLower(hash.GetHashAndReset());
-    }
-
-    private sealed class Tally(int sampleRate, int bits)
-    {
-        private readonly ProgrammeMeter meter = new(sampleRate);
-        private readonly PrecisePeakMeter peaks = new();
-        private readonly double steps = Math.ScaleB(1, bits - 1);
-        private double sumLeft;
-        private double sumRight;
-        private long frames;
-        private long lastSound = -1;
-        private long oddSamples;
-        private LoudnessReport? loudness;
-
-        public double LargestError { get; private set; }
-
-        public long HeadFrames { get; private set; } = -1;
-
-        public long TailFrames => frames - 1 - lastSound;
-
-        public bool IsSilent => lastSound < 0;
-
-        public LoudnessReport Loudness => loudness ??= meter.Finish();
-
-        public double TruePeakDbtp
-        {
-            get
-            {
-                peaks.Finish();
-                return peaks.TruePeakDbtp;
-            }
-        }
-
-        public double DcDbfs => Decibels.FromAmplitude(Math.Max(Math.Abs(sumLeft), Math.Abs(sumRight)) / Math.Max(1, frames));
-
-        public bool LacksDither => bits <= 24 && !IsSilent && oddSamples == 0;
-
-        public void Add(ReadOnlySpan<float> left, ReadOnlySpan<float> right, float[] referenceLeft, float[] referenceRight)
-        {
-            meter.Add(left, right);
-            peaks.Add(left, right);
-            for (int i = 0; i < left.Length; i++)
-            {
-                LargestError = Math.Max(LargestError, Math.Max(Math.Abs((double)left[i] - referenceLeft[i]), Math.Abs((double)right[i] - referenceRight[i])));
-                sumLeft += left[i];
-                sumRight += right[i];
-                if (Math.Abs(left[i]) > Silence || Math.Abs(right[i]) > Silence)
-                {
-                    HeadFrames = lastSound < 0 ? frames + i : HeadFrames;
-                    lastSound = frames + i;
-                }
-            }
-
-            for (int i = 0; bits <= 24 && i < left.Length; i += 64)
-            {
-                oddSamples += (long)(left[i] * steps) & 1;
-            }
-
-            frames += left.Length;
-        }
     }
 }

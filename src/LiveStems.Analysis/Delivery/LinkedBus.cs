@@ -25,7 +25,8 @@ internal static class LinkedBus
     /// <param name="sampleRate">Frames per second.</param>
     /// <param name="sink">Takes the alternate.</param>
     /// <param name="cancellation">Stops between two blocks.</param>
-    public static void Run(
+    /// <returns>The processors that were passed by, in words.</returns>
+    public static IReadOnlyList<string> Run(
         Song song, SoundSum master, SoundSum alternate, ProcessorCatalogue catalogue, int sampleRate, IRenderSink sink, CancellationToken cancellation)
     {
         Chain before = song.Bus with { Slots = song.Bus.Slots[..^1] };
@@ -65,5 +66,7 @@ internal static class LinkedBus
                 aligned.Write(left, right);
             }
         }
+
+        return [.. bus.PassedBy()];
     }
 }

@@ -23,17 +23,24 @@ public static class ManifestReading
 {
     /// <summary>The files of a delivery's folder.</summary>
     /// <exception cref="DeliveryException">There is no manifest, or it does not read.</exception>
-    public static IReadOnlyList<ManifestFile> Of(string folder)
+    public static IReadOnlyList<ManifestFile> Of(string folder) => Read<IReadOnlyList<ManifestFile>>(folder, root => [.. root.GetProperty("files").EnumerateArray().Select(Entry)]);
+
+    /// <summary>What the manifest remarks of the delivery.</summary>
+    /// <exception cref="DeliveryException">There is no manifest, or it does not read.</exception>
+    public static IReadOnlyList<string> RemarksOf(string folder) => Read<IReadOnlyList<string>>(
+        folder, root => root.TryGetProperty("remarks", out JsonElement remarks) ? [.. remarks.EnumerateArray().Select(remark => remark.GetString()!)] : []);
+
+    private static T Read<T>(string folder, Func<JsonElement, T> what)
     {
         string path = Path.Combine(folder, "manifest.json");
         try
         {
             using JsonDocument document = JsonDocument.Parse(File.ReadAllBytes(path));
-            return [.. document.RootElement.GetProperty("files").EnumerateArray().Select(Entry)];
+            return what(document.RootElement);
         }
         catch (Exception fault) when (fault is JsonException or KeyNotFoundException or InvalidOperationException or IOException or UnauthorizedAccessException)
         {
-            throw new DeliveryException($"{path}: the manifest can't be read ({fault.Message}); was the delivery moved or not finished?");
+            throw new DeliveryException($"{path}: the manifest can't be read ({fault.Message}); if the delivery was moved, say where to with --in; one that is not finished has none");
         }
     }
 

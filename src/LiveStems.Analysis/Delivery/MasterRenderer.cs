@@ -16,7 +16,7 @@ public static class MasterRenderer
     private const ulong DitherSeed = 0x4C69_7665_5374_656D;
 
     /// <summary>
-    /// Renders a song. The file appears under its name only when it is complete; whole-number files are dithered with
+    /// Renders a song as it stands on the album, its ends cut and faded. The file appears under its name only when it is complete; whole-number files are dithered with
     /// triangular noise.
     /// </summary>
     /// <param name="song">The song.</param>
@@ -27,6 +27,7 @@ public static class MasterRenderer
     /// <param name="path">Where the file shall stand.</param>
     /// <param name="progress">Told the share done, 0 to 1; may be null.</param>
     /// <param name="cancellation">Stops between two blocks and leaves nothing behind.</param>
+    /// <exception cref="DeliveryException">The song's cuts or fades are longer than it is.</exception>
     /// <exception cref="Files.AudioFileException">A stem cannot be read or the file not be written.</exception>
     public static MasterReport Render(
         Song song,
@@ -44,7 +45,18 @@ public static class MasterRenderer
         using WavWriter writer = new(path, new WavFormat(sources.SampleRate, format.BitsPerSample, format.IsFloat));
         MasterSink sink = new(sources.SampleRate, format, writer);
         ShareReporter? reporter = progress is null ? null : new ShareReporter(progress);
-        long frames = OfflineRenderer.Render(plan, sink, how, reporter, cancellation);
+        long frames;
+        if (song.Edges.ChangesTheSong)
+        {
+            EdgingSink edged = new(sink, song.Title, song.Edges with { GapBeforeSeconds = 0, CrossFadeSeconds = 0 }, sources.SampleRate);
+            OfflineRenderer.Render(plan, edged, how, reporter, cancellation);
+            frames = edged.Finish();
+        }
+        else
+        {
+            frames = OfflineRenderer.Render(plan, sink, how, reporter, cancellation);
+        }
+
         writer.Complete();
         return new MasterReport(
             song.Title, path, sources.SampleRate, (double)frames / sources.SampleRate, sink.Finish(), writer.ClippedSamples, [.. plan.Remarks, .. plan.Failures()]);

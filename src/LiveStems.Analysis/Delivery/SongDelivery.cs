@@ -33,7 +33,7 @@ internal sealed class SongDelivery
         this.catalogue = catalogue;
         this.albumFolder = albumFolder;
         this.cancellation = cancellation;
-        store = new RenderStore(CacheFolder.For("renders"), albumFolder, catalogue);
+        store = new RenderStore(CacheFolder.For("renders"), albumFolder, catalogue) { IsStrict = true };
         using SongSources sources = SongSources.Open(song, albumFolder, PlanOptions.Offline);
         this.song = song with { SampleRate = sources.SampleRate, Notes = [] };
     }
@@ -166,7 +166,7 @@ internal sealed class SongDelivery
         BlockFrames,
         [.. levels.OfType<double>().Select(level => (float)Decibels.ToAmplitude(level))]);
 
-    private void Bus(double?[] levels, IRenderSink sink)
+    private IReadOnlyList<string> Bus(double?[] levels, IRenderSink sink)
     {
         Chain before = song.Bus with { Slots = song.Bus.Slots[..^1] };
         ChainRunner runner = new(before, catalogue, new Processing.Contract.ProcessingFormat(Rate, BlockFrames));
@@ -193,6 +193,8 @@ internal sealed class SongDelivery
         {
             key.Dispose();
         }
+
+        return [.. runner.PassedBy()];
     }
 
     // The limiter works at the rate of the file, so that its ceiling holds there.
@@ -225,6 +227,8 @@ internal sealed class SongDelivery
                 runner.Process(left.AsSpan(0, frames), right.AsSpan(0, frames));
                 aligned.Write(left.AsSpan(0, frames), right.AsSpan(0, frames));
             }
+
+            return [.. runner.PassedBy()];
         });
     }
 }

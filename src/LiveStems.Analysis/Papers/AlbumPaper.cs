@@ -107,7 +107,8 @@ public static class AlbumPaper
         }
 
         page.Raw("<section>").Element("h2", $"Delivery {last.Delivery.Number}");
-        page.Element("p", $"Finished {last.Delivery.FinishedAt.ToString("d MMMM yyyy", CultureInfo.InvariantCulture)}; every file was read back and measured before it counted. Check the copies with sha256sum.");
+        page.Element("p", $"Finished {last.Delivery.FinishedAt.ToString("d MMMM yyyy", CultureInfo.InvariantCulture)}; every file was read back and measured before it counted.{(last.Files.Count > 0 ? " Check the copies with sha256sum." : string.Empty)}");
+        page.List([.. contents.DeliveryRemarks]);
         page.Raw("<ul class=\"sum\">");
         foreach (ManifestFile file in last.Files)
         {

@@ -24,6 +24,9 @@ public sealed record PaperContents(Album Album, AlbumBalance Balance, ProcessorC
     /// <summary>The last delivery and its files; null when there was none.</summary>
     public (LoggedDelivery Delivery, IReadOnlyList<ManifestFile> Files)? LastDelivery { get; init; }
 
+    /// <summary>What should be known of the last delivery: what its manifest remarks, or why its files can't be listed.</summary>
+    public IReadOnlyList<string> DeliveryRemarks { get; init; } = [];
+
     /// <summary>What is other now than at the last delivery.</summary>
     public IReadOnlyList<AlbumChange> Changes { get; init; } = [];
 

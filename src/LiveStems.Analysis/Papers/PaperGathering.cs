@@ -44,15 +44,35 @@ public static class PaperGathering
             : null;
         IReadOnlyList<LoggedDelivery> log = DeliveryLog.List(albumFolder, catalogue);
         LoggedDelivery? last = log.Count > 0 ? log[^1] : null;
+        (IReadOnlyList<ManifestFile> files, IReadOnlyList<string> remarks) = Delivered(last);
         return new PaperContents(album, balance, catalogue, date)
         {
             Accounts = accounts,
             Intake = intake,
-            LastDelivery = last is null ? null : (last, ManifestReading.Of(last.Folder)),
+            LastDelivery = last is null ? null : (last, files),
+            DeliveryRemarks = remarks,
             Changes = last is null ? [] : AlbumDifference.Between(last.Album, album, catalogue),
             Versions = [.. AlbumVersions.List(albumFolder, catalogue).Select(version => $"{version.Name}, {version.SavedAt.ToString("d MMMM yyyy", CultureInfo.InvariantCulture)}")],
             HasNotes = scope.HasNotes,
         };
+    }
+
+    // A delivery that was moved or thrown away is no reason to have no papers.
+    private static (IReadOnlyList<ManifestFile> Files, IReadOnlyList<string> Remarks) Delivered(LoggedDelivery? last)
+    {
+        if (last is null)
+        {
+            return ([], []);
+        }
+
+        try
+        {
+            return (ManifestReading.Of(last.Folder), ManifestReading.RemarksOf(last.Folder));
+        }
+        catch (DeliveryException)
+        {
+            return ([], [$"The folder {last.Folder} was moved or is not to be read, so the files of this delivery and their checksums are not listed here; SHA256SUMS in it names them."]);
+        }
     }
 
     // Tells at once, on the thread that reports.

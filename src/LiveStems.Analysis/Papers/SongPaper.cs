@@ -149,16 +149,25 @@ internal static class SongPaper
     {
         if (contents.Intake is { } intake)
         {
-            string[] findings = [.. intake.Findings
-                .Where(finding => finding.Song == song.Title && finding.Rank != FindingRank.Note)
-                .Select(finding => $"{(finding.Stem is null ? string.Empty : $"{finding.Stem}: ")}{finding.Text}{(finding.Request.Length > 0 ? $" {finding.Request}" : string.Empty)}")];
+            IntakeFinding[] findings = [.. intake.Findings.Where(finding => finding.Song == song.Title
+                && (finding.Rank != FindingRank.Note || IntakeAnswers.To(contents.Album, finding) is not null))];
             page.Element("h3", "What arrived");
             if (findings.Length == 0)
             {
                 page.Element("p", "The stems fit together; nothing has to be asked.");
+                return;
             }
 
-            page.List(findings);
+            page.Raw("<ul>");
+            foreach (IntakeFinding finding in findings)
+            {
+                // Once it is answered the question has done its work.
+                string asked = IntakeAnswers.To(contents.Album, finding) is { } answer ? $"<br><b>Answer:</b> {Html.Escaped(answer.Text)}"
+                    : finding.Request.Length > 0 ? $"<br><b>Open:</b> {Html.Escaped(finding.Request)}" : string.Empty;
+                page.Raw($"<li>{(finding.Stem is null ? string.Empty : $"{Html.Escaped(finding.Stem)}: ")}{Html.Escaped(finding.Text)}{asked}</li>");
+            }
+
+            page.Raw("</ul>");
         }
     }
 }

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using System.Text.Json.Nodes;
+using LiveStems.Albums.Model;
 using LiveStems.Analysis.Intake;
 using LiveStems.App.Terminal;
 
@@ -9,15 +10,16 @@ namespace LiveStems.App.Verbs;
 internal static class CheckJson
 {
     /// <summary>Findings first, then what was measured.</summary>
-    public static JsonObject Of(IntakeReport report) => new()
+    public static JsonObject Of(IntakeReport report, Album? album) => new()
     {
         ["hasStop"] = report.HasStop,
-        ["findings"] = JsonOutput.Array(report.Findings.Select(Finding)),
+        ["findings"] = JsonOutput.Array(report.Findings.Select((finding, index) => Finding(finding, index + 1, album))),
         ["songs"] = JsonOutput.Array(report.Songs.Select(Song)),
     };
 
-    private static JsonObject Finding(IntakeFinding finding) => new()
+    private static JsonObject Finding(IntakeFinding finding, int number, Album? album) => new()
     {
+        ["number"] = number,
         ["rank"] = Word(finding.Rank),
         ["kind"] = Word(finding.Kind),
         ["song"] = finding.Song,
@@ -28,6 +30,7 @@ internal static class CheckJson
         ["sizeUnit"] = finding.Unit,
         ["text"] = finding.Text,
         ["request"] = finding.Request,
+        ["answer"] = album is null ? null : IntakeAnswers.To(album, finding)?.Text,
     };
 
     private static JsonObject Song(SongFacts song)

@@ -1,3 +1,4 @@
+using LiveStems.Albums.Model;
 using LiveStems.Analysis.Intake;
 using LiveStems.App.Terminal;
 
@@ -7,7 +8,7 @@ namespace LiveStems.App.Verbs;
 internal static class CheckText
 {
     /// <summary>Tables of what was measured, then the findings.</summary>
-    public static void Write(TextWriter output, IntakeReport report)
+    public static void Write(TextWriter output, IntakeReport report, Album? album)
     {
         foreach (SongFacts song in report.Songs)
         {
@@ -22,25 +23,30 @@ internal static class CheckText
             return;
         }
 
+        int number = 0;
         foreach (IGrouping<FindingRank, IntakeFinding> rank in report.Findings.GroupBy(finding => finding.Rank))
         {
             output.WriteLine(Heading(rank.Key));
             foreach (IntakeFinding finding in rank)
             {
-                output.WriteLine($"  {finding.Song}{(finding.Stem is null ? string.Empty : $" / {finding.Stem}")} {finding.Text}");
+                output.WriteLine($"  {++number}. {finding.Song}{(finding.Stem is null ? string.Empty : $" / {finding.Stem}")} {finding.Text}");
+                if (AnswerTo(album, finding) is { } answer)
+                {
+                    output.WriteLine($"     Answer: {answer.Text}");
+                }
             }
 
             output.WriteLine();
         }
 
-        int questions = report.Findings.Count(finding => finding.Rank != FindingRank.Note && finding.Request.Length > 0);
-        output.WriteLine(questions == 0 ? "No questions to the mix engineer." : $"{questions} {(questions == 1 ? "question" : "questions")} to the mix engineer: --letter writes them ready to be mailed.");
+        int questions = report.Findings.Count(finding => finding.Rank != FindingRank.Note && finding.Request.Length > 0 && AnswerTo(album, finding) is null);
+        output.WriteLine(questions == 0 ? "No open questions to the mix engineer." : $"{questions} {(questions == 1 ? "question" : "questions")} to the mix engineer: --letter writes them ready to be mailed.");
     }
 
     /// <summary>What to ask the mix engineer for.</summary>
-    public static void WriteLetter(TextWriter output, IntakeReport report)
+    public static void WriteLetter(TextWriter output, IntakeReport report, Album? album)
     {
-        List<IntakeFinding> asked = [.. report.Findings.Where(finding => finding.Request.Length > 0 && finding.Rank != FindingRank.Note)];
+        List<IntakeFinding> asked = [.. report.Findings.Where(finding => finding.Request.Length > 0 && finding.Rank != FindingRank.Note && AnswerTo(album, finding) is null)];
         if (asked.Count == 0)
         {
             output.WriteLine("Thank you for the stems: everything arrived in order.");
@@ -53,6 +59,8 @@ internal static class CheckText
             output.WriteLine("– " + finding.Request);
         }
     }
+
+    private static IntakeAnswer? AnswerTo(Album? album, IntakeFinding finding) => album is null ? null : IntakeAnswers.To(album, finding);
 
     private static string Heading(FindingRank rank) => rank switch
     {

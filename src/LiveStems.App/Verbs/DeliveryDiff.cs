@@ -67,6 +67,11 @@ internal static class DeliveryDiff
         }
 
         output.WriteLine(sound.Song);
+        if (sound.LaterSeconds != 0)
+        {
+            output.WriteLine($"  the music comes {Numbers.Text(Math.Abs(sound.LaterSeconds), 3)} s {(sound.LaterSeconds > 0 ? "later" : "earlier")} in its file; compared in step with it, times are those of the later delivery");
+        }
+
         Figure("loudness", "LUFS", "LU", was.IntegratedLufs, now.IntegratedLufs, 1);
         Figure("loudness range", "LU", "LU", was.LoudnessRangeLu, now.LoudnessRangeLu, 1);
         Figure("true peak", "dBTP", "dB", was.TruePeakDbtp, now.TruePeakDbtp, 2);
@@ -79,7 +84,7 @@ internal static class DeliveryDiff
 
         if (sound.Changes.Count == 0)
         {
-            output.WriteLine("  no octave changed by half a decibel or more for two seconds");
+            output.WriteLine($"  no octave changed by half a decibel or more for two seconds; no sample by more than {Numbers.Text(sound.LargestDifferenceDbfs, 0)} dBFS");
         }
         else if (sound.Changes.Count > MostChanges)
         {
@@ -104,6 +109,8 @@ internal static class DeliveryDiff
         ["before"] = sound.Before?.Name,
         ["after"] = sound.After?.Name,
         ["isSameSound"] = sound.IsSameSound,
+        ["laterSeconds"] = Numbers.Json(sound.LaterSeconds, 6),
+        ["largestDifferenceDbfs"] = Numbers.Json(sound.LargestDifferenceDbfs, 2),
         ["integratedLufsBefore"] = Numbers.Json(sound.Before?.IntegratedLufs ?? double.NaN, 3),
         ["integratedLufsAfter"] = Numbers.Json(sound.After?.IntegratedLufs ?? double.NaN, 3),
         ["truePeakDbtpBefore"] = Numbers.Json(sound.Before?.TruePeakDbtp ?? double.NaN, 3),

@@ -28,6 +28,8 @@ internal sealed class DeliveryOptions
     private readonly Option<string> originator = new("--originator") { Description = "Who made the files, up to 32 characters.", DefaultValueFactory = _ => "LiveStems" };
     private readonly Option<string?> date = new("--date") { Description = "Date told in the files, as 2026-03-01; today without it." };
 
+    private readonly Option<string?> names = new("--name-pattern") { Description = $"How masters and alternates are called, without the ending, from words and fields: {string.Join(" ", NamePattern.FieldNames)}; without it \"{NamePattern.Usual}\"." };
+
     public DeliveryOptions()
     {
         formats.CompletionSources.Add([.. DeliveryFormat.All.Select(format => format.Id)]);
@@ -35,7 +37,7 @@ internal sealed class DeliveryOptions
     }
 
     /// <summary>The options.</summary>
-    public IEnumerable<Option> All => [formats, alternates, linked, stems, continuous, originator, date];
+    public IEnumerable<Option> All => [formats, alternates, linked, stems, continuous, originator, date, names];
 
     /// <summary>True when a whole delivery is asked for.</summary>
     public bool AreUsed(ParseResult parsed) =>
@@ -52,7 +54,11 @@ internal sealed class DeliveryOptions
             parsed.GetValue(linked),
             parsed.GetValue(stems),
             DateOf(parsed.GetValue(date)),
-            parsed.GetValue(originator)!) { HasContinuous = parsed.GetValue(continuous) };
+            parsed.GetValue(originator)!) 
+        {
+            HasContinuous = parsed.GetValue(continuous),
+            Names = parsed.GetValue(names) is { } pattern ? NamePattern.Parse(pattern) : NamePattern.Usual,
+        };
         DeliveryReport report;
         using (ProgressLine line = new())
         {
@@ -60,7 +66,7 @@ internal sealed class DeliveryOptions
             report = DeliveryRun.Deliver(album, albumFolder, Processors.Catalogue, order, root, threads, progress, interruption);
         }
 
-        if (report.Remark is { } remark)
+        foreach (string remark in report.Remarks)
         {
             parsed.InvocationConfiguration.Error.WriteLine($"livestems: {remark}");
         }

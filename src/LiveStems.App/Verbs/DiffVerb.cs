@@ -16,7 +16,7 @@ internal static class DiffVerb
         Argument<string?> first = new("version") { Description = "A version by name or by the path of its file, or 'now'.", Arity = ArgumentArity.ZeroOrOne };
         Argument<string> second = new("other") { Description = "The version to compare it with; the album as it is when not given.", DefaultValueFactory = _ => AlbumVersions.Now };
         Option<int[]> deliveries = new("--deliveries") { Description = "Two deliveries by their numbers instead: what was set otherwise, and what is measurably other in every master.", AllowMultipleArgumentsPerToken = true };
-        Option<string?> within = new("--in") { Description = "With --deliveries: the folder they stand in, where several have these numbers." };
+        Option<string?> within = new("--in") { Description = "With --deliveries: the folder they stand in, where several have these numbers or they were moved." };
         Option<bool> json = CommonOptions.Json();
         Command verb = new("diff", "Says in words what is other in one version of an album than in another.") { album, first, second, deliveries, within, json };
         verb.AddExamples(

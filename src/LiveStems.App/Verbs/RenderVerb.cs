@@ -39,6 +39,7 @@ internal static class RenderVerb
             "livestems render Album --out Masters",
             "livestems render Album --out Masters --song 2 --bits 16 --rate 44100 --replace",
             "livestems render Album --out Deliveries --format disc --continuous",
+            "livestems render Album --out Deliveries --format disc --name-pattern \"{order} {title} {isrc} v{delivery}\"",
             "livestems render Album --out Deliveries --format archive disc --alternate instrumental vocal-up=1.5 --stems");
         verb.SetAction(parsed =>
         {
@@ -135,11 +136,6 @@ internal static class RenderVerb
     private static IEnumerable<string> Remarks(Album album, MasterReport report)
     {
         DeliveryTargets targets = TargetsOf(album, report);
-        if (album.Songs.First(song => song.Title == report.Song).Edges.ChangesTheSong)
-        {
-            yield return "whole, without the cuts and fades it has on the album; a delivery (--format archive) has them";
-        }
-
         foreach (string remark in report.Remarks)
         {
             yield return remark;

@@ -39,6 +39,11 @@ internal static class ReportVerb
             DateOnly day = DeliveryOptions.DateOf(parsed.GetValue(date));
             PaperContents contents = Gather(path, day, new PaperScope(parsed.GetValue(account), !parsed.GetValue(withoutCheck), parsed.GetValue(notes)), interruption);
             int bytes = AlbumPaper.Save(file, contents);
+            if (contents.LastDelivery is { Files.Count: 0 })
+            {
+                parsed.InvocationConfiguration.Error.WriteLine($"livestems: {contents.DeliveryRemarks[0]}");
+            }
+
             TextWriter output = parsed.InvocationConfiguration.Output;
             if (parsed.GetValue(json))
             {

@@ -141,6 +141,10 @@ internal static class ShowVerb
             }
 
             Notes(output, song.Notes, "  ");
+            foreach (IntakeAnswer answer in song.Answers)
+            {
+                output.WriteLine($"  answer to the check: {answer.Said}");
+            }
         }
     }
 

@@ -17,6 +17,8 @@ public sealed class ChainRunner
     private readonly Dictionary<string, StereoBuffer> keys = new(StringComparer.Ordinal);
     private readonly List<PlanStep> head = [];
     private readonly List<PlanStep> steps = [];
+    private readonly List<PlannedSlot> slots = [];
+    private readonly List<string> missing;
 
     /// <summary>Prepares the chain's processors.</summary>
     /// <param name="chain">The chain; slots that are bypassed are left out with their latency.</param>
@@ -33,12 +35,17 @@ public sealed class ChainRunner
             sources.Add(key, input, head);
         }
 
-        LatencyFrames = new ChainBuilder(catalogue, format, PlanOptions.Offline, keepsBypassed: false, sources).Append(chain, "chain", buffer, 0, steps, []);
+        ChainBuilder builder = new(catalogue, format, PlanOptions.Offline, keepsBypassed: false, sources);
+        LatencyFrames = builder.Append(chain, "song bus", buffer, 0, steps, slots);
+        missing = builder.PassedBy;
         Reset();
     }
 
     /// <summary>Frames between input and output.</summary>
     public int LatencyFrames { get; }
+
+    /// <summary>Processors that are switched on and that the sound passes by, as <see cref="SongPlan.PassedBy"/> tells them.</summary>
+    public IEnumerable<string> PassedBy() => missing.Concat(SongPlan.Failures(slots, "song bus"));
 
     /// <summary>Names of the stems whose sound the chain listens to; give it with <see cref="SetKey"/> before each block.</summary>
     public IReadOnlyCollection<string> Keys => keys.Keys;

@@ -18,6 +18,8 @@ public sealed class LinkedChainRunner
     private readonly StereoBuffer leader;
     private readonly StereoBuffer follower;
     private readonly List<PlanStep> steps = [];
+    private readonly List<PlannedSlot> slots = [];
+    private readonly List<string> missing = [];
 
     /// <summary>Prepares the chain's processors twice.</summary>
     /// <param name="chain">The chain; slots that listen to a stem listen to the leading sound in both.</param>
@@ -34,8 +36,9 @@ public sealed class LinkedChainRunner
             bool listens = catalogue.Find(slot.Processor)?.ListensToKey ?? false;
             ChainSlot led = listens ? slot with { KeyStem = Leading } : slot with { KeyStem = null };
             ChainBuilder builder = new(catalogue, format, PlanOptions.Offline, keepsBypassed: false, keys);
-            LatencyFrames += builder.Append(new Chain(false, [led]), "chain", follower, 0, steps, []);
-            builder.Append(new Chain(false, [slot with { KeyStem = null }]), "chain", leader, 0, steps, []);
+            LatencyFrames += builder.Append(new Chain(false, [led]), "song bus", follower, 0, steps, slots);
+            missing.AddRange(builder.PassedBy);
+            builder.Append(new Chain(false, [slot with { KeyStem = null }]), "song bus", leader, 0, steps, slots);
         }
 
         foreach (PlanStep step in steps)
@@ -46,6 +49,9 @@ public sealed class LinkedChainRunner
 
     /// <summary>Frames between input and output, the same for both.</summary>
     public int LatencyFrames { get; }
+
+    /// <summary>Processors that are switched on and that the sound passes by, as <see cref="SongPlan.PassedBy"/> tells them.</summary>
+    public IEnumerable<string> PassedBy() => missing.Concat(SongPlan.Failures(slots, "song bus")).Distinct();
 
     /// <summary>Processes a block of both sounds in place.</summary>
     public void Process(Span<float> leadLeft, Span<float> leadRight, Span<float> ledLeft, Span<float> ledRight)

@@ -15,6 +15,9 @@ internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingForma
     /// <summary>Slots whose processor the catalogue does not have: the sound passes them by.</summary>
     public List<string> MissingProcessors { get; } = [];
 
+    /// <summary>Those of them that are switched on: without them the sound is not what was set.</summary>
+    public List<string> PassedBy { get; } = [];
+
     /// <summary>
     /// Appends the chain's steps, and returns its latency in frames. <paramref name="startLatency"/> is what lies between
     /// the stems and the chain's input, which keys from other stems must wait for; <paramref name="firstSlot"/> is the first
@@ -78,13 +81,14 @@ internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingForma
         ref TapPoint? before)
     {
         Processor? processor = Create(slot, place);
+        bool isBypassed = chain.Bypassed || slot.Bypassed;
+        float wet = isBypassed ? 0 : (float)(slot.MixPercent / 100);
         if (processor is null)
         {
+            PassedBy.AddRange(wet > 0 ? [MissingProcessors[^1]] : []);
             return 0;
         }
 
-        bool isBypassed = chain.Bypassed || slot.Bypassed;
-        float wet = isBypassed ? 0 : (float)(slot.MixPercent / 100);
         if (wet == 0 && !keepsBypassed)
         {
             // Nothing can switch it on again: its latency goes with it.

@@ -94,7 +94,7 @@ public sealed class SongCompiler
 
         PlanStep[][] branches = [.. side.Branches.Concat(otherSide?.Branches ?? []).Select(branch => branch.ToArray())];
         Plan plan = new([.. side.Head, .. otherSide?.Head ?? []], branches, [.. tail], master, inMaster, latency, options.BlocksInFlight);
-        return new SongPlan(new SongSide(song, side.Stems, busSlots, null), inSide, sources, plan, [.. Remarks()]) { BusTaps = busTaps };
+        return new SongPlan(new SongSide(song, side.Stems, busSlots, null), inSide, sources, plan, [.. Remarks()]) { BusTaps = busTaps, Missing = [.. side.Chains.PassedBy.Distinct()] };
     }
 
     // Where the other song's chains leave those of this one.

@@ -30,7 +30,17 @@ public sealed class SongPlan
     public IReadOnlyList<string> Remarks { get; }
 
     /// <summary>Processors that the sound passes by since they broke a rule while the plan ran, each with its place and the rule.</summary>
-    public IEnumerable<string> Failures() => Slots().Where(entry => Fault(entry.Slot) is not null).Select(entry => $"{entry.Place}: {entry.Slot.Slot.Id} {Fault(entry.Slot)} and is passed by");
+    public IEnumerable<string> Failures() => Failures(Slots());
+
+    /// <summary>Processors that are switched on and that the sound passes by: not here, not to be prepared, or failed while the plan ran.</summary>
+    public IEnumerable<string> PassedBy() => Missing.Concat(Failures());
+
+    internal static IEnumerable<string> Failures(IEnumerable<PlannedSlot> slots, string place) => Failures(slots.Select(slot => (place, slot)));
+
+    private static IEnumerable<string> Failures(IEnumerable<(string Place, PlannedSlot Slot)> slots) =>
+        slots.Where(entry => Fault(entry.Slot) is not null).Select(entry => $"{entry.Place}: {entry.Slot.Slot.Id} {Fault(entry.Slot)} and is passed by");
+
+    internal IReadOnlyList<string> Missing { get; init; } = [];
 
     internal Plan Plan { get; }
 

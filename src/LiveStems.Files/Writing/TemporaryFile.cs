@@ -13,13 +13,17 @@ internal class TemporaryFile : IDisposable
     private const long BytesBetweenFlushes = 8 << 20;
 
     private readonly string target;
+    private readonly bool isLasting;
     private readonly string path;
     private readonly SafeFileHandle handle;
     private Task flushing = Task.CompletedTask;
     private long unflushedBytes;
 
-    internal TemporaryFile(string target)
+    /// <param name="target">Where it shall stand.</param>
+    /// <param name="isLasting">False for what can be made again: whether it is on the disk when the power fails does not matter.</param>
+    internal TemporaryFile(string target, bool isLasting = true)
     {
+        this.isLasting = isLasting;
         this.target = Path.GetFullPath(target);
         path = Path.Combine(Path.GetDirectoryName(this.target) ?? string.Empty, $".{Guid.NewGuid():N}.part");
         handle = File.OpenHandle(path, FileMode.CreateNew, FileAccess.Write, FileShare.Read);
@@ -32,7 +36,7 @@ internal class TemporaryFile : IDisposable
         {
             RandomAccess.Write(handle, bytes, offset);
             unflushedBytes += bytes.Length;
-            if (unflushedBytes >= BytesBetweenFlushes && flushing.IsCompletedSuccessfully)
+            if (isLasting && unflushedBytes >= BytesBetweenFlushes && flushing.IsCompletedSuccessfully)
             {
                 unflushedBytes = 0;
                 flushing = Task.Run(() => RandomAccess.FlushToDisk(handle));
@@ -50,7 +54,11 @@ internal class TemporaryFile : IDisposable
     {
         // A fault of the disk may be told once only, so one that was met on the way counts.
         flushing.GetAwaiter().GetResult();
-        RandomAccess.FlushToDisk(handle);
+        if (isLasting)
+        {
+            RandomAccess.FlushToDisk(handle);
+        }
+
         handle.Dispose();
         File.Move(path, target, overwrite: true);
     }

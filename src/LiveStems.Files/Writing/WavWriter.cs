@@ -33,6 +33,11 @@ public sealed class WavWriter : ISoundWriter
     {
     }
 
+    /// <summary>Starts a file that can be made again at any time: nothing waits until it is on the disk, so it may be cut short or gone when the power fails.</summary>
+    /// <inheritdoc cref="WavWriter(string, WavFormat)"/>
+    public static WavWriter Passing(string path, WavFormat format) =>
+        new(path, format, uint.MaxValue, target => new TemporaryFile(target, isLasting: false));
+
     /// <summary>Starts a file with notes before its sound; their values may change until it is complete, their lengths may not.</summary>
     /// <inheritdoc cref="WavWriter(string, WavFormat)"/>
     public WavWriter(string path, WavFormat format, FileNotes notes)

@@ -63,6 +63,26 @@ public sealed class DeliveryDifferenceTests : IDisposable
         Assert.Equal(-3, change.MeanDb, 0.5);
     }
 
+    [Fact]
+    public void AMovedCutIsNoChangeOfTheSound()
+    {
+        // Bursts at uneven times; the same floats, 0.75 s less of them at the start.
+        float[] bursts = Noise.White(Seconds * TestSong.SampleRate, 1, 0.2f);
+        for (int i = 0; i < bursts.Length; i++)
+        {
+            bursts[i] *= MathF.Exp(-(i % 31_013) / 4000f) * (1 + i / 100_000);
+        }
+
+        song.AddStem("bursts", bursts, bursts);
+        string before = Deliver();
+        song.Song = song.Song with { Edges = SongEdges.Usual with { TrimStartSeconds = 0.75 } };
+        SongDifference difference = Measure(before, Deliver())[0];
+        Assert.Equal(-0.75, difference.LaterSeconds);
+        Assert.Equal(double.NegativeInfinity, difference.LargestDifferenceDbfs);
+        Assert.Empty(difference.Changes);
+        Assert.False(difference.IsSameSound);
+    }
+
     private void AddNoise(float level = 0.05f) => song.AddStem(
         "noise", Noise.White(Seconds * TestSong.SampleRate, 1, level), Noise.White(Seconds * TestSong.SampleRate, 2, level));
 

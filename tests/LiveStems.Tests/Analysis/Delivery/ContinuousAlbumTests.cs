@@ -1,5 +1,6 @@
 using LiveStems.Albums.Model;
 using LiveStems.Analysis.Delivery;
+using LiveStems.Engine.RealTime;
 using LiveStems.Files.Reading;
 using LiveStems.Processing.Catalogue;
 using LiveStems.Tests.Engine;

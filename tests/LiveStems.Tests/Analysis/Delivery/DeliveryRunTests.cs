@@ -1,6 +1,7 @@
 using System.Buffers.Binary;
 using System.Text;
 using LiveStems.Albums.Model;
+using LiveStems.Analysis.Caching;
 using LiveStems.Analysis.Delivery;
 using LiveStems.Dsp;
 using LiveStems.Engine.Offline;
@@ -159,6 +160,67 @@ public sealed class DeliveryRunTests : IDisposable
         Assert.Empty(Directory.EnumerateFiles(Path.Combine(song.Folder, "deliveries"), "*.wav", SearchOption.AllDirectories));
     }
 
+    [Fact]
+    public void PlainRenderIsCutAndFadedToTheBitAsTheDeliveryIs()
+    {
+        song.Song = song.Song with { Edges = SongEdges.Usual with { TrimStartSeconds = 0.25, TrimEndSeconds = 0.5, FadeInSeconds = 0.1, FadeOutSeconds = 1.3, FadeOutShape = FadeShape.EqualPower } };
+        string plain = Path.Combine(song.Folder, "plain.wav");
+        MasterReport master = MasterRenderer.Render(song.Song, song.Folder, BuiltInProcessors.Catalogue, new MasterFormat(32, true, null), RenderOptions.Default, plain, null, CancellationToken.None);
+        DeliveryReport report = Deliver(Order(["float"]));
+        Assert.Equal(Read(plain).Left, Read(Named(report, DeliveredKind.Master)).Left);
+        Assert.Equal(Read(plain).Right, Read(Named(report, DeliveredKind.Master)).Right);
+        Assert.Equal((double)report.Files[0].Frames / TestSong.SampleRate, master.Seconds);
+    }
+
+    [Fact]
+    public void EdgesLongerThanTheSongAreRefusedByThePlainRenderToo()
+    {
+        song.Song = song.Song with { Edges = SongEdges.Usual with { FadeOutSeconds = 10 } };
+        string plain = Path.Combine(song.Folder, "plain.wav");
+        Assert.Throws<DeliveryException>(() => MasterRenderer.Render(song.Song, song.Folder, BuiltInProcessors.Catalogue, MasterFormat.Native, RenderOptions.Default, plain, null, CancellationToken.None));
+        Assert.False(File.Exists(plain));
+    }
+
+    [Fact]
+    public void AProcessorThatIsMissingStopsTheDeliveryUntilItIsSwitchedOff()
+    {
+        song.Song = song.Song with { Stems = song.Song.Stems.SetItem(0, song.Song.Stems[0] with { Chain = TestSong.Chain(TestSong.Slot("tide-gate")) }) };
+        string message = Assert.Throws<DeliveryException>(() => Deliver(Order(["archive"]))).Message;
+        Assert.Contains("'Test', band: the processor 'tide-gate' is not here", message, StringComparison.Ordinal);
+        Assert.False(Directory.Exists(Path.Combine(song.Folder, "deliveries")));
+
+        song.Song = song.Song with { Stems = song.Song.Stems.SetItem(0, song.Song.Stems[0] with { Chain = TestSong.Chain(TestSong.Slot("tide-gate") with { Bypassed = true }) }) };
+        DeliveryReport report = Deliver(Order(["archive"]));
+        Assert.Contains("Test: band: tide-gate is switched off", report.Remarks);
+        Assert.Contains("tide-gate is switched off", File.ReadAllText(Path.Combine(report.Folder, "manifest.json")), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void AProcessorThatFailsLeavesNothingDeliveredEvenIfAnotherKeptTheRender()
+    {
+        ProcessorCatalogue catalogue = new([.. BuiltInProcessors.Makers, new ProcessorMaker(TestProcessors.Catalogue.Find("breaker")!, () => TestProcessors.Catalogue.Create("breaker")!)]);
+        song.Song = song.Song with { SampleRate = TestSong.SampleRate, Stems = song.Song.Stems.SetItem(0, song.Song.Stems[0] with { Chain = TestSong.Chain(TestSong.Slot("breaker")) }) };
+        Song upToLimiter = song.Song with { Bus = song.Song.Bus with { Slots = song.Song.Bus.Slots[..^1] } };
+        string kept = new RenderStore(CacheFolder.For("renders"), song.Folder, catalogue).Get(upToLimiter, CancellationToken.None);
+        Assert.EndsWith(".lacking.wav", kept, StringComparison.Ordinal);
+        string message = Assert.Throws<DeliveryException>(() => Deliver(Order(["archive"]), catalogue: catalogue)).Message;
+        Assert.Contains("'Test': band: breaker has failed", message, StringComparison.Ordinal);
+        Assert.Empty(Directory.EnumerateFiles(Path.Combine(song.Folder, "deliveries"), "*.wav", SearchOption.AllDirectories));
+    }
+
+    [Fact]
+    public void TwoSongsThatWouldGetOneNameAreRefusedBeforeAnythingIsRendered()
+    {
+        DeliveryOrder order = Order(["archive"]) with { Alternates = [Alternate.Parse("instrumental"), Alternate.Parse("a-cappella")], Names = NamePattern.Parse("{title}") };
+        Assert.NotEmpty(Deliver(order).Files);
+        Album two = new("Slack Water Letters", "The Kelp Ledger", new DeliveryTargets(null, -1), [song.Song, song.Song with { Title = "TEST" }], []);
+        Assert.Contains("would both be called", Assert.Throws<DeliveryException>(() => DeliveryNames.Check(two, order with { Songs = [0, 1] })).Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void AMissingRecordingCodeIsRemarked() =>
+        Assert.Contains(Deliver(Order(["archive"])).Remarks, remark => remark.StartsWith("Test: has no recording code", StringComparison.Ordinal));
+
     [Theory]
     [InlineData("vocal-up=0")]
     [InlineData("vocal-up=loud")]
@@ -177,10 +239,10 @@ public sealed class DeliveryRunTests : IDisposable
     private static DeliveryOrder Order(string[] formats) =>
         new([0], [.. formats.Select(DeliveryFormat.Find)], [], false, false, new DateOnly(2026, 3, 1), "LiveStems");
 
-    private DeliveryReport Deliver(DeliveryOrder order, string folder = "deliveries", IProgress<double>? progress = null, CancellationTokenSource? interruption = null)
+    private DeliveryReport Deliver(DeliveryOrder order, string folder = "deliveries", IProgress<double>? progress = null, CancellationTokenSource? interruption = null, ProcessorCatalogue? catalogue = null)
     {
         Album album = new("Slack Water Letters", "The Kelp Ledger", new DeliveryTargets(null, -1), [song.Song], []);
-        return DeliveryRun.Deliver(album, song.Folder, BuiltInProcessors.Catalogue, order, Path.Combine(song.Folder, folder), 2, progress, interruption?.Token ?? TestContext.Current.CancellationToken);
+        return DeliveryRun.Deliver(album, song.Folder, catalogue ?? BuiltInProcessors.Catalogue, order, Path.Combine(song.Folder, folder), 2, progress, interruption?.Token ?? TestContext.Current.CancellationToken);
     }
 
     private static string Named(DeliveryReport report, DeliveredKind kind, string? variant = null) =>

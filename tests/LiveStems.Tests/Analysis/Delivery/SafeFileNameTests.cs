@@ -11,5 +11,9 @@ public class SafeFileNameTests
     [InlineData("Größe 鳥", "Größe 鳥")]
     [InlineData("ends with dots...", "ends with dots")]
     [InlineData(" \t ", "untitled")]
+    [InlineData(".hidden", "hidden")]
+    [InlineData("con", "con-")]
+    [InlineData("Lpt1.take", "Lpt1.take-")]
+    [InlineData("Console", "Console")]
     public void EverySystemTakesTheName(string title, string expected) => Assert.Equal(expected, SafeFileName.From(title));
 }

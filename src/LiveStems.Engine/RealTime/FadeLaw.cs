@@ -1,6 +1,6 @@
 using LiveStems.Albums.Model;
 
-namespace LiveStems.Analysis.Delivery;
+namespace LiveStems.Engine.RealTime;
 
 /// <summary>The shapes of fades as gains.</summary>
 public static class FadeLaw
