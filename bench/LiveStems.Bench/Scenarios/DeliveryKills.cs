@@ -22,6 +22,7 @@ internal static class DeliveryKills
             MeasuredProcess.Result whole = MeasuredProcess.Run("dotnet", Arguments(album, Path.Combine(folder, "one")));
             string sums = File.ReadAllText(Path.Combine(folder, "one", "Delivery 1", "SHA256SUMS"));
             Console.WriteLine($"undisturbed: {whole.Seconds:0.0} s, {whole.PeakMegabytes:0} MB, {sums.Count(letter => letter == '\n')} files; seed {seed}");
+            Clear(folder);
             Environment.SetEnvironmentVariable("LIVESTEMS_CACHE", Path.Combine(folder, "cache 2"));
             int done = 0;
             for (int round = 1; done < kills; round++)
@@ -31,6 +32,7 @@ internal static class DeliveryKills
                 done += KillUntilDone(album, root, whole.Seconds, kills - done, random);
                 string now = File.ReadAllText(Path.Combine(root, "Delivery 1", "SHA256SUMS"));
                 Console.WriteLine($"round {round}: {done} kills so far, bytes {(now == sums ? "the same" : "DIFFERENT")}, deliveries made {Directory.GetDirectories(root).Length}");
+                Clear(folder);
                 Environment.SetEnvironmentVariable("LIVESTEMS_CACHE", Path.Combine(folder, $"cache {round + 2}"));
             }
         }
@@ -38,6 +40,14 @@ internal static class DeliveryKills
         {
             Environment.SetEnvironmentVariable("LIVESTEMS_CACHE", cacheBefore);
             Directory.Delete(folder, recursive: true);
+        }
+    }
+
+    private static void Clear(string folder)
+    {
+        foreach (string done in Directory.GetDirectories(folder))
+        {
+            Directory.Delete(done, recursive: true);
         }
     }
 

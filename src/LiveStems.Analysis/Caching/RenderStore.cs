@@ -76,13 +76,6 @@ public sealed class RenderStore(string folder, string albumFolder, ProcessorCata
         return path;
     }
 
-    /// <summary>Begins a file that is kept under a name once it is complete.</summary>
-    /// <param name="name">The digest.</param>
-    /// <param name="sampleRate">Frames per second.</param>
-    public WavWriter Begin(string name, int sampleRate) => new(PathOf(name), new WavFormat(sampleRate, 32, IsFloat: true));
-
-    private string PathOf(string name) => Path.Combine(folder, name + ".wav");
-
     /// <summary>The file that is kept under a name, or null.</summary>
     /// <param name="name">The digest.</param>
     public string? Find(string name)
