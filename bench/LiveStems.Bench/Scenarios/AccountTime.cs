@@ -28,12 +28,13 @@ internal static class AccountTime
         try
         {
             Write(folder, minutes);
-            MeasuredProcess.Result render = Run("render", folder, "--out", Path.Combine(folder, "out"));
-            MeasuredProcess.Result first = Run("account", folder);
-            Run("set", folder, "1/3/equaliser.band2.gainDb = -4 dB");
-            MeasuredProcess.Result again = Run("account", folder);
+            PublishedProgram program = PublishedProgram.Publish(folder);
+            MeasuredProcess.Result render = Run(program, "render", folder, "--out", Path.Combine(folder, "out"));
+            MeasuredProcess.Result first = Run(program, "account", folder);
+            Run(program, "set", folder, "1/3/equaliser.band2.gainDb = -4 dB");
+            MeasuredProcess.Result again = Run(program, "account", folder);
             const int Lines = 52;
-            Console.WriteLine($"headroom account, ten stems of {minutes} minutes, forty corrections, {Environment.ProcessorCount} cores");
+            Console.WriteLine($"headroom account, ten stems of {minutes} minutes, forty corrections, {Environment.ProcessorCount} cores, {program.Description}");
             Console.WriteLine($"first time         {first.Seconds,7:0.0} s {first.PeakMegabytes,6:0} MB");
             Console.WriteLine($"after one change   {again.Seconds,7:0.0} s {again.PeakMegabytes,6:0} MB");
             Console.WriteLine($"by whole renders   {render.Seconds * 2 * Lines,7:0.0} s (one render {render.Seconds:0.00} s, two for each of {Lines} lines)");
@@ -61,6 +62,6 @@ internal static class AccountTime
         ]),
     };
 
-    private static MeasuredProcess.Result Run(params string[] arguments) =>
-        MeasuredProcess.Run("dotnet", [Path.Combine(AppContext.BaseDirectory, "livestems.dll"), .. arguments]);
+    private static MeasuredProcess.Result Run(PublishedProgram program, params string[] arguments) =>
+        MeasuredProcess.Run(program.Program, [.. program.FirstArguments, .. arguments]);
 }

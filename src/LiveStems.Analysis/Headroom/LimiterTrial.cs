@@ -14,7 +14,7 @@ internal sealed class LimiterTrial
     private const int StretchFrames = 256;
 
     private readonly Processor limiter;
-    private readonly LoudnessMeter loudness;
+    private readonly IntegratedLoudness loudness;
     private readonly long counted;
 
     // The loudness is that of the render, which ends with its last audible frame.
@@ -37,7 +37,7 @@ internal sealed class LimiterTrial
     {
         limiter = SongLimiter.Create(slot, driveDb, catalogue);
         limiter.Prepare(new ProcessingFormat(sampleRate, StretchFrames));
-        loudness = new LoudnessMeter(sampleRate);
+        loudness = new IntegratedLoudness(sampleRate);
         tail = new TailTrimmer(new Meter(loudness), limiter.LatencyFrames, countedFrames, sampleRate);
         counted = (countedFrames + limiter.LatencyFrames + StretchFrames - 1) / StretchFrames;
     }
@@ -72,7 +72,7 @@ internal sealed class LimiterTrial
 
         double count = Math.Max(1, stretches);
         return new HeadroomFigures(
-            double.NegativeInfinity, double.NegativeInfinity, deepest, sum / count, above1Db / count, above3Db / count, loudness.IntegratedLufs);
+            double.NegativeInfinity, double.NegativeInfinity, deepest, sum / count, above1Db / count, above3Db / count, loudness.Lufs);
     }
 
     private void Run()
@@ -93,7 +93,7 @@ internal sealed class LimiterTrial
         tail.Write(left.AsSpan(0, frames), right.AsSpan(0, frames));
     }
 
-    private sealed class Meter(LoudnessMeter loudness) : IRenderSink
+    private sealed class Meter(IntegratedLoudness loudness) : IRenderSink
     {
         public void Write(ReadOnlySpan<float> left, ReadOnlySpan<float> right) => loudness.Add(left, right);
     }

@@ -14,12 +14,17 @@ namespace LiveStems.Analysis.Headroom;
 /// </summary>
 internal sealed class StemLane : IDisposable
 {
+    /// <summary>Blocks that may be under way at once.</summary>
+    public const int Sides = 2;
+
     private readonly StoredSound? kept;
+    private readonly PlanarStereo[]? keptSides;
     private readonly StemStates rendered;
     private readonly WavWriter? writer;
     private readonly TailTrimmer? keeper;
-    private readonly PlanarStereo[] sounds;
-    private readonly Dictionary<string, PlanarStereo> states = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, int> states = new(StringComparer.Ordinal);
+    private readonly int bare;
+    private readonly int count;
 
     /// <param name="song">The song as it is, its rate said.</param>
     /// <param name="bare">The song without corrections.</param>
@@ -37,20 +42,22 @@ internal sealed class StemLane : IDisposable
         string? path = store.Find(book.StemIn(stem));
         bool isRead = path is not null && changed.Length == 0;
         Stem[] wanted = [.. isRead ? [] : new[] { song.Stems[stem] }, bare.Stems[stem], .. changed.Select(trial => trial.Changed!)];
-        rendered = new StemStates(song, stem, wanted, albumFolder, catalogue);
+        rendered = new StemStates(song, stem, wanted, albumFolder, catalogue, Sides);
         try
         {
-            kept = isRead ? new StoredSound(path!, StemStates.MaximumFrames) : null;
-            AllIn = kept is null ? rendered.Sound(0) : new PlanarStereo(kept.Left, kept.Right);
-            int at = isRead ? 0 : 1;
-            Bare = rendered.Sound(at);
-            foreach (Trial trial in changed)
+            if (isRead)
             {
-                at++;
-                states.Add(trial.State!, rendered.Sound(at));
+                kept = new StoredSound(path!, StemStates.MaximumFrames);
+                keptSides = [.. Enumerable.Range(0, Sides).Select(_ => new PlanarStereo(new float[StemStates.MaximumFrames], new float[StemStates.MaximumFrames]))];
             }
 
-            sounds = [AllIn, Bare, .. states.Values];
+            this.bare = isRead ? 0 : 1;
+            for (int i = 0; i < changed.Length; i++)
+            {
+                states.Add(changed[i].State!, this.bare + 1 + i);
+            }
+
+            count = wanted.Length;
             if (path is null)
             {
                 writer = store.Begin(book.StemIn(stem), song.SampleRate!.Value);
@@ -65,27 +72,42 @@ internal sealed class StemLane : IDisposable
     }
 
     /// <summary>The stem as it is.</summary>
-    public PlanarStereo AllIn { get; }
+    public PlanarStereo AllIn(int side) => keptSides is null ? rendered.Sound(0, side) : keptSides[side];
 
     /// <summary>The stem without corrections.</summary>
-    public PlanarStereo Bare { get; }
+    public PlanarStereo Bare(int side) => rendered.Sound(bare, side);
 
     /// <summary>Frames from the start of the song to the end of the stem.</summary>
     public long Frames => rendered.Frames;
 
     /// <summary>The sound of a state, by its digest.</summary>
-    public PlanarStereo State(string digest) => states[digest];
+    public PlanarStereo State(string digest, int side) => rendered.Sound(states[digest], side);
 
     /// <summary>Makes the next frames of every state.</summary>
-    public void Run(int frames)
+    public void Run(int frames, int side)
     {
-        kept?.Read(frames);
-        rendered.Run(frames);
-        keeper?.Write(AllIn.Left.AsSpan(0, frames), AllIn.Right.AsSpan(0, frames));
+        if (kept is not null)
+        {
+            kept.Read(frames);
+            kept.Left.AsSpan(0, frames).CopyTo(keptSides![side].Left);
+            kept.Right.AsSpan(0, frames).CopyTo(keptSides[side].Right);
+        }
+
+        rendered.Run(frames, side);
+        keeper?.Write(AllIn(side).Left.AsSpan(0, frames), AllIn(side).Right.AsSpan(0, frames));
     }
 
-    /// <summary>The highest sample of all states in the last block.</summary>
-    public float Peak(int frames) => sounds.Max(sound => Math.Max(Planar.Peak(sound.Left.AsSpan(0, frames)), Planar.Peak(sound.Right.AsSpan(0, frames))));
+    /// <summary>The highest sample of all states in a block.</summary>
+    public float Peak(int frames, int side)
+    {
+        float peak = PeakOf(AllIn(side), frames);
+        for (int state = 0; state < count; state++)
+        {
+            peak = Math.Max(peak, PeakOf(rendered.Sound(state, side), frames));
+        }
+
+        return peak;
+    }
 
     /// <summary>Keeps what was rendered.</summary>
     public void Complete() => writer?.Complete();
@@ -97,4 +119,6 @@ internal sealed class StemLane : IDisposable
         rendered.Dispose();
         writer?.Dispose();
     }
+
+    private static float PeakOf(in PlanarStereo sound, int frames) => Math.Max(Planar.Peak(sound.Left.AsSpan(0, frames)), Planar.Peak(sound.Right.AsSpan(0, frames)));
 }

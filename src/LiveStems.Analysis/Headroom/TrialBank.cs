@@ -28,7 +28,7 @@ internal sealed class TrialBank
     private const int BlockFrames = 512;
 
     private readonly Trial[] trials;
-    private readonly TrialSound[] sounds;
+    private readonly TrialSound[][] sounds;
     private readonly ChainBank buses;
     private readonly LimiterTrial[] limiters;
     private readonly TruePeakMeter[] peaks;
@@ -36,13 +36,13 @@ internal sealed class TrialBank
     private readonly int[] toSkip;
 
     /// <param name="trials">The trials, at most <see cref="MostTrials"/>.</param>
-    /// <param name="sounds">Where their sounds come from.</param>
+    /// <param name="sounds">Where their sounds come from, for each side of memory.</param>
     /// <param name="copies">Take what reaches their limiters, aligned with the input; null where nobody asks.</param>
     /// <param name="catalogue">Where processors come from.</param>
     /// <param name="sampleRate">Frames per second.</param>
     /// <param name="songFrames">Frames to the end of the longest stem.</param>
     public TrialBank(
-        IReadOnlyList<Trial> trials, IReadOnlyList<TrialSound> sounds, IReadOnlyList<IRenderSink?> copies, ProcessorCatalogue catalogue, int sampleRate, long songFrames)
+        IReadOnlyList<Trial> trials, IReadOnlyList<TrialSound[]> sounds, IReadOnlyList<IRenderSink?> copies, ProcessorCatalogue catalogue, int sampleRate, long songFrames)
     {
         this.trials = [.. trials];
         this.sounds = [.. sounds];
@@ -59,15 +59,16 @@ internal sealed class TrialBank
 
     /// <summary>Takes the next frames of every sound.</summary>
     /// <param name="frames">How many.</param>
-    /// <param name="keys">The sounds of the stems that are listened to.</param>
-    public void Run(int frames, IReadOnlyDictionary<string, PlanarStereo> keys)
+    /// <param name="side">The side of memory they lie in.</param>
+    /// <param name="keys">The sounds of the stems that are listened to, there.</param>
+    public void Run(int frames, int side, IReadOnlyDictionary<string, PlanarStereo> keys)
     {
         for (int done = 0; done < frames; done += BlockFrames)
         {
             int count = Math.Min(BlockFrames, frames - done);
             for (int i = 0; i < trials.Length; i++)
             {
-                Bring(sounds[i], buses.Sound(i), done, count);
+                Bring(sounds[i][side], buses.Sound(i), done, count);
             }
 
             foreach (string key in buses.Keys)

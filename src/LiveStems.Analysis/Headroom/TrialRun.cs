@@ -25,10 +25,10 @@ internal sealed class TrialRun : IDisposable
 
     private readonly StemLane[] lanes;
     private readonly TrialBank[] banks;
-    private readonly PlanarStereo sumIn = Sound();
-    private readonly PlanarStereo sumBare = Sound();
+    private readonly PlanarStereo[] sumIn = Sides();
+    private readonly PlanarStereo[] sumBare = Sides();
     private readonly Dictionary<string, StoredSound> keys;
-    private readonly Dictionary<string, PlanarStereo> keySounds;
+    private readonly Dictionary<string, PlanarStereo>[] keySounds;
     private readonly List<WavWriter> writers = [];
     private readonly int sampleRate;
 
@@ -58,7 +58,7 @@ internal sealed class TrialRun : IDisposable
                 new TrialBank(chunk, [.. chunk.Select(SoundOf)], [.. chunk.Select(trial => CopyOf(trial, store))], catalogue, sampleRate, SongFrames))];
             keys = banks.SelectMany(bank => bank.Keys).Distinct().ToDictionary(
                 name => name, name => new StoredSound(store.Get(SongParts.AsDelivered(song, name), cancellation), StemStates.MaximumFrames));
-            keySounds = keys.ToDictionary(pair => pair.Key, pair => new PlanarStereo(pair.Value.Left, pair.Value.Right));
+            keySounds = [.. Enumerable.Range(0, StemLane.Sides).Select(_ => keys.ToDictionary(pair => pair.Key, _ => Sound()))];
         }
         catch
         {
@@ -81,13 +81,18 @@ internal sealed class TrialRun : IDisposable
         long body = SongFrames;
         long position = 0;
         long quiet = 0;
-        while (position < body || (quiet < QuietSeconds * sampleRate && position < body + LongestTailSeconds * sampleRate))
+        int under = 0;
+        int side = 0;
+        while (under > 0 || position == 0)
         {
             how.CancellationToken.ThrowIfCancellationRequested();
-            int frames = (int)(position < body ? Math.Min(StemStates.MaximumFrames, body - position) : StemStates.MaximumFrames);
-            RunBlock(frames, how);
-            position += frames;
-            quiet = position > body && lanes.All(lane => lane.Peak(frames) < Audible) ? quiet + frames : 0;
+            bool goesOn = position < body || (quiet < QuietSeconds * sampleRate && position < body + LongestTailSeconds * sampleRate);
+            int next = !goesOn ? 0 : (int)(position < body ? Math.Min(StemStates.MaximumFrames, body - position) : StemStates.MaximumFrames);
+            RunBlock(under, side, next, how);
+            position += next;
+            under = next;
+            side = 1 - side;
+            quiet = position > body && lanes.All(lane => lane.Peak(next, side) < Audible) ? quiet + next : 0;
             progress(Math.Min(1, (double)position / body));
         }
 
@@ -117,19 +122,21 @@ internal sealed class TrialRun : IDisposable
         }
     }
 
+    private static PlanarStereo[] Sides() => [.. Enumerable.Range(0, StemLane.Sides).Select(_ => Sound())];
+
     private static PlanarStereo Sound() => new(new float[StemStates.MaximumFrames], new float[StemStates.MaximumFrames]);
 
-    private TrialSound SoundOf(Trial trial)
+    private TrialSound[] SoundOf(Trial trial) => [.. Enumerable.Range(0, StemLane.Sides).Select(side =>
     {
-        PlanarStereo sum = trial.StartsBare ? sumBare : sumIn;
+        PlanarStereo sum = trial.StartsBare ? sumBare[side] : sumIn[side];
         if (trial.Stem < 0)
         {
             return new TrialSound(sum, sum, sum);
         }
 
         StemLane lane = lanes[trial.Stem];
-        return new TrialSound(sum, trial.StartsBare ? lane.Bare : lane.AllIn, lane.State(trial.State!));
-    }
+        return new TrialSound(sum, trial.StartsBare ? lane.Bare(side) : lane.AllIn(side), lane.State(trial.State!, side));
+    })];
 
     private FileSink? CopyOf(Trial trial, RenderStore store)
     {
@@ -142,17 +149,29 @@ internal sealed class TrialRun : IDisposable
         return new FileSink(writers[^1]);
     }
 
-    private void RunBlock(int frames, ParallelOptions how)
+    // The stems of the next block beside the trials of the present one: one wait for each other a block.
+    private void RunBlock(int frames, int side, int next, ParallelOptions how)
     {
-        ShareOut(lanes.Length, how, lane => lanes[lane].Run(frames));
-        Add(sumIn, lane => lane.AllIn, frames);
-        Add(sumBare, lane => lane.Bare, frames);
-        foreach (StoredSound key in keys.Values)
+        int stems = next > 0 ? lanes.Length : 0;
+        ShareOut(stems + (frames > 0 ? banks.Length : 0), how, i =>
         {
-            key.Read(frames);
+            if (i < stems)
+            {
+                lanes[i].Run(next, 1 - side);
+            }
+            else
+            {
+                banks[i - stems].Run(frames, side, keySounds[side]);
+            }
+        });
+        Add(sumIn[1 - side], lane => lane.AllIn(1 - side), next);
+        Add(sumBare[1 - side], lane => lane.Bare(1 - side), next);
+        foreach ((string name, StoredSound key) in keys)
+        {
+            key.Read(next);
+            key.Left.CopyTo(keySounds[1 - side][name].Left, 0);
+            key.Right.CopyTo(keySounds[1 - side][name].Right, 0);
         }
-
-        ShareOut(banks.Length, how, bank => banks[bank].Run(frames, keySounds));
     }
 
     private void Add(in PlanarStereo sum, Func<StemLane, PlanarStereo> of, int frames)

@@ -38,6 +38,7 @@ public sealed class CorrelationGuard(double sampleRate, int stepFrames)
     private const double Silence = 1e-16;
     private const double Arrived = 1e-6;
 
+    private readonly double windowPole = TimeConstant.Pole(WindowMs, sampleRate);
     private readonly double windowShare = 1 - TimeConstant.Pole(WindowMs, sampleRate);
     private readonly double fallShare = 1 - TimeConstant.Pole(FallMs, sampleRate / stepFrames);
     private readonly double riseShare = 1 - TimeConstant.Pole(RiseMs, sampleRate / stepFrames);
@@ -61,11 +62,12 @@ public sealed class CorrelationGuard(double sampleRate, int stepFrames)
         (double m, double s, double c) = (middle, side, product);
         for (int i = 0; i < middleSound.Length; i++)
         {
-            double x = middleSound[i];
+            // Only one operation waits for the frame before.
+            double x = windowShare * middleSound[i];
             double y = sideSound[i];
-            m += windowShare * (x * x - m);
-            s += windowShare * (y * y - s);
-            c += windowShare * (x * y - c);
+            m = Math.FusedMultiplyAdd(windowPole, m, x * middleSound[i]);
+            s = Math.FusedMultiplyAdd(windowPole, s, windowShare * y * y);
+            c = Math.FusedMultiplyAdd(windowPole, c, x * y);
         }
 
         (middle, side, product) = (m, s, c);

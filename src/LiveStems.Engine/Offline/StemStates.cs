@@ -19,7 +19,8 @@ public sealed class StemStates : IDisposable
 {
     private readonly SongSources sources;
     private readonly PlanStep[] steps;
-    private readonly StereoBuffer[] sounds;
+    private readonly PlanStep[][] mixes;
+    private readonly StereoBuffer[][] sounds;
 
     /// <summary>Opens the stem and prepares all states; the first <see cref="Run"/> delivers the first frame of the song.</summary>
     /// <param name="song">The song, its rate said.</param>
@@ -27,8 +28,9 @@ public sealed class StemStates : IDisposable
     /// <param name="states">The stem's states; all with its file and placement.</param>
     /// <param name="albumFolder">The folder that stem paths are relative to.</param>
     /// <param name="catalogue">Where processors come from.</param>
+    /// <param name="sides">Sets of memory that blocks are delivered to, so that one can be used while the next is rendered.</param>
     /// <exception cref="Files.AudioFileException">A stem can't be read.</exception>
-    public StemStates(Song song, int stem, IReadOnlyList<Stem> states, string albumFolder, ProcessorCatalogue catalogue)
+    public StemStates(Song song, int stem, IReadOnlyList<Stem> states, string albumFolder, ProcessorCatalogue catalogue, int sides = 1)
     {
         states = LinkedEqualisers.Resolve(song with { Stems = [.. states] }).Stems;
         HashSet<string> names = [.. states.SelectMany(KeysOf).Where(name => name != song.Stems[stem].Name)];
@@ -49,14 +51,16 @@ public sealed class StemStates : IDisposable
         ChainBuilder chains = new(catalogue, new ProcessingFormat(sources.SampleRate, MaximumFrames), PlanOptions.Offline, keepsBypassed: false, keys);
         StemTree tree = new(chains, inputs[0], MaximumFrames);
         List<(StemTree.Place Place, MixGains.Pair Gains)>[] paths = [.. states.Select(state => PathsOf(song, state, tree).ToList())];
-        sounds = [.. states.Select(_ => new StereoBuffer(MaximumFrames))];
-        steps = [.. head, .. tree.LineUp(), .. Mixes(paths)];
-        foreach (PlanStep step in steps)
+        int latency = paths.SelectMany(each => each).Max(path => path.Place.LatencyFrames);
+        Dictionary<StemTree.Place, BranchOutput> outputs = new(ReferenceEqualityComparer.Instance);
+        steps = [.. head, .. tree.LineUp(), .. Ends(paths, latency, outputs)];
+        sounds = [.. Enumerable.Range(0, sides).Select(_ => states.Select(_ => new StereoBuffer(MaximumFrames)).ToArray())];
+        mixes = [.. sounds.Select(side => side.Select((sound, state) => Mix(paths[state], outputs, sound)).ToArray())];
+        foreach (PlanStep step in steps.Concat(mixes.SelectMany(side => side)))
         {
             step.Reset();
         }
 
-        int latency = paths.SelectMany(each => each).Max(path => path.Place.LatencyFrames);
         for (int left = latency; left > 0; left -= MaximumFrames)
         {
             Run(Math.Min(left, MaximumFrames));
@@ -69,12 +73,14 @@ public sealed class StemStates : IDisposable
     /// <summary>Frames from the start of the song to the end of the stem and of those it listens to.</summary>
     public long Frames => sources.Frames;
 
-    /// <summary>Where a state's sound lies after each block; to be read only.</summary>
-    public PlanarStereo Sound(int state) => new(sounds[state].Left, sounds[state].Right);
+    /// <summary>Where a state's sound lies after each block that was delivered to a side; to be read only.</summary>
+    public PlanarStereo Sound(int state, int side = 0) => new(sounds[side][state].Left, sounds[side][state].Right);
 
     /// <summary>Renders the next 1 to <see cref="MaximumFrames"/> frames; behind its end the stem is silent.</summary>
+    /// <param name="frames">How many.</param>
+    /// <param name="side">The set of memory they are delivered to.</param>
     /// <exception cref="Files.AudioFileException">A stem breaks off.</exception>
-    public void Run(int frames)
+    public void Run(int frames, int side = 0)
     {
         foreach (StemPump pump in sources.Pumps)
         {
@@ -85,6 +91,11 @@ public sealed class StemStates : IDisposable
         foreach (PlanStep step in steps)
         {
             step.Run(block);
+        }
+
+        foreach (PlanStep mix in mixes[side])
+        {
+            mix.Run(block);
         }
     }
 
@@ -108,19 +119,22 @@ public sealed class StemStates : IDisposable
     private IEnumerable<(StemTree.Place Place, MixGains.Pair Gains)> PathsOf(Song song, Stem state, StemTree tree)
     {
         MixGains.Pair gains = MixGains.OfStem(song, state, IsMono(0), isLive: false);
-        StemTree.Place behind = tree.Behind(tree.Root, state.Chain, state.Name);
+        StemTree.Place behind = tree.Behind(tree.Root, state.Chain, state.Name, 0);
         yield return (behind, MixGains.OfDry(gains, state));
-        foreach (Parallel parallel in state.Parallels.Where(parallel => !parallel.Muted))
+        for (int i = 0; i < state.Parallels.Length; i++)
         {
-            StemTree.Place end = tree.Behind(parallel.AfterChain ? behind : tree.Root, parallel.Chain, $"{state.Name}, {parallel.Name}");
-            yield return (tree.Aligned(end, parallel.AlignSamples), MixGains.OfParallel(gains, parallel));
+            Parallel parallel = state.Parallels[i];
+            if (!parallel.Muted)
+            {
+                StemTree.Place end = tree.Behind(parallel.AfterChain ? behind : tree.Root, parallel.Chain, $"{state.Name}, {parallel.Name}", i + 1);
+                yield return (tree.Aligned(end, parallel.AlignSamples, i + 1), MixGains.OfParallel(gains, parallel));
+            }
         }
     }
 
-    private IEnumerable<PlanStep> Mixes(List<(StemTree.Place Place, MixGains.Pair Gains)>[] paths)
+    private IEnumerable<PlanStep> Ends(
+        List<(StemTree.Place Place, MixGains.Pair Gains)>[] paths, int longest, Dictionary<StemTree.Place, BranchOutput> outputs)
     {
-        int longest = paths.SelectMany(each => each).Max(path => path.Place.LatencyFrames);
-        Dictionary<StemTree.Place, BranchOutput> outputs = new(ReferenceEqualityComparer.Instance);
         foreach (StemTree.Place place in paths.SelectMany(each => each).Select(path => path.Place))
         {
             BranchOutput output = new(MaximumFrames, 1, Gain(new MixGains.Pair(1, 1)));
@@ -129,12 +143,10 @@ public sealed class StemStates : IDisposable
                 yield return new BranchOutputStep(place.Buffer, output, longest - place.LatencyFrames);
             }
         }
-
-        for (int state = 0; state < paths.Length; state++)
-        {
-            yield return new MixStep([.. paths[state].Select(path => new BranchOutput(outputs[path.Place], Gain(path.Gains)))], sounds[state]);
-        }
     }
+
+    private MixStep Mix(List<(StemTree.Place Place, MixGains.Pair Gains)> paths, Dictionary<StemTree.Place, BranchOutput> outputs, StereoBuffer sound) =>
+        new([.. paths.Select(path => new BranchOutput(outputs[path.Place], Gain(path.Gains)))], sound);
 
     private RampedStereoGain Gain(MixGains.Pair gains) => new(PlanTiming.RampFrames(sources.SampleRate), gains.Left, gains.Right);
 }

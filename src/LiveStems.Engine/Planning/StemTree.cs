@@ -14,35 +14,46 @@ namespace LiveStems.Engine.Planning;
 /// <param name="maximumFrames">The longest block.</param>
 internal sealed class StemTree(ChainBuilder chains, StereoBuffer root, int maximumFrames)
 {
-    private readonly List<List<Place>> levels = [];
+    private readonly SortedDictionary<(int Path, int Slot), List<Place>> levels = [];
 
     /// <summary>The stem as it enters its chain.</summary>
-    public Place Root { get; } = new(root, 0, 0, []);
+    public Place Root { get; } = new(root, 0, []);
 
     /// <summary>The place behind a chain that begins at a place.</summary>
-    public Place Behind(Place from, Chain chain, string name)
+    /// <param name="from">Where it begins.</param>
+    /// <param name="chain">The chain; states of one path have their slots at the same index.</param>
+    /// <param name="name">What messages call it.</param>
+    /// <param name="path">Which path it is: 0 for the stem's own, which parallels follow.</param>
+    public Place Behind(Place from, Chain chain, string name, int path)
     {
-        foreach (ChainSlot slot in chain.Slots.Where(slot => !chain.Bypassed && !slot.Bypassed && slot.MixPercent > 0))
+        for (int i = 0; i < chain.Slots.Length; i++)
         {
-            Place before = from;
-            from = Next(before, slot, (buffer, steps) => chains.Append(new Chain(false, [slot]), name, buffer, before.LatencyFrames, steps, []));
+            ChainSlot slot = chain.Slots[i];
+            if (!chain.Bypassed && !slot.Bypassed && slot.MixPercent > 0)
+            {
+                Place before = from;
+                from = Next(before, (path, i), slot, (buffer, steps) => chains.Append(new Chain(false, [slot]), name, buffer, before.LatencyFrames, steps, []));
+            }
         }
 
         return from;
     }
 
     /// <summary>The place behind the fine alignment of a parallel.</summary>
-    public Place Aligned(Place from, double samples) => samples == 0 ? from : Next(from, samples, (buffer, steps) =>
+    public Place Aligned(Place from, double samples, int path) => samples == 0 ? from : Next(from, (path, int.MaxValue), samples, (buffer, steps) =>
     {
         FineDelayStep align = new(buffer, samples);
         steps.Add(align);
         return align.LatencyFrames;
     });
 
-    /// <summary>All steps, such that each comes behind what it takes its sound from; processors of one kind run side by side.</summary>
-    public IEnumerable<PlanStep> LineUp() => levels.SelectMany(level => BranchGroup.LineUp([.. level.Select(place => new Queue<PlanStep>(place.Steps))]));
+    /// <summary>
+    /// All steps, such that each comes behind what it takes its sound from: slot by slot, so that all places behind a slot are
+    /// there together, and processors of one kind run side by side.
+    /// </summary>
+    public IEnumerable<PlanStep> LineUp() => levels.Values.SelectMany(level => BranchGroup.LineUp([.. level.Select(place => new Queue<PlanStep>(place.Steps))]));
 
-    private Place Next(Place from, object what, Func<StereoBuffer, List<PlanStep>, int> build)
+    private Place Next(Place from, (int Path, int Slot) level, object what, Func<StereoBuffer, List<PlanStep>, int> build)
     {
         if (from.Next.TryGetValue(what, out Place? there))
         {
@@ -52,23 +63,22 @@ internal sealed class StemTree(ChainBuilder chains, StereoBuffer root, int maxim
         StereoBuffer buffer = new(maximumFrames);
         List<PlanStep> steps = [new CopyStep(from.Buffer, buffer, 0)];
         int latency = build(buffer, steps);
-        Place place = new(buffer, from.LatencyFrames + latency, from.Depth + 1, steps);
+        Place place = new(buffer, from.LatencyFrames + latency, steps);
         from.Next.Add(what, place);
-        if (levels.Count < place.Depth)
+        if (!levels.TryGetValue(level, out List<Place>? places))
         {
-            levels.Add([]);
+            levels.Add(level, places = []);
         }
 
-        levels[place.Depth - 1].Add(place);
+        places.Add(place);
         return place;
     }
 
     /// <summary>A place in the tree.</summary>
     /// <param name="Buffer">Its sound.</param>
     /// <param name="LatencyFrames">Frames between the stem and it.</param>
-    /// <param name="Depth">Processors between the stem and it.</param>
     /// <param name="Steps">What makes its sound of that of the place before.</param>
-    public sealed record Place(StereoBuffer Buffer, int LatencyFrames, int Depth, List<PlanStep> Steps)
+    public sealed record Place(StereoBuffer Buffer, int LatencyFrames, List<PlanStep> Steps)
     {
         /// <summary>The places behind it, by what lies between.</summary>
         public Dictionary<object, Place> Next { get; } = [];
