@@ -8,6 +8,9 @@ public interface IProbed
     /// <summary>Frames between input and output, after <see cref="Prepare"/>.</summary>
     int LatencyFrames { get; }
 
+    /// <summary>How many modes of a reverberation share a hertz, or null where none is known.</summary>
+    double? ModesPerHertz => null;
+
     /// <summary>Allocates and starts as if from silence.</summary>
     void Prepare(ProcessingFormat format);
 

@@ -27,6 +27,7 @@ public readonly record struct StepPoint(double Seconds, double GainDb);
 /// <param name="Levels">Output level and harmonics over input level.</param>
 /// <param name="Step">The gain when the level steps from −30 to −6 dBFS and back.</param>
 /// <param name="NoiseFloorDbfs">Level of what comes out when silence goes in, dBFS of its mean square; −∞ for none.</param>
+/// <param name="Decay">How sound dies away, where it reverberates; otherwise null.</param>
 /// <param name="NanosecondsPerFrame">Cost of a stereo frame in blocks of 512 frames.</param>
 /// <param name="NanosecondsPerFrameShort">Cost of a stereo frame in blocks of 64 frames.</param>
 public sealed record ProbeReport(
@@ -38,5 +39,6 @@ public sealed record ProbeReport(
     IReadOnlyList<LevelPoint> Levels,
     IReadOnlyList<StepPoint> Step,
     double NoiseFloorDbfs,
+    DecayReport? Decay,
     double NanosecondsPerFrame,
     double NanosecondsPerFrameShort);

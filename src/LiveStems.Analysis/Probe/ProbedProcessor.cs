@@ -1,4 +1,5 @@
 using LiveStems.Processing.Contract;
+using LiveStems.Processing.Processors.Room;
 
 namespace LiveStems.Analysis.Probe;
 
@@ -7,6 +8,9 @@ public sealed class ProbedProcessor(Processor processor) : IProbed
 {
     /// <inheritdoc/>
     public int LatencyFrames => processor.LatencyFrames;
+
+    /// <inheritdoc/>
+    public double? ModesPerHertz => (processor as RoomProcessor)?.ModesPerHertz;
 
     /// <inheritdoc/>
     public void Prepare(ProcessingFormat format) => processor.Prepare(format);

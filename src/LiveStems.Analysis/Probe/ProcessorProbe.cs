@@ -32,7 +32,7 @@ public sealed class ProcessorProbe
 
     /// <summary>
     /// Response from 20 Hz to 20 kHz (or just below half the rate) in sixths of an octave, at a peak level in dBFS; the
-    /// level curve and harmonics at 1 kHz from −80 to 0 dBFS in steps of 2 dB; the gain over a step; noise; cost.
+    /// level curve and harmonics at 1 kHz from −80 to 0 dBFS in steps of 2 dB; the gain over a step; noise; reverberation; cost.
     /// </summary>
     public ProbeReport Measure(double responseLevelDbfs, CancellationToken cancellation)
     {
@@ -54,7 +54,7 @@ public sealed class ProcessorProbe
 
         return new ProbeReport(
             sampleRate, probed.LatencyFrames, responseLevelDbfs, response, LevelFrequency, levels,
-            StepProbe.Measure(probed, sampleRate), NoiseFloorDbfs(), CostProbe.Measure(probed, sampleRate, ToneMeter.BlockFrames), CostProbe.Measure(probed, sampleRate, 64));
+            StepProbe.Measure(probed, sampleRate), NoiseFloorDbfs(), DecayProbe.Measure(probed, sampleRate), CostProbe.Measure(probed, sampleRate, ToneMeter.BlockFrames), CostProbe.Measure(probed, sampleRate, 64));
     }
 
     // Group delay is the slope of the phase between two tones as near as the window tells apart.

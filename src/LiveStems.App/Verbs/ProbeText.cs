@@ -36,6 +36,11 @@ internal static class ProbeText
             ["gainDb"] = Numbers.Json(point.GainDb, 4),
         }));
         json["noiseFloorDbfs"] = Numbers.Json(report.NoiseFloorDbfs, 2);
+        if (report.Decay is { } decay)
+        {
+            json["decay"] = Json(decay);
+        }
+
         json["nanosecondsPerFrame"] = Numbers.Json(report.NanosecondsPerFrame, 2);
         json["nanosecondsPerFrameIn64"] = Numbers.Json(report.NanosecondsPerFrameShort, 2);
     }
@@ -53,7 +58,40 @@ internal static class ProbeText
         output.WriteLine();
         WriteStep(output, report);
         output.WriteLine($"with silence in: {(double.IsFinite(report.NoiseFloorDbfs) ? $"{Numbers.Text(report.NoiseFloorDbfs, 1)} dBFS come out" : "silence comes out")}");
+        if (report.Decay is { } decay)
+        {
+            Write(output, decay);
+        }
+
         output.WriteLine($"cost: {Numbers.Text(report.NanosecondsPerFrame, 1)} ns a stereo frame in blocks of 512, {Numbers.Text(report.NanosecondsPerFrameShort, 1)} ns in blocks of 64: {Numbers.Text(report.NanosecondsPerFrame * report.SampleRate / 1e7, 2)} % of a core");
+    }
+
+    private static JsonObject Json(DecayReport decay) => new()
+    {
+        ["octaves"] = JsonOutput.Array(decay.Octaves.Select(octave => new JsonObject
+        {
+            ["frequencyHz"] = octave.FrequencyHz,
+            ["seconds"] = Numbers.Json(octave.Seconds, 4),
+        })),
+        ["echoDensity"] = JsonOutput.Array(decay.EchoDensity.Select(point => new JsonObject
+        {
+            ["seconds"] = Numbers.Json(point.Seconds, 4),
+            ["density"] = Numbers.Json(point.Density, 3),
+        })),
+        ["denseFromSeconds"] = decay.DenseFromSeconds is { } dense ? Numbers.Json(dense, 4) : null,
+        ["modesPerHertz"] = decay.ModesPerHertz is { } modes ? Numbers.Json(modes, 4) : null,
+        ["modesNeededPerHertz"] = Numbers.Json(decay.ModesNeededPerHertz, 4),
+    };
+
+    private static void Write(TextWriter output, DecayReport decay)
+    {
+        output.WriteLine($"falls by 60 dB in: {string.Join(", ", decay.Octaves.Select(octave => $"{Numbers.Text(octave.Seconds * 1000, 0)} ms at {octave.FrequencyHz:0} Hz"))} (T20, ISO 3382)");
+        string dense = decay.DenseFromSeconds is { } from ? $"as dense as noise from {Numbers.Text(from * 1000, 0)} ms on" : "never as dense as noise in 200 ms";
+        output.WriteLine($"echo density beside noise: {string.Join(", ", decay.EchoDensity.Take(5).Select(point => $"{Numbers.Text(point.Density, 2)} at {Numbers.Text(point.Seconds * 1000, 0)} ms"))}; {dense}");
+        if (decay.ModesPerHertz is { } modes)
+        {
+            output.WriteLine($"modes: {Numbers.Text(modes, 2)} a hertz; {Numbers.Text(decay.ModesNeededPerHertz, 2)} are enough for none to ring alone");
+        }
     }
 
     private static void WriteHarmonics(TextWriter output, ProbeReport report)

@@ -27,6 +27,9 @@ public sealed class RoomProcessor : Processor
     /// <summary>Lengths of the sixteen delay lines, frames; see <see cref="RoomReverberator.LineFrames"/>.</summary>
     public IReadOnlyList<int> LineFrames => room.LineFrames;
 
+    /// <summary>Modes of both networks that share a hertz: frames of all delay lines over the sample rate.</summary>
+    public double ModesPerHertz => LineFrames.Sum() / (double)Format.SampleRate;
+
     /// <inheritdoc/>
     protected override bool SegmentsFollowControlInterval => isFading;
 

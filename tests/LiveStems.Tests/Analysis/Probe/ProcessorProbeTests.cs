@@ -99,6 +99,27 @@ public class ProcessorProbeTests
         Assert.All(report.Response, point => Assert.True(point.GainDb < -100, $"{point}"));
     }
 
+    // The room's own tests hold 10 % over sixteen answers; four stray twice as far.
+    [Theory]
+    [InlineData(500)]
+    [InlineData(1500)]
+    public void RoomReportsItsDecayAndItsDensities(double rt60Ms)
+    {
+        Processor room = Configured("room", ("rt60Ms", rt60Ms), ("dampingPercent", 0), ("lowCutHz", 20));
+        DecayReport decay = new ProcessorProbe(room, 48_000).Measure(-20, CancellationToken.None).Decay!;
+        Assert.Equal([250, 500, 1000, 2000, 4000], decay.Octaves.Select(octave => octave.FrequencyHz));
+        Assert.All(decay.Octaves, octave => Assert.InRange(octave.Seconds * 1000, 0.8 * rt60Ms, 1.2 * rt60Ms));
+        Assert.InRange(decay.DenseFromSeconds!.Value, 0, 0.1);
+        Assert.True(decay.ModesPerHertz >= decay.ModesNeededPerHertz);
+    }
+
+    [Theory]
+    [InlineData("equaliser")]
+    [InlineData("compressor")]
+    [InlineData("limiter")]
+    public void WhatDoesNotReverberateReportsNoDecay(string id) =>
+        Assert.Null(new ProcessorProbe(Configured(id), 48_000).Measure(-20, CancellationToken.None).Decay);
+
     private sealed class Smoothing : IProbed
     {
         public const double A = 0.9;
