@@ -7,8 +7,12 @@ internal sealed record KeyLine(string Group, string Keys, string Words);
 internal sealed class KeyOverlay(IReadOnlyList<KeyLine> keys) : Control
 {
     private const float LineUnits = 18;
-    private const float ColumnUnits = 304;
+    private const float NarrowestColumnUnits = 270;
+    private const float HeadUnits = 44;
     private const float KeysUnits = 104;
+
+    private int firstColumn;
+    private int mostColumns;
 
     public override bool CanFocus => true;
 
@@ -16,29 +20,65 @@ internal sealed class KeyOverlay(IReadOnlyList<KeyLine> keys) : Control
     {
         painter.Fill(Bounds, Tone.Ground, 0.97f);
         Box page = Bounds.Inset(36, 28);
+        // As few columns as hold all lines, and as wide as the page lets them be.
+        int columns = Math.Max(1, (int)(page.Width / NarrowestColumnUnits));
+        while (columns > 1 && Columns(page.Bottom - page.Y - HeadUnits) < columns)
+        {
+            columns--;
+        }
+
+        mostColumns = Math.Max(0, Columns(page.Bottom - page.Y - HeadUnits) - columns);
+        firstColumn = Math.Min(firstColumn, mostColumns);
         painter.Text("Keys", new(page.X, page.Y, 300, 26), Tone.Text, Lettering.Large);
-        painter.Text("Esc closes · / finds any command by its words · Tab goes from control to control, arrows move values", new(page.X + 70, page.Y + 3, page.Width - 70, 22), Tone.Quiet);
-        float x = page.X;
-        float y = page.Y + 44;
+        painter.Text(mostColumns > 0 ? "Esc closes · Right and Left, or the wheel, go on and back" : "Esc closes · / finds any command by its words · Tab goes from control to control, arrows move values", new(page.X + 70, page.Y + 3, page.Width - 70, 22), Tone.Quiet);
+        float columnUnits = page.Width / columns;
+        float x = page.X - firstColumn * columnUnits;
+        float y = page.Y + HeadUnits;
         foreach (IGrouping<string, KeyLine> group in keys.GroupBy(line => line.Group))
         {
-            if (y + (group.Count() + 1) * LineUnits > page.Bottom && y > page.Y + 44)
+            if (y + (group.Count() + 1) * LineUnits > page.Bottom && y > page.Y + HeadUnits)
             {
-                x += ColumnUnits;
-                y = page.Y + 44;
+                x += columnUnits;
+                y = page.Y + HeadUnits;
             }
 
-            painter.Text(group.Key, new(x, y, ColumnUnits - 20, LineUnits), Tone.Output, Lettering.Strong);
+            if (x < page.X - 1 || x + columnUnits > page.Right + 1)
+            {
+                y += (group.Count() + 1) * LineUnits + 2 + LineUnits * 0.6f;
+                continue;
+            }
+
+            painter.Text(group.Key, new(x, y, columnUnits - 20, LineUnits), Tone.Output, Lettering.Strong);
             y += LineUnits + 2;
             foreach (KeyLine line in group)
             {
                 painter.Text(line.Keys, new(x, y, KeysUnits - 6, LineUnits), Tone.Listen);
-                painter.Text(line.Words, new(x + KeysUnits, y, ColumnUnits - KeysUnits - 16, LineUnits), Tone.Text);
+                painter.Text(line.Words, new(x + KeysUnits, y, columnUnits - KeysUnits - 16, LineUnits), Tone.Text);
                 y += LineUnits;
             }
 
             y += LineUnits * 0.6f;
         }
+    }
+
+    // How many columns the groups take, none of them parted.
+    private int Columns(float height)
+    {
+        int columns = 1;
+        float y = 0;
+        foreach (int lines in keys.GroupBy(line => line.Group).Select(group => group.Count()))
+        {
+            float wanted = (lines + 1) * LineUnits;
+            if (y > 0 && y + wanted > height)
+            {
+                columns++;
+                y = 0;
+            }
+
+            y += wanted + 2 + LineUnits * 0.6f;
+        }
+
+        return columns;
     }
 
     public override bool Press(in PointerEvent pointer)
@@ -49,6 +89,12 @@ internal sealed class KeyOverlay(IReadOnlyList<KeyLine> keys) : Control
 
     public override bool KeyDown(Key key, Modifiers modifiers)
     {
+        if (key is Key.Left or Key.Right)
+        {
+            Turn(key == Key.Right ? 1 : -1);
+            return true;
+        }
+
         if (key is Key.Enter or Key.Space)
         {
             Host?.Close(this);
@@ -56,6 +102,18 @@ internal sealed class KeyOverlay(IReadOnlyList<KeyLine> keys) : Control
         }
 
         return false;
+    }
+
+    public override bool Wheel(in PointerEvent pointer, float notches)
+    {
+        Turn(notches < 0 ? 1 : -1);
+        return true;
+    }
+
+    private void Turn(int columns)
+    {
+        firstColumn = Math.Clamp(firstColumn + columns, 0, mostColumns);
+        Redraw();
     }
 
     public override bool Type(string text)

@@ -52,6 +52,9 @@ public sealed record WindowOptions
     /// <summary>Seed of random hands on the window, for tests; null for none.</summary>
     public int? RandomSeed { get; init; }
 
+    /// <summary>True to measure the window while it runs; costs a little.</summary>
+    public bool IsMeasured { get; init; }
+
     /// <summary>Name of the drawer to begin with, or null for none.</summary>
     public string? Drawer { get; init; }
 

@@ -7,7 +7,11 @@ namespace LiveStems.View.Screens;
 /// <summary>What is compared with what, which side is heard, and whether both are equally loud; undo and redo beside it.</summary>
 internal sealed class CompareStrip : Control
 {
+    private const float UndoUnits = 800;
+
     private readonly AlbumDesk desk;
+    private readonly TextButton undo;
+    private readonly TextButton redo;
     private readonly Stack row = Stack.Row(5);
 
     public CompareStrip(AlbumDesk desk, Action chooseScope, Action drawer)
@@ -22,8 +26,8 @@ internal sealed class CompareStrip : Control
         row.Add(new Button("equally loud", desk.Compare.ToggleFair) { IsOn = () => desk.Compare.IsFair, IsFlat = true, Tip = "Both sides at the same loudness (ITU-R BS.1770), so that the louder one does not win." }, Length.Fit);
         row.Add(new LiveLabel(() => desk.Compare is { IsOn: true, Fair.IsMeasured: true } ? $"{FrequencyText.OfDb(desk.Compare.Fair.DifferenceLu, "LU")}" : string.Empty, Tone.Quiet), Length.Of(54));
         row.Add(new Label(string.Empty), Length.Rest());
-        row.Add(new TextButton(() => desk.UndoWords is { } words ? $"undo: {words}" : "nothing to undo", () => desk.Undo()) { Side = Side.Left, Tip = "Takes the latest step back. Ctrl+Z." }, Length.Rest(2));
-        row.Add(new TextButton(() => desk.RedoWords is { } words ? $"redo: {words}" : "nothing to redo", () => desk.Redo()) { Side = Side.Left, Tip = "Does again what was taken back. Ctrl+Y." }, Length.Rest(1.4f));
+        undo = row.Add(new TextButton(() => desk.UndoWords is { } words ? $"undo: {words}" : "nothing to undo", () => desk.Undo()) { Side = Side.Left, Tip = "Takes the latest step back. Ctrl+Z." }, Length.Rest(2));
+        redo = row.Add(new TextButton(() => desk.RedoWords is { } words ? $"redo: {words}" : "nothing to redo", () => desk.Redo()) { Side = Side.Left, Tip = "Does again what was taken back. Ctrl+Y." }, Length.Rest(1.4f));
         row.Add(new Button("drawer", drawer) { Tip = "Album (F2), papers (F3), check, trouble, masking, headroom, versions, blind test, notes, delivery, ears (1 to 9), other albums (Ctrl+O)." }, Length.Fit);
     }
 
@@ -50,7 +54,12 @@ internal sealed class CompareStrip : Control
         }
     }
 
-    protected override void ArrangeChildren(ITextRuler ruler) => row.Arrange(Bounds.Inset(8, 4), ruler);
+    protected override void ArrangeChildren(ITextRuler ruler)
+    {
+        // Where there is no room for their words, the keys do it.
+        undo.IsVisible = redo.IsVisible = Bounds.Width >= UndoUnits;
+        row.Arrange(Bounds.Inset(8, 4), ruler);
+    }
 
     private void AddSide(string words, CompareSide side, string tip) =>
         row.Add(new Button(words, () => desk.Compare.Hear(side)) { IsOn = () => !desk.Compare.Blind.IsRunning && (desk.Compare.IsOn ? desk.Compare.Side == side : side == CompareSide.Out), OnTone = side == CompareSide.Out ? null : Tone.Reduction, Tip = tip }, Length.Fit);

@@ -9,11 +9,9 @@ namespace LiveStems.View.Screens;
 /// <summary>The window of an album: songs, lanes, spectrum, chain, meters, comparing, playing.</summary>
 internal sealed class MainScreen : IScreen
 {
-    private const float MeterUnits = 196;
-    private const float ChainUnits = 330;
-    private const float DrawerUnits = 404;
-    private const float NarrowUnits = 1140;
     private const float SmallestScale = 1;
+    private const float NamesUnits = 900;
+    private const float SongsUnits = 520;
     private const float LargestScale = 3;
     private const float ScaleStep = 0.125f;
 
@@ -31,6 +29,9 @@ internal sealed class MainScreen : IScreen
     private readonly MeterPanel meters;
     private readonly TransportView transport;
     private readonly StatusBar status;
+    private readonly MainArea area;
+    private readonly Control names;
+    private readonly Control songs;
     private ControlHost host = null!;
     private ScreenState shown;
     private bool isClosing;
@@ -47,6 +48,9 @@ internal sealed class MainScreen : IScreen
         transport = new TransportView(desk);
         status = new StatusBar(desk);
         Drawer = new Drawer(desk, DrawerPages.Of(desk, settings is null ? null : () => settings.Load().Recent, album => WantsAlbum = album), Tell);
+        area = new MainArea(lanes, spectrum, chain, meters, Drawer);
+        names = Names();
+        songs = new SongStrip(desk);
         WindowCommands.AddTo(desk.Commands, this);
         DrawerPages.AddTo(desk.Commands, desk, Drawer);
         Build();
@@ -76,6 +80,8 @@ internal sealed class MainScreen : IScreen
 
     public SpectrumView Spectrum => spectrum;
 
+    public MainArea Area => area;
+
     public void Attach(ControlHost attached)
     {
         host = attached;
@@ -100,8 +106,13 @@ internal sealed class MainScreen : IScreen
         transport.Update();
         status.Update(seconds);
         Drawer.Update(seconds);
-        // Where there is no room for both, the drawer has it.
-        lanes.IsVisible = !Drawer.IsVisible || root.Bounds.Width >= NarrowUnits;
+        if (root.Bounds.Width > 0)
+        {
+            names.IsVisible = root.Bounds.Width >= NamesUnits;
+            songs.IsVisible = root.Bounds.Width >= SongsUnits;
+        }
+
+        area.Fit();
     }
 
     public bool Press(string key, Modifiers modifiers, bool isRepeat)
@@ -186,25 +197,22 @@ internal sealed class MainScreen : IScreen
         }
     }
 
+    private Stack Names()
+    {
+        Stack both = Stack.Column(0);
+        both.Add(new LiveLabel(() => desk.Album.Title, Tone.Text, Lettering.Large), Length.Of(23));
+        both.Add(new LiveLabel(() => desk.Album.Artist, Tone.Quiet), Length.Of(15));
+        return both;
+    }
+
     private void Build()
     {
         root.Surface = Tone.Ground;
         Stack header = root.Add(Stack.Row(12), Length.Of(40));
-        Stack names = header.Add(Stack.Column(0), Length.Of(190));
-        names.Add(new LiveLabel(() => desk.Album.Title, Tone.Text, Lettering.Large), Length.Of(23));
-        names.Add(new LiveLabel(() => desk.Album.Artist, Tone.Quiet), Length.Of(15));
-        header.Add(new SongStrip(desk), Length.Rest());
+        header.Add(names, Length.Of(190));
+        header.Add(songs, Length.Rest());
         header.Add(transport, Length.Fit);
-
-        Stack bottom = Stack.Row(6);
-        bottom.Add(spectrum, Length.Rest());
-        bottom.Add(chain, Length.Of(ChainUnits));
-        Stack middle = root.Add(Stack.Row(6), Length.Rest());
-        Stack top = Stack.Row(6);
-        top.Add(lanes, Length.Rest());
-        top.Add(Drawer, Length.Of(DrawerUnits));
-        middle.Add(new Splitter(false, top, bottom, 0.46f), Length.Rest());
-        middle.Add(meters, Length.Of(MeterUnits));
+        root.Add(area, Length.Rest());
         root.Add(new CompareStrip(desk, () => Choose(ChooserKind.CompareScope), () => Drawer.Toggle(Drawer.Page.Id)), Length.Of(30));
         root.Add(status, Length.Of(18));
     }

@@ -11,6 +11,7 @@ internal sealed class MeterPanel : Control
     private const float ScaleUnits = 26;
     private const float NumbersUnits = 178;
     private const double PeakFloorDbtp = -42;
+    private const float ScaleTextUnits = 13;
 
     private readonly AlbumDesk desk;
     private readonly Bars bars;
@@ -91,7 +92,9 @@ internal sealed class MeterPanel : Control
     {
         Box box = bars.Bounds;
         (double low, double high) = desk.Meters.ScaleLu;
-        for (double level = low; level <= high; level += desk.Meters.IsWideScale ? 6 : 3)
+        double step = desk.Meters.IsWideScale ? 6 : 3;
+        step *= box.Height * step / (high - low) < ScaleTextUnits ? 3 : 1;
+        for (double level = low; level <= high; level += step)
         {
             float y = box.Bottom - (float)((level - low) / (high - low)) * box.Height;
             painter.Line(box.X - 4, y, box.X - 1, y, Tone.Edge);
@@ -99,7 +102,8 @@ internal sealed class MeterPanel : Control
             painter.Text($"{shownLevel:0}".Replace('-', '−'), new(box.X - 32, y - 7, 26, 14), level == 0 ? Tone.Text : Tone.Quiet, Lettering.Small, Side.Right);
         }
 
-        for (double level = -36; level <= 0; level += 6)
+        double peakStep = box.Height * 6 / -PeakFloorDbtp < ScaleTextUnits ? 18 : 6;
+        for (double level = -36; level <= 0; level += peakStep)
         {
             float y = box.Bottom - (float)PeakShare(level) * box.Height;
             painter.Line(box.Right + 1, y, box.Right + 4, y, Tone.Edge);

@@ -9,9 +9,6 @@ namespace LiveStems.View.Screens;
 /// <summary>The window with one album after another in it, and what is measured of it.</summary>
 internal sealed class OpenedWindow : IDisposable
 {
-    private const double SettleMilliseconds = 3000;
-    private const double SettlePlaySeconds = 5;
-
     private readonly SettingsFile file;
     private readonly DeskSettings settings;
     private readonly WindowOptions options;
@@ -19,15 +16,10 @@ internal sealed class OpenedWindow : IDisposable
     private readonly double start = Environment.TickCount64;
     private WindowState state;
     private WindowLoop? loop;
-    private double windowSeconds;
     private double albumSeconds;
-    private double firstSeconds;
-    private double completeSeconds;
-    private long allocated;
-    private double allocatedFrom;
     private bool hasLostContext;
     private readonly RandomPointer? hands;
-    private (long Heap, int Objects) early;
+    private readonly WindowReport report;
 
     public OpenedWindow(SettingsFile file, DeskSettings settings, WindowState state, WindowOptions options, CancellationToken interruption)
     {
@@ -36,6 +28,7 @@ internal sealed class OpenedWindow : IDisposable
         this.state = state;
         this.options = options;
         this.interruption = interruption;
+        report = new WindowReport(options.IsMeasured || options.RandomSeed is not null, options.RandomSeed is not null);
         hands = options.RandomSeed is { } seed ? new RandomPointer(seed) : null;
     }
 
@@ -53,7 +46,7 @@ internal sealed class OpenedWindow : IDisposable
         {
             Theme theme = state.Shade == DeskShade.Light ? Theme.Light : Theme.Dark;
             loop = new WindowLoop("LiveStems", theme, new WindowPlace(state.X, state.Y, state.Width, state.Height, state.IsMaximised), options.UsesGpuText);
-            windowSeconds = SinceProgramStart();
+            report.Seconds = report.Seconds with { Window = WindowReport.SinceProgramStart() };
         }
         catch
         {
@@ -78,22 +71,20 @@ internal sealed class OpenedWindow : IDisposable
         Summary += $"; {GlObjects.Count} OpenGL objects left";
     }
 
-    public void Dispose() => loop?.Dispose();
+    public void Dispose()
+    {
+        loop?.Dispose();
+        report.Dispose();
+    }
 
     private bool IsOver => options.Seconds is { } seconds && Environment.TickCount64 - start >= seconds * 1000;
-
-    private static double SinceProgramStart()
-    {
-        using System.Diagnostics.Process process = System.Diagnostics.Process.GetCurrentProcess();
-        return (DateTime.Now - process.StartTime).TotalSeconds;
-    }
 
     private AlbumDesk OpenDesk(string album)
     {
         AlbumDesk desk = AlbumDesk.Open(
             album, options.Catalogue, options.Device ?? settings.Device, options.BufferFrames ?? settings.BufferFrames);
         desk.Exposure.Restore(settings.FullScaleDbA);
-        albumSeconds = albumSeconds == 0 ? SinceProgramStart() : albumSeconds;
+        albumSeconds = albumSeconds == 0 ? WindowReport.SinceProgramStart() : albumSeconds;
         return desk;
     }
 
@@ -122,7 +113,8 @@ internal sealed class OpenedWindow : IDisposable
                     Begin(desk, screen, isFirst);
                 }
 
-                Measure(each, desk);
+                report.Look(each, desk, options.Plays);
+                LoseContext(each);
                 trace?.Write(each, screen);
                 hands?.Act(each.Host, each.Size.Width, each.Size.Height);
                 return interruption.IsCancellationRequested || IsOver;
@@ -130,7 +122,8 @@ internal sealed class OpenedWindow : IDisposable
 
             next = isWanted ? screen.WantsAlbum : null;
             Remember(desk, screen);
-            Sum(loop, desk);
+            report.Seconds = report.Seconds with { Album = albumSeconds };
+            Summary = report.Sum(loop, desk);
             if (next is null && options.Screenshot is { } picture)
             {
                 Save(loop, picture);
@@ -182,23 +175,9 @@ internal sealed class OpenedWindow : IDisposable
         }
     }
 
-    private void Measure(WindowLoop each, AlbumDesk desk)
+    private void LoseContext(WindowLoop each)
     {
-        double now = Environment.TickCount64;
-        firstSeconds = firstSeconds == 0 ? SinceProgramStart() : firstSeconds;
-        if (completeSeconds == 0 && each.IsComplete)
-        {
-            completeSeconds = SinceProgramStart();
-        }
-
-        // What is steady begins when the sound has been compiled and has played for a while.
-        if (allocatedFrom == 0 && now - start > SettleMilliseconds && (!options.Plays || desk.Transport.PositionSeconds > SettlePlaySeconds))
-        {
-            (allocated, allocatedFrom) = (GC.GetTotalAllocatedBytes(), now);
-            early = (GC.GetTotalMemory(forceFullCollection: hands is not null), GlObjects.Count);
-        }
-
-        if (!hasLostContext && options.LosesContextAt is { } at && now - start >= at * 1000)
+        if (!hasLostContext && options.LosesContextAt is { } at && Environment.TickCount64 - start >= at * 1000)
         {
             hasLostContext = true;
             each.LoseContext();
@@ -213,17 +192,6 @@ internal sealed class OpenedWindow : IDisposable
             ? last with { IsMaximised = true }
             : last with { X = place.X, Y = place.Y, Width = place.Width, Height = place.Height, IsMaximised = false };
         file.Change(each => each with { Window = state, FullScaleDbA = desk.Exposure.FullScaleDbA });
-    }
-
-    private void Sum(WindowLoop each, AlbumDesk desk)
-    {
-        double rate = allocatedFrom == 0 ? 0 : (GC.GetTotalAllocatedBytes() - allocated) / 1e3 / Math.Max(1, Environment.TickCount64 - allocatedFrom);
-        FrameTimes times = each.Times;
-        Summary = $"{times.Count} pictures, {times.PerSecond:0.0} a second; drawing took {times.WorkAt(0.5) * 1000:0.0} ms (median), {times.WorkAt(0.99) * 1000:0.0} ms (99 %), {times.WorkAt(1) * 1000:0.0} ms (longest); after the program's start: window {windowSeconds:0.00} s, album {albumSeconds:0.00} s, first picture {firstSeconds:0.00} s, with all plots {completeSeconds:0.00} s; {rate:0.00} MB allocated a second; {GlObjects.Count} OpenGL objects; {each.Renderer}; pictures in ms: {each.Parts}; OpenGL by timer query {each.GpuTimes.WorkAt(0.5) * 1000:0.0} ms (median), {each.GpuTimes.WorkAt(0.99) * 1000:0.0} ms (99 %); {desk.Device.Statistics.Underruns} drop-outs of {desk.Device.Statistics.Calls} periods";
-        if (hands is not null)
-        {
-            Summary += $"; heap {early.Heap / 1e6:0.0} MB after {SettleMilliseconds / 1000:0} s, {GC.GetTotalMemory(forceFullCollection: true) / 1e6:0.0} MB at the end; OpenGL objects {early.Objects} then, {GlObjects.Count} now; {desk.Device.Statistics.Faults} faults";
-        }
     }
 
     private static void Save(WindowLoop loop, string path)

@@ -275,7 +275,7 @@ internal sealed class SpectrumControl : PlotControl
         painter.Line(left - 1, top, right + 1, top, Tone.Listen, 2);
         string words = $"{FrequencyText.Of(settings.BandCentreHz)} · {FrequencyText.OfOctaves(settings.BandWidthOctaves)} · {NoteName.Of(settings.BandCentreHz)}";
         float width = painter.Fonts.Width(words, Lettering.Strong) + 14;
-        float x = Math.Clamp((left + right - width) / 2, Bounds.X + 2, Bounds.Right - width - 2);
+        float x = Math.Clamp((left + right - width) / 2, Bounds.X + 2, Math.Max(Bounds.X + 2, Bounds.Right - width - 2));
         Box label = new(x, top + 4, width, 19);
         painter.Fill(label, Tone.Listen, radius: 3);
         painter.Text(words, label, Tone.OnChosen, Lettering.Strong, Side.Centre);

@@ -13,6 +13,8 @@ internal sealed class SpectrumView : Control
     private const float NotesBelow = 14;
     private const float GutterUnits = 32;
     private const double LevelMarkDb = 12;
+    private const float OctaveUnits = 26;
+    private const float SmallestPlotUnits = 120;
     private const float WaterfallUnits = 58;
     private const int Rows = 128;
 
@@ -66,30 +68,10 @@ internal sealed class SpectrumView : Control
     {
         painter.Fill(Bounds, Tone.Panel, radius: 4);
         Box plot = Spectrum.Bounds;
-        painter.Fill(plot.Around(waterfall.IsVisible ? waterfall.Bounds : plot), Tone.Well);
-        foreach (double mark in SpectrumControl.Axis.Marks())
-        {
-            string label = LogFrequencyAxis.Label(mark);
-            float x = Math.Clamp(Spectrum.X(mark), plot.X + 10, plot.Right - 12);
-            painter.Text(label, new(x - 24, plot.Bottom + 1, 48, 15), Tone.Quiet, Lettering.Small, Side.Centre);
-        }
-
-        // The octaves stand on a line of their own, each beginning at its C.
-        float notes = plot.Bottom + NotesBelow;
-        for (int octave = 1; octave <= 10; octave++)
-        {
-            float x = Spectrum.X(NoteName.OfC(octave));
-            painter.Line(x, notes + 1, x, notes + NotesBelow - 2, Tone.Input);
-            painter.Text($"C{octave}", Box.Between(x + 4, notes, Math.Min(x + 30, Bounds.Right), notes + NotesBelow), Tone.Input, Lettering.Small);
-        }
-
-        (double bottom, double top) = Spectrum.RangeDb;
-        for (double level = Math.Floor(top / LevelMarkDb) * LevelMarkDb; level > bottom; level -= LevelMarkDb)
-        {
-            float y = Spectrum.Y(level);
-            painter.Line(plot.Right, y, plot.Right + 3, y, Tone.Edge);
-            painter.Text(FrequencyText.OfDb(level, string.Empty, 0).Trim(), new(plot.Right + 4, Math.Clamp(y - 7, plot.Y, plot.Bottom - 14), GutterUnits - 6, 14), Tone.Quiet, Lettering.Small, Side.Right);
-        }
+        painter.Fill(plot.Around(waterfall.IsVisible && !waterfall.Bounds.IsEmpty ? waterfall.Bounds : plot), Tone.Well);
+        DrawFrequencies(painter, plot);
+        DrawOctaves(painter, plot.Bottom + NotesBelow);
+        DrawLevels(painter, plot);
     }
 
     protected override void ArrangeChildren(ITextRuler ruler)
@@ -97,13 +79,66 @@ internal sealed class SpectrumView : Control
         Box inner = Bounds.Inset(8, 3);
         row.Arrange(new(inner.X, inner.Y, inner.Width, RowUnits - 3), ruler);
         float top = inner.Y + RowUnits;
-        if (waterfall.IsVisible)
+        bool hasRoom = inner.Height - RowUnits - AxisUnits - WaterfallUnits >= SmallestPlotUnits;
+        if (waterfall.IsVisible && !hasRoom)
+        {
+            waterfall.Arrange(new(inner.X, top, 0, 0), ruler);
+        }
+        else if (waterfall.IsVisible)
         {
             waterfall.Arrange(new(inner.X, top, inner.Width - GutterUnits, WaterfallUnits), ruler);
             top += WaterfallUnits + 2;
         }
 
         Spectrum.Arrange(Box.Between(inner.X, top, inner.Right - GutterUnits, inner.Bottom - AxisUnits), ruler);
+    }
+
+    private void DrawFrequencies(Painter painter, in Box plot)
+    {
+        float free = plot.X - 10;
+        foreach (double mark in SpectrumControl.Axis.Marks())
+        {
+            string label = LogFrequencyAxis.Label(mark);
+            float half = painter.Fonts.Width(label, Lettering.Small) / 2;
+            float x = Math.Min(Math.Max(Spectrum.X(mark), plot.X + half), plot.Right - half);
+            if (x - half > free)
+            {
+                painter.Text(label, new(x - 24, plot.Bottom + 1, 48, 15), Tone.Quiet, Lettering.Small, Side.Centre);
+                free = x + half + 3;
+            }
+        }
+    }
+
+    // The octaves stand on a line of their own, each beginning at its C.
+    private void DrawOctaves(Painter painter, float y)
+    {
+        float octaveUnits = Spectrum.X(NoteName.OfC(5)) - Spectrum.X(NoteName.OfC(4));
+        int step = octaveUnits >= OctaveUnits ? 1 : octaveUnits * 2 >= OctaveUnits ? 2 : 4;
+        for (int octave = 1; octave <= 10; octave++)
+        {
+            float x = Spectrum.X(NoteName.OfC(octave));
+            painter.Line(x, y + 1, x, y + NotesBelow - 2, Tone.Input);
+            if (octave % step == 0 || step == 1)
+            {
+                painter.Text($"C{octave}", Box.Between(x + 4, y, Math.Min(x + 30, Bounds.Right), y + NotesBelow), Tone.Input, Lettering.Small);
+            }
+        }
+    }
+
+    private void DrawLevels(Painter painter, in Box plot)
+    {
+        (double bottom, double top) = Spectrum.RangeDb;
+        float free = plot.Y - 8;
+        for (double level = Math.Floor(top / LevelMarkDb) * LevelMarkDb; level > bottom; level -= LevelMarkDb)
+        {
+            float y = Spectrum.Y(level);
+            painter.Line(plot.Right, y, plot.Right + 3, y, Tone.Edge);
+            if (y - 7 >= free && y + 7 <= plot.Bottom + 2)
+            {
+                painter.Text(FrequencyText.OfDb(level, string.Empty, 0).Trim(), new(plot.Right + 4, y - 7, GutterUnits - 6, 14), Tone.Quiet, Lettering.Small, Side.Right);
+                free = y + 6;
+            }
+        }
     }
 
     private void AddToggle(string text, Func<bool> isOn, Action press, string tip) =>

@@ -29,6 +29,7 @@ internal static class WindowCommands
         list.Add("waterfall", Group, "Spectrum: how it went by, or not", "K", screen.Spectrum.ToggleWaterfall, "spectrogram waterfall past");
         list.Add("spectrum-song", Group, "Spectrum of the song, or of what is chosen", "Q", () => desk.Spectrum.ShowsSong = !desk.Spectrum.ShowsSong);
         list.Add("spectrum-hold", Group, "Spectrum: hold", "E", () => desk.Spectrum.IsFrozen = !desk.Spectrum.IsFrozen, "freeze");
+        list.Add("part", Group, "Small window: the next part", "F4", screen.Area.ShowNext, "stems spectrum chain meters");
         list.Add("theme", Group, "Dark or light", "Ctrl+T", screen.SwitchTheme, "theme colours");
         list.Add("scale-up", Group, "Everything larger", "Ctrl+=", () => screen.ChangeScale(1), "scale zoom size");
         list.Add("scale-down", Group, "Everything smaller", "Ctrl+-", () => screen.ChangeScale(-1), "scale zoom size");

@@ -23,6 +23,7 @@ internal sealed unsafe class GlfwWindow : IDisposable
             throw WindowException.NoLibrary();
         }
 
+        SoftwareOpenGl.LeaveACore();
         if (Glfw.Init() != Glfw.True)
         {
             throw WindowException.NoDisplay(Glfw.LastError());

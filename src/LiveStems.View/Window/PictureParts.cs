@@ -20,6 +20,14 @@ internal sealed class PictureParts
     /// <summary>Sets the time that a part of the present picture took, in seconds.</summary>
     public void Set(PicturePart part, double seconds) => now[(int)part] = seconds;
 
+    /// <summary>Begins anew.</summary>
+    public void Clear()
+    {
+        Array.Clear(sums);
+        Array.Clear(worst);
+        (longest, pictures, Slow) = (0, 0, 0);
+    }
+
     /// <summary>The present picture is done.</summary>
     public void Close()
     {

@@ -58,6 +58,9 @@ internal sealed class Drawer : Control
     /// <summary>The lines that are shown.</summary>
     public DrawerList List => list;
 
+    /// <summary>Called when it opens, before it takes the keyboard: it may have to be put in place.</summary>
+    public Action Opening { get; set; } = () => { };
+
     private DeskJob? Job => Page.JobKind is { } kind ? desk.Jobs.Open(kind) : null;
 
     /// <summary>Opens a page; pressed again on the open one, it closes.</summary>
@@ -80,6 +83,7 @@ internal sealed class Drawer : Control
         Page = page;
         IsVisible = true;
         page.Opened();
+        Opening();
         state = null;
         Build();
         Update(LookSeconds);

@@ -1,10 +1,13 @@
 using System.Diagnostics;
 using System.Diagnostics.Tracing;
 
-namespace LiveStems.Bench.Scenarios;
+namespace LiveStems.Engine.Devices;
 
-/// <summary>When and for how long the runtime has stopped all threads, nearly always to collect garbage, by its own events.</summary>
-internal sealed class GarbageCollections : EventListener
+/// <summary>
+/// When and for how long the runtime has stopped all threads, nearly always to collect garbage, by its own events: what missed
+/// periods of the sound are held against.
+/// </summary>
+public sealed class GarbageCollections : EventListener
 {
     private const int GcKeyword = 1;
     private const int SuspendBegin = 9;
@@ -23,6 +26,16 @@ internal sealed class GarbageCollections : EventListener
             {
                 return stops.Count;
             }
+        }
+    }
+
+    /// <summary>Stops since a timestamp of <see cref="Stopwatch"/>, and the longest of them in milliseconds.</summary>
+    public (int Count, double LongestMilliseconds) Since(long timestamp)
+    {
+        lock (access)
+        {
+            (long Begin, long End)[] later = [.. stops.Where(stop => stop.Begin >= timestamp)];
+            return (later.Length, later.Length == 0 ? 0 : later.Max(stop => stop.End - stop.Begin) * 1e3 / Stopwatch.Frequency);
         }
     }
 
@@ -47,6 +60,7 @@ internal sealed class GarbageCollections : EventListener
         }
     }
 
+    /// <inheritdoc/>
     protected override void OnEventSourceCreated(EventSource eventSource)
     {
         if (eventSource.Name == "Microsoft-Windows-DotNETRuntime")
@@ -55,6 +69,7 @@ internal sealed class GarbageCollections : EventListener
         }
     }
 
+    /// <inheritdoc/>
     protected override void OnEventWritten(EventWrittenEventArgs eventData)
     {
         // The events carry the time of day, which may be set or slewed: it is tied to the stopwatch anew for each.
