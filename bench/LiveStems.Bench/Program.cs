@@ -71,6 +71,13 @@ if (args is ["planted-faults", ..])
     return;
 }
 
+// outside cost | soak [SECONDS] [PROCESSES] [FRAMES] | hang [ROUNDS] | replace [ROUNDS]; builds of tests/Outside are needed
+if (args is ["outside", ..])
+{
+    OutsideProcessors.Run(args[1..]);
+    return;
+}
+
 if (args is ["processors"])
 {
     ProcessorsAgainstFfmpeg.Run();

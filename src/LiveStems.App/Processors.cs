@@ -24,6 +24,15 @@ internal static class Processors
         }
     }
 
+    /// <summary>The processors folder as it has become since.</summary>
+    public static void Use(ProcessorHost now)
+    {
+        lock (Opening)
+        {
+            host = now;
+        }
+    }
+
     /// <summary>Lets the folder be looked at again.</summary>
     public static void Forget()
     {

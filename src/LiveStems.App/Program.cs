@@ -6,6 +6,7 @@ using LiveStems.App.Verbs;
 using LiveStems.Engine.Comparing;
 using LiveStems.Engine.Devices;
 using LiveStems.Engine.Hosting;
+using LiveStems.Engine.Hosting.Isolation;
 using LiveStems.Files;
 using LiveStems.View.Pictures;
 using LiveStems.View.Window;
@@ -21,11 +22,16 @@ public static class Program
     /// <summary>Runs the program on the process's own terminal.</summary>
     public static int Main(string[] arguments)
     {
+        if (arguments is [ProcessorRunner.Verb])
+        {
+            return OwnProcess.Run();
+        }
+
         using CancellationTokenSource interruption = new();
         Console.CancelKeyPress += (_, pressed) =>
         {
-            // The verb ends by itself and leaves nothing half done behind.
-            pressed.Cancel = true;
+            // The verb ends by itself and leaves nothing half done behind; whoever asks a second time means it.
+            pressed.Cancel = !interruption.IsCancellationRequested;
             interruption.Cancel();
         };
         return Run(arguments, Console.Out, Console.Error, interruption.Token);

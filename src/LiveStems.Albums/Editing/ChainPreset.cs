@@ -18,7 +18,11 @@ public sealed record ChainPreset(string Name, string Role, string Purpose, strin
     /// <summary>One processor of a preset.</summary>
     /// <param name="Processor">Id of the processor.</param>
     /// <param name="Settings">Values with their units, by parameter id.</param>
-    public sealed record Step(string Processor, ImmutableArray<KeyValuePair<string, string>> Settings);
+    public sealed record Step(string Processor, ImmutableArray<KeyValuePair<string, string>> Settings)
+    {
+        /// <summary>Version of the processor that the settings were made with; null where the file does not say.</summary>
+        public int? Version { get; init; }
+    }
 
     /// <summary>Reads a preset file.</summary>
     /// <exception cref="AlbumException">It cannot be read, is no preset, or is of a newer schema.</exception>
@@ -51,12 +55,24 @@ public sealed record ChainPreset(string Name, string Role, string Purpose, strin
         }
     }
 
+    /// <summary>What somebody who uses it should know: processors that are another version by now.</summary>
+    public IEnumerable<string> Remarks(ProcessorCatalogue catalogue) =>
+        from step in Steps
+        let description = catalogue.Find(step.Processor)
+        where description is not null && step.Version is { } made && made != description.Version
+        select $"the preset '{Name}' was made with version {step.Version} of {step.Processor}; this is version {description.Version} and may sound different";
+
     /// <summary>The album with the preset's processors at the end of a chain.</summary>
     /// <exception cref="AlbumException">There is no such chain, processor or parameter, or a value lies outside its range.</exception>
     public Album AddTo(Album album, string chainAddress, ProcessorCatalogue catalogue)
     {
         foreach (Step step in Steps)
         {
+            if (catalogue.Find(step.Processor) is null && catalogue.Absent.TryGetValue(step.Processor, out string? why))
+            {
+                throw new AlbumException($"the preset '{Name}' needs the processor '{step.Processor}', which is not here ({why})");
+            }
+
             album = AlbumEdits.AddProcessor(album, chainAddress, step.Processor, catalogue);
             string slot = $"{chainAddress}/{LastSlot(album, chainAddress, catalogue)}";
             foreach ((string parameter, string value) in step.Settings)
@@ -82,7 +98,10 @@ public sealed record ChainPreset(string Name, string Role, string Purpose, strin
 
     private static Step ToStep(JsonElement step) => new(
         Text(step, "processor"),
-        [.. step.GetProperty("settings").EnumerateObject().Select(setting => KeyValuePair.Create(setting.Name, setting.Value.GetString()!))]);
+        [.. step.GetProperty("settings").EnumerateObject().Select(setting => KeyValuePair.Create(setting.Name, setting.Value.GetString()!))])
+    {
+        Version = step.TryGetProperty("version", out JsonElement version) ? version.GetInt32() : null,
+    };
 
     private static string Text(JsonElement element, string name) => element.GetProperty(name).GetString()
         ?? throw new FormatException($"'{name}' is empty");

@@ -58,8 +58,13 @@ public static class MasterRenderer
         }
 
         writer.Complete();
+        OutsideUse[] outside = [.. plan.OutsideUses()];
+        plan.Release();
         return new MasterReport(
-            song.Title, path, sources.SampleRate, (double)frames / sources.SampleRate, sink.Finish(), writer.ClippedSamples, [.. plan.Remarks, .. plan.Failures()]);
+            song.Title, path, sources.SampleRate, (double)frames / sources.SampleRate, sink.Finish(), writer.ClippedSamples, [.. plan.Remarks, .. plan.Failures()])
+        {
+            Outside = outside,
+        };
     }
 
     private sealed class MasterSink(int sampleRate, MasterFormat format, WavWriter writer) : IRenderSink

@@ -17,4 +17,8 @@ public sealed record MasterReport(
     double Seconds,
     LoudnessReport Loudness,
     long ClippedSamples,
-    IReadOnlyList<string> Remarks);
+    IReadOnlyList<string> Remarks)
+{
+    /// <summary>What the outside processors in the song did.</summary>
+    public IReadOnlyList<Engine.Planning.OutsideUse> Outside { get; init; } = [];
+}

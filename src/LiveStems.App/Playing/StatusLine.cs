@@ -92,6 +92,11 @@ internal static class StatusLine
             yield return $"{state.Device.Underruns} underruns";
         }
 
+        if (state.Outside.Sum(use => use.Faults) is > 0 and var faults)
+        {
+            yield return $"outside processors: {faults} fault{(faults == 1 ? string.Empty : "s")}, {state.Outside.Sum(use => use.FramesLost)} frames without";
+        }
+
         if (state.MissedFrames > 0)
         {
             yield return $"{state.MissedFrames} frames late from disk";

@@ -1,11 +1,12 @@
 using System.Diagnostics;
 using LiveStems.Engine.Devices;
+using LiveStems.Engine.Hosting;
 using LiveStems.Engine.Live;
 
 namespace LiveStems.App.Playing;
 
 /// <summary>Plays a song in the terminal until it ends or a key says so.</summary>
-internal sealed class TerminalPlayer(LivePlayer player, DeviceKeeper device, PlayControls controls, TextWriter errors)
+internal sealed class TerminalPlayer(LivePlayer player, DeviceKeeper device, PlayControls controls, ProcessorWatch watch, TextWriter errors)
 {
     private static readonly TimeSpan BetweenLooks = TimeSpan.FromMilliseconds(40);
 
@@ -27,6 +28,7 @@ internal sealed class TerminalPlayer(LivePlayer player, DeviceKeeper device, Pla
         while (!interruption.IsCancellationRequested && !keys.WantsToQuit)
         {
             PressKeys(keys);
+            TakeNewProcessors();
             IReadOnlyList<string> troubles = player.Update();
             controls.Update();
             foreach (string news in troubles.Concat(controls.TakeNews()))
@@ -63,6 +65,21 @@ internal sealed class TerminalPlayer(LivePlayer player, DeviceKeeper device, Pla
         while (hasKeys && Console.KeyAvailable)
         {
             keys.Press(Console.ReadKey(intercept: true));
+        }
+    }
+
+    private void TakeNewProcessors()
+    {
+        if (watch.TakeChange() is not { } change)
+        {
+            return;
+        }
+
+        Processors.Use(change.Host);
+        player.Replace(change.Host.Catalogue);
+        foreach (string news in change.News)
+        {
+            Say(news);
         }
     }
 

@@ -2,6 +2,7 @@ using System.CommandLine;
 using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
 using LiveStems.App.Terminal;
+using LiveStems.Engine.Hosting;
 using LiveStems.View.Desk;
 using LiveStems.View.Screens;
 
@@ -43,9 +44,11 @@ internal static class OpenVerb
             string path = parsed.GetRequiredValue(album);
             Album loaded = AlbumFile.Load(path, Processors.Catalogue);
             (int Width, int Height)? wanted = Size(parsed.GetValue(size));
+            using ProcessorWatch watch = new(HostingPlaces.OfUser, Processors.Host);
             WindowOptions options = new()
             {
                 Catalogue = Processors.Catalogue,
+                ProcessorWatch = watch,
                 Device = parsed.GetValue(device),
                 BufferFrames = parsed.GetValue(buffer),
                 SongIndex = parsed.GetValue(song) is { } name ? SongChoice.From(loaded, name)[0] : 0,

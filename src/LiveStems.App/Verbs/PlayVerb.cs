@@ -6,6 +6,7 @@ using LiveStems.App.Playing;
 using LiveStems.App.Terminal;
 using LiveStems.Engine.Comparing;
 using LiveStems.Engine.Devices;
+using LiveStems.Engine.Hosting;
 using LiveStems.Engine.Live;
 using LiveStems.Engine.Monitor;
 using LiveStems.Engine.Planning;
@@ -119,8 +120,11 @@ internal static class PlayVerb
                     controls.Jump(options.FromSeconds);
                 }
 
-                new TerminalPlayer(player, device, controls, errors).Run(options, interruption);
-                Report(errors, player.Look(), firstSound!);
+                using ProcessorWatch watch = new(HostingPlaces.OfUser, Processors.Host);
+                new TerminalPlayer(player, device, controls, watch, errors).Run(options, interruption);
+                PlayerState end = player.Look();
+                Report(errors, end, firstSound!);
+                FaultLog.Add(HostingPlaces.OfUser, end.Outside, DateTimeOffset.Now);
             }
 
             recording?.Complete();
@@ -138,6 +142,11 @@ internal static class PlayVerb
         if (state.LoadDrops != default)
         {
             errors.WriteLine($"overload: meters left out {state.LoadDrops.Meters} times, views {state.LoadDrops.Views}, music faded out {state.LoadDrops.Music}");
+        }
+
+        foreach (string fault in OutsideText.Faults(state.Outside))
+        {
+            errors.WriteLine(fault);
         }
 
         if (firstSound.Elapsed is { } ago)

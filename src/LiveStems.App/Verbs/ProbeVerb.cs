@@ -3,6 +3,7 @@ using System.Text.Json.Nodes;
 using LiveStems.Albums.Storage;
 using LiveStems.Analysis.Probe;
 using LiveStems.App.Terminal;
+using LiveStems.Engine.Hosting;
 using LiveStems.Processing.Catalogue;
 using LiveStems.Processing.Contract;
 using LiveStems.View.Pictures;
@@ -12,6 +13,8 @@ namespace LiveStems.App.Verbs;
 /// <summary><c>probe</c>: what a processor does, measured.</summary>
 internal static class ProbeVerb
 {
+    private static readonly TimeSpan ProbePatience = TimeSpan.FromSeconds(60);
+
     /// <summary>The verb.</summary>
     public static Command Create(CancellationToken interruption)
     {
@@ -65,7 +68,7 @@ internal static class ProbeVerb
             (IProbed probed, string words) = processor is null
                 ? ChainPlace.Find(AlbumFile.Load(albumPath!, Processors.Catalogue), place!)
                 : (new ProbedProcessor(processor), processor.Description.Name);
-            ProbeReport report = new ProcessorProbe(probed, sampleRate).Measure(levelDbfs, interruption);
+            ProbeReport report = Measure(() => new ProcessorProbe(probed, sampleRate).Measure(levelDbfs, interruption), processor, interruption);
             if (parsed.GetValue(picture) is { } file)
             {
                 ProbePicture.Draw(words, report).Save(file);
@@ -83,6 +86,13 @@ internal static class ProbeVerb
             return 0;
         });
         return verb;
+    }
+
+    // A processor of others may never return: the command does.
+    private static ProbeReport Measure(Func<ProbeReport> measure, Processor? processor, CancellationToken interruption)
+    {
+        bool isOurs = processor is null || BuiltInProcessors.Catalogue.Find(processor.Description.Id) is not null;
+        return isOurs ? measure() : Bounded.Run(measure, ProbePatience, $"{processor!.Description.Id} does not come to an end within {ProbePatience.TotalSeconds:0} s; nothing was measured", interruption);
     }
 
     private static Processor Configure(string name, string[] settings)

@@ -20,7 +20,7 @@ internal static class ProcessorsText
                 ["folder"] = places.Folder,
                 ["decisions"] = places.TrustFile,
                 ["decisionsFault"] = host.StoreFault,
-                ["assemblies"] = JsonOutput.Array(host.Assemblies.Select(ToJson)),
+                ["assemblies"] = JsonOutput.Array(host.Assemblies.Select(assembly => ToJson(assembly, FaultLog.Load(places)))),
             });
             return;
         }
@@ -48,9 +48,14 @@ internal static class ProcessorsText
         }
 
         table.WriteTo(output);
+        IReadOnlyDictionary<string, ProcessorFaults> faults = FaultLog.Load(places);
         foreach (OutsideAssembly assembly in host.Assemblies)
         {
             WriteNote(output, assembly);
+            foreach ((string processor, ProcessorFaults so) in Faults(assembly, faults))
+            {
+                output.WriteLine($"{Path.GetFileName(assembly.Facts.File)}: {processor} so far: {so.Faults} fault{(so.Faults == 1 ? string.Empty : "s")}, {so.FramesLost} frames without it; last, on {so.LastAt:yyyy-MM-dd}: {so.LastFault ?? "it was late"}");
+            }
         }
     }
 
@@ -108,7 +113,10 @@ internal static class ProcessorsText
         OutsideState.New => "not trusted",
         OutsideState.Changed => "changed, asks again",
         OutsideState.Refused => "refused",
-        OutsideState.Loaded => assembly.Trust?.Vetting?.Any(each => each.Findings.Count > 0) == true ? "trusted, marked" : "trusted",
+        OutsideState.Loaded => string.Concat(
+            assembly.IsOwnWork ? "your own work" : "trusted",
+            assembly.Trust is { } trust && trust.IsAbout(assembly.Facts) && trust.Vetting?.Any(each => each.Findings.Count > 0) == true ? ", marked" : string.Empty,
+            assembly.IsIsolated ? ", own process" : string.Empty),
         _ => "cannot be loaded",
     };
 
@@ -141,7 +149,10 @@ internal static class ProcessorsText
         }
     }
 
-    private static JsonObject ToJson(OutsideAssembly assembly) => new()
+    private static IEnumerable<(string Processor, ProcessorFaults Faults)> Faults(OutsideAssembly assembly, IReadOnlyDictionary<string, ProcessorFaults> faults) =>
+        assembly.Processors.Where(faults.ContainsKey).Select(id => (id, faults[id]));
+
+    private static JsonObject ToJson(OutsideAssembly assembly, IReadOnlyDictionary<string, ProcessorFaults> faults) => new()
     {
         ["file"] = assembly.Facts.File,
         ["name"] = assembly.Facts.Name,
@@ -154,7 +165,17 @@ internal static class ProcessorsText
         ["asksFor"] = JsonOutput.Array(assembly.Facts.Asks.Select(word => JsonValue.Create(word))),
         ["state"] = assembly.State.ToString().ToLowerInvariant(),
         ["processors"] = JsonOutput.Array(assembly.Processors.Select(id => JsonValue.Create(id))),
+        ["runsInItsOwnProcess"] = assembly.IsIsolated,
+        ["isOwnWork"] = assembly.IsOwnWork,
         ["fault"] = assembly.Fault,
+        ["faults"] = JsonOutput.Array(Faults(assembly, faults).Select(entry => new JsonObject
+        {
+            ["processor"] = entry.Processor,
+            ["faults"] = entry.Faults.Faults,
+            ["framesLost"] = entry.Faults.FramesLost,
+            ["lastFault"] = entry.Faults.LastFault,
+            ["lastAt"] = entry.Faults.LastAt,
+        })),
         ["vetting"] = assembly.Trust?.Vetting is { } vetting ? JsonOutput.Array(vetting.Select(ToJson)) : null,
     };
 

@@ -4,6 +4,7 @@ using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
 using LiveStems.Analysis.Delivery;
 using LiveStems.App.Terminal;
+using LiveStems.Engine.Hosting;
 using LiveStems.Engine.Offline;
 
 namespace LiveStems.App.Verbs;
@@ -67,6 +68,7 @@ internal static class RenderVerb
             RenderOptions how = RenderOptions.Default with { Threads = threadCount };
             IReadOnlyList<MasterReport> reports = RenderAll(
                 loaded, AlbumFile.FolderOf(path), songs, format, how, parsed.GetRequiredValue(to), parsed.GetValue(replace), interruption);
+            FaultLog.Add(HostingPlaces.OfUser, reports.SelectMany(report => report.Outside), DateTimeOffset.Now);
             Report(parsed.InvocationConfiguration.Output, loaded, reports, parsed.GetValue(json));
             return 0;
         });
@@ -171,6 +173,11 @@ internal static class RenderVerb
             ["clippedSamples"] = report.ClippedSamples,
             ["remarks"] = JsonOutput.Array(Remarks(album, report).Select(remark => JsonValue.Create(remark))),
         };
+        if (report.Outside.Count > 0)
+        {
+            json["outsideProcessors"] = JsonOutput.Array(report.Outside.Select(OutsideText.ToJson));
+        }
+
         LoudnessText.AddTo(json, report.Loudness);
         return json;
     }

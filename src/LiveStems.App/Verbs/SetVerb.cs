@@ -60,7 +60,12 @@ internal static class SetVerb
             foreach (string text in parsed.GetValue(preset) ?? [])
             {
                 (string chain, string name) = AlbumAddress.SplitAssignment(text);
-                after = PresetsVerb.Find(name).AddTo(after, chain, Processors.Catalogue);
+                ChainPreset found = PresetsVerb.Find(name);
+                after = found.AddTo(after, chain, Processors.Catalogue);
+                foreach (string remark in found.Remarks(Processors.Catalogue))
+                {
+                    parsed.InvocationConfiguration.Error.WriteLine($"livestems: {remark}");
+                }
             }
 
             after = (parsed.GetValue(addMarker) ?? []).Aggregate(after, (changed, text) => AlbumEdits.AddMarker(changed, text, Processors.Catalogue));

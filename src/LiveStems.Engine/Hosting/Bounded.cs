@@ -3,12 +3,16 @@ namespace LiveStems.Engine.Hosting;
 /// <summary>Calls outside code with a limit to the time it may take.</summary>
 public static class Bounded
 {
+    private static readonly TimeSpan Look = TimeSpan.FromMilliseconds(50);
+
     /// <summary>Runs a function on a thread of its own.</summary>
     /// <param name="function">What to run; its exceptions come out here.</param>
     /// <param name="patience">How long it may take.</param>
     /// <param name="late">What to say when it takes longer; the thread is left alone then and dies with the program.</param>
+    /// <param name="interruption">Ends the waiting.</param>
     /// <exception cref="HostingException">It took too long.</exception>
-    public static T Run<T>(Func<T> function, TimeSpan patience, string late)
+    /// <exception cref="OperationCanceledException">The waiting was interrupted.</exception>
+    public static T Run<T>(Func<T> function, TimeSpan patience, string late, CancellationToken interruption = default)
     {
         T result = default!;
         System.Runtime.ExceptionServices.ExceptionDispatchInfo? thrown = null;
@@ -28,9 +32,14 @@ public static class Bounded
             Name = "outside code",
         };
         thread.Start();
-        if (!thread.Join(patience))
+        long start = TimeProvider.System.GetTimestamp();
+        while (!thread.Join(Look))
         {
-            throw new HostingException(late);
+            interruption.ThrowIfCancellationRequested();
+            if (TimeProvider.System.GetElapsedTime(start) > patience)
+            {
+                throw new HostingException(late);
+            }
         }
 
         thrown?.Throw();

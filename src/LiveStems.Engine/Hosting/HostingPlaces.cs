@@ -5,6 +5,9 @@ namespace LiveStems.Engine.Hosting;
 /// <param name="TrustFile">The user's decisions; outside the folder, so that nothing unpacked there can trust itself.</param>
 public sealed record HostingPlaces(string Folder, string TrustFile)
 {
+    /// <summary>What processors of others have done wrong while they played or rendered; beside the decisions.</summary>
+    public string FaultFile => Path.Combine(Path.GetDirectoryName(TrustFile)!, "processor-faults.json");
+
     /// <summary>In the environment, another processors folder.</summary>
     public const string FolderVariable = "LIVESTEMS_PROCESSORS";
 

@@ -6,11 +6,17 @@ namespace LiveStems.Engine.Hosting;
 /// <param name="Facts">What it says of itself.</param>
 /// <param name="State">How it stands.</param>
 /// <param name="Trust">The decision about it, or about an earlier content; null without one.</param>
-/// <param name="Makers">Its processors; empty unless it is loaded.</param>
+/// <param name="Makers">Its processors; empty unless it is loaded, or was when it changed while the program runs.</param>
 /// <param name="Fault">Why it is not loaded, one line; null where there is nothing to say.</param>
 public sealed record OutsideAssembly(
     AssemblyFacts Facts, OutsideState State, TrustEntry? Trust, IReadOnlyList<ProcessorMaker> Makers, string? Fault)
 {
+    /// <summary>True when its processors run in a process of their own.</summary>
+    public bool IsIsolated { get; init; }
+
+    /// <summary>True when it is the user's own work, of which every build is trusted.</summary>
+    public bool IsOwnWork { get; init; }
+
     /// <summary>Ids of its processors as far as they are known: nobody knows them before it has been loaded once.</summary>
     public IReadOnlyList<string> Processors => Makers.Count > 0 ? [.. Makers.Select(maker => maker.Description.Id)] : Trust?.Processors ?? [];
 }

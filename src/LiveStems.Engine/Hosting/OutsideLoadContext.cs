@@ -13,6 +13,9 @@ internal sealed class OutsideLoadContext(AssemblyFacts facts) : AssemblyLoadCont
 {
     private static readonly Assembly Contract = typeof(Processor).Assembly;
 
+    /// <summary>True for what was loaded in such a context.</summary>
+    public static bool Holds(Type type) => GetLoadContext(type.Assembly) is OutsideLoadContext;
+
     /// <summary>Loads the assembly.</summary>
     /// <exception cref="HostingException">The file is another than the one that was examined.</exception>
     public Assembly LoadTrusted() => Load(facts.File, facts.Sha256);

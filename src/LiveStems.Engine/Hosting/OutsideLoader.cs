@@ -1,4 +1,5 @@
 using System.Reflection;
+using LiveStems.Engine.Hosting.Isolation;
 using LiveStems.Processing.Catalogue;
 using LiveStems.Processing.Contract;
 
@@ -57,6 +58,9 @@ public static class OutsideLoader
 
         return DescriptionRules.FaultOf(description) is { } wrong
             ? throw new HostingException($"{type.FullName}: {wrong}")
-            : new ProcessorMaker(description, Make);
+            : new ProcessorMaker(Own(description), Make);
     }
+
+    // A copy of nothing but our own types: whoever keeps a description keeps hold of no code that is to be let go.
+    private static ProcessorDescription Own(ProcessorDescription description) => DescriptionText.Read(DescriptionText.Write([description]))[0];
 }

@@ -17,9 +17,8 @@ public sealed class ProcessorHost
         StoreFault = storeFault;
         Catalogue = new ProcessorCatalogue(BuiltInProcessors.Makers.Concat(assemblies.SelectMany(assembly => assembly.Makers)))
         {
-            HasOutside = assemblies.Any(assembly => assembly.Makers.Count > 0),
             Absent = assemblies
-                .Where(assembly => assembly.State != OutsideState.Loaded)
+                .Where(assembly => assembly.Makers.Count == 0)
                 .SelectMany(assembly => assembly.Processors.Select(id => (id, Why(assembly))))
                 .DistinctBy(pair => pair.id)
                 .ToDictionary(pair => pair.id, pair => pair.Item2, StringComparer.Ordinal),
@@ -36,17 +35,22 @@ public sealed class ProcessorHost
     public string? StoreFault { get; }
 
     /// <summary>Looks at the folder and loads what is trusted. Never fails: what is wrong stands with each file.</summary>
-    public static ProcessorHost Open(HostingPlaces places)
+    /// <param name="places">Where to look.</param>
+    /// <param name="before">
+    /// The host so far, or null: what has not changed is taken over from it, and what has changed to something that may not or
+    /// cannot run stays as it was.
+    /// </param>
+    public static ProcessorHost Open(HostingPlaces places, ProcessorHost? before = null)
     {
         TrustStore store = new(places.TrustFile);
         string? storeFault = null;
-        IReadOnlyList<TrustEntry> entries = [];
+        TrustDecisions decisions = TrustDecisions.None;
         AssemblyFacts[] found = [.. FolderSearch.In(places.Folder)];
         if (found.Length > 0)
         {
             try
             {
-                entries = store.Load();
+                decisions = store.Load();
             }
             catch (HostingException fault)
             {
@@ -54,8 +58,9 @@ public sealed class ProcessorHost
             }
         }
 
-        HashSet<string> ids = [.. BuiltInProcessors.Catalogue.Descriptions.Select(description => description.Id)];
-        return new ProcessorHost(store, [.. found.Select(facts => Take(facts, entries, ids))], storeFault);
+        HostOpening opening = new(decisions, before);
+        IEnumerable<OutsideAssembly> gone = before?.Assemblies.Where(each => each.Makers.Count > 0 && !File.Exists(each.Facts.File)) ?? [];
+        return new ProcessorHost(store, [.. found.Select(opening.Take), .. gone], storeFault);
     }
 
     /// <summary>The files that a text means: an id of a processor in them, the file's name or path, or its assembly's name.</summary>
@@ -70,32 +75,16 @@ public sealed class ProcessorHost
     public void Decide(AssemblyFacts facts, bool isTrusted, IReadOnlyList<string> processors, IReadOnlyList<VettedProcessor>? vetting, DateTimeOffset now) =>
         store.Put(new TrustEntry(Path.GetFileName(facts.File), facts.Sha256, facts.Companions, isTrusted, processors, now, vetting));
 
-    private static OutsideAssembly Take(AssemblyFacts facts, IReadOnlyList<TrustEntry> entries, HashSet<string> ids)
+    /// <summary>Keeps the user's decision about a file with its present content, with what its processors are and where they run.</summary>
+    /// <exception cref="HostingException">The decision cannot be written.</exception>
+    public void Decide(TrustEntry entry) => store.Put(entry);
+
+    /// <summary>Says whether every build of a file, or of what lies in a folder, is trusted as the user's own work.</summary>
+    /// <exception cref="HostingException">The decision cannot be written.</exception>
+    public void DecideOwnWork(string path, bool isOwn)
     {
-        TrustEntry? same = entries.LastOrDefault(entry => entry.IsAbout(facts));
-        TrustEntry? earlier = same ?? entries.LastOrDefault(entry => entry.File == Path.GetFileName(facts.File));
-        if (facts.Fault is not null)
-        {
-            return new OutsideAssembly(facts, OutsideState.Unusable, earlier, [], facts.Fault);
-        }
-
-        if (same is not { IsTrusted: true })
-        {
-            OutsideState state = same is not null ? OutsideState.Refused : earlier is not null ? OutsideState.Changed : OutsideState.New;
-            return new OutsideAssembly(facts, state, earlier, [], null);
-        }
-
-        try
-        {
-            IReadOnlyList<ProcessorMaker> makers = OutsideLoader.Load(facts);
-            return makers.FirstOrDefault(maker => !ids.Add(maker.Description.Id)) is { } second
-                ? new OutsideAssembly(facts, OutsideState.Unusable, same, [], $"its id '{second.Description.Id}' belongs to another processor already; keep one of the two in the folder")
-                : new OutsideAssembly(facts, OutsideState.Loaded, same, makers, null);
-        }
-        catch (HostingException fault)
-        {
-            return new OutsideAssembly(facts, OutsideState.Unusable, same, [], fault.Message);
-        }
+        IEnumerable<string> others = store.Load().Authors.Where(each => each != path);
+        store.PutAuthors(isOwn ? others.Append(path) : others);
     }
 
     private static string Why(OutsideAssembly assembly)
@@ -105,7 +94,7 @@ public sealed class ProcessorHost
         {
             OutsideState.Refused => $"you have refused {file}",
             OutsideState.Changed => $"{file} has changed since you trusted it: livestems processors --trust {file}",
-            OutsideState.Unusable => $"{file}: {assembly.Fault}",
+            OutsideState.Unusable or OutsideState.Loaded => $"{file}: {assembly.Fault}",
             _ => $"{file} is not trusted: livestems processors --trust {file}",
         };
     }

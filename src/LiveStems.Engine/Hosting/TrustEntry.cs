@@ -17,6 +17,12 @@ public sealed record TrustEntry(
     DateTimeOffset DecidedAt,
     IReadOnlyList<VettedProcessor>? Vetting)
 {
+    /// <summary>True when its processors run in a process of their own.</summary>
+    public bool IsIsolated { get; init; }
+
+    /// <summary>What its processors are, as text, so that they can be listed without running it; null when nobody has asked yet.</summary>
+    public string? Descriptions { get; init; }
+
     /// <summary>True when the decision is about this very content.</summary>
     public bool IsAbout(AssemblyFacts facts) =>
         Sha256 == facts.Sha256

@@ -12,19 +12,19 @@ public sealed class TrustStore(string file)
 
     /// <summary>All decisions.</summary>
     /// <exception cref="HostingException">The file cannot be read or understood; nothing is trusted then.</exception>
-    public IReadOnlyList<TrustEntry> Load()
+    public TrustDecisions Load()
     {
         try
         {
             if (!File.Exists(file))
             {
-                return [];
+                return TrustDecisions.None;
             }
 
             Content? content = JsonSerializer.Deserialize<Content>(File.ReadAllBytes(file), Form);
             return content switch
             {
-                { Schema: Schema, Entries: not null } when content.Entries.All(IsWhole) => content.Entries,
+                { Schema: Schema, Entries: not null } when content.Entries.All(IsWhole) => new TrustDecisions(content.Entries, content.Authors ?? []),
                 { Schema: > Schema } => throw new HostingException($"{file}: was written by a newer LiveStems; use that one, or move the file away to decide anew"),
                 _ => throw new HostingException($"{file}: is not understood; move it away to decide anew"),
             };
@@ -36,14 +36,24 @@ public sealed class TrustStore(string file)
     }
 
     /// <summary>The decision about a file's present content, or null.</summary>
-    public TrustEntry? Find(AssemblyFacts facts) => Load().FirstOrDefault(entry => entry.IsAbout(facts));
+    public TrustEntry? Find(AssemblyFacts facts) => Load().Entries.FirstOrDefault(entry => entry.IsAbout(facts));
 
     /// <summary>Puts a decision in the place of every earlier one about the same content. Atomic.</summary>
     /// <exception cref="HostingException">The file cannot be read or written; the decisions are as they were.</exception>
     public void Put(TrustEntry entry)
     {
-        IEnumerable<TrustEntry> others = Load().Where(other => other.Sha256 != entry.Sha256 || other.File != entry.File);
-        Content content = new(Schema, [.. others.Append(entry).OrderBy(each => each.File, StringComparer.Ordinal).ThenBy(each => each.DecidedAt)]);
+        TrustDecisions now = Load();
+        IEnumerable<TrustEntry> others = now.Entries.Where(other => other.Sha256 != entry.Sha256 || other.File != entry.File);
+        Save(now with { Entries = [.. others.Append(entry).OrderBy(each => each.File, StringComparer.Ordinal).ThenBy(each => each.DecidedAt)] });
+    }
+
+    /// <summary>Says which files and folders hold the user's own work, so that every build in them is trusted. Atomic.</summary>
+    /// <exception cref="HostingException">The file cannot be read or written; the decisions are as they were.</exception>
+    public void PutAuthors(IEnumerable<string> paths) => Save(Load() with { Authors = [.. paths.Order(StringComparer.Ordinal)] });
+
+    private void Save(TrustDecisions decisions)
+    {
+        Content content = new(Schema, [.. decisions.Entries]) { Authors = [.. decisions.Authors] };
         try
         {
             Directory.CreateDirectory(Path.GetDirectoryName(file)!);
@@ -64,5 +74,20 @@ public sealed class TrustStore(string file)
 
     private static bool IsWhole(TrustEntry? entry) => entry is { File: not null, Sha256: not null, Companions: not null, Processors: not null };
 
-    private sealed record Content(int Schema, TrustEntry[] Entries);
+    private sealed record Content(int Schema, TrustEntry[] Entries)
+    {
+        public string[]? Authors { get; init; }
+    }
+}
+
+/// <summary>What the user has decided.</summary>
+/// <param name="Entries">About files with their contents.</param>
+/// <param name="Authors">Full paths of files and folders that hold the user's own work: every build of it is trusted.</param>
+public sealed record TrustDecisions(IReadOnlyList<TrustEntry> Entries, IReadOnlyList<string> Authors)
+{
+    /// <summary>Nothing decided.</summary>
+    public static TrustDecisions None { get; } = new([], []);
+
+    /// <summary>True when a file is the user's own work.</summary>
+    public bool IsOwnWork(string file) => Authors.Contains(file) || Authors.Contains(Path.GetDirectoryName(file));
 }

@@ -54,6 +54,7 @@ public sealed partial class LivePlayer
         }
 
         following.Plan.Sources.Head.OpenAtStart();
+        BeginWatch(following.Plan);
         renderer.Songs.Follow(Ready(following, null));
     }
 
@@ -100,6 +101,7 @@ public sealed partial class LivePlayer
         }
 
         following.Close();
+        following.Plan.Release();
         following = null;
         return true;
     }

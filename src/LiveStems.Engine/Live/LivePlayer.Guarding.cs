@@ -1,8 +1,8 @@
+using LiveStems.Albums.Model;
 using LiveStems.Engine.Comparing;
 using LiveStems.Engine.Devices;
 using LiveStems.Engine.Planning;
 using LiveStems.Engine.RealTime;
-using LiveStems.Engine.RealTime.Steps;
 using LiveStems.Processing.Catalogue;
 using LiveStems.Processing.Contract;
 
@@ -20,26 +20,75 @@ public sealed partial class LivePlayer
     private volatile SpareSong? spare;
     private volatile Loss? lost;
     private bool mustCompile;
+    private readonly OutsideTally tally = new();
+    private long toldLostFrames;
 
     /// <summary>Frames of silence that processors of others have cost by hanging.</summary>
     public long FramesLostToOutside => watched?.MissedFrames ?? 0;
 
-    private IAudioRenderer Watched(IAudioRenderer source)
+    private WatchedRenderer Watched(IAudioRenderer source) =>
+        watched = new WatchedRenderer(source, options.MaximumFrames, SampleRate, options.Guard!, TakeOver);
+
+    // Before a plan with processors of others may play. It costs latency, so only as long as there is one.
+    private void BeginWatch(SongPlan plan)
     {
-        if (options.Guard is null)
+        if (plan.RunsForeignCode)
         {
-            return source;
+            watched?.BeginWatch();
+        }
+    }
+
+    private void LetGo(LoadedSong? song)
+    {
+        if (song is not null)
+        {
+            tally.Add(song.Plan);
+            song.Plan.Release();
+        }
+    }
+
+    private void EndWatchWhereNobodyNeedsIt()
+    {
+        if (lost is null && playing?.Plan.RunsForeignCode == false && following is null)
+        {
+            spare = null;
+            watched?.EndWatch();
+        }
+    }
+
+    /// <summary>
+    /// Other processors from now on: what plays and uses one that is another now is cross-faded to it, at the place where it
+    /// stands and with the settings it has. The code that was there before is let go.
+    /// </summary>
+    /// <param name="newCatalogue">Where processors come from.</param>
+    public void Replace(ProcessorCatalogue newCatalogue)
+    {
+        ProcessorCatalogue before = catalogue;
+        catalogue = newCatalogue;
+        if (following is not null && UsesAnother(following.Request.Song, before, newCatalogue) && !DropFollowing())
+        {
+            mustCompile = true;
         }
 
-        watched = new WatchedRenderer(source, options.MaximumFrames, options.Guard, TakeOver);
-        return watched;
+        if (Latest is { } latest && UsesAnother(latest.Song, before, newCatalogue))
+        {
+            mustCompile = true;
+            wanted = latest;
+            GoOn();
+        }
     }
+
+    private static bool UsesAnother(Song song, ProcessorCatalogue before, ProcessorCatalogue now) =>
+        song.Stems
+            .SelectMany(stem => stem.Parallels.Select(parallel => parallel.Chain).Append(stem.Chain))
+            .Append(song.Bus)
+            .SelectMany(chain => chain.Slots)
+            .Any(slot => !ReferenceEquals(before.Find(slot.Processor), now.Find(slot.Processor)));
 
     // What a plan with processors of others falls back on; null when neither it nor the one before it has any.
     private SpareSong? SpareOf(LoadedSong loaded)
     {
-        bool runsOutside = loaded.Plan.Slots().Any(entry => entry.Slot.Step is { } step && ProcessorStep.IsOutside(step.Processor));
-        if (options.Guard is null || !(runsOutside || spare is not null))
+        if (!loaded.Plan.RunsForeignCode && spare is null)
         {
             return null;
         }
@@ -79,6 +128,7 @@ public sealed partial class LivePlayer
     private void Offer(LoadedSong song, PlayingSong ready)
     {
         SpareSong? next = SpareOf(song);
+        BeginWatch(song.Plan);
         lock (handing)
         {
             if (lost is null)
@@ -111,12 +161,17 @@ public sealed partial class LivePlayer
         SongRequest? latest = Latest;
         catalogue = catalogue.Without([id], "it did not come to an end; it is tried again when the program starts anew");
         dropped = $"{id} did not come to an end and is passed by";
+        string place = playing?.Plan.Slots().FirstOrDefault(entry => ReferenceEquals(entry.Slot.Step?.Processor, loss.Culprit)).Place ?? string.Empty;
+        tally.AddHang(place, id, FramesLostToOutside - toldLostFrames);
+        toldLostFrames = FramesLostToOutside;
         LoadedSong? before = playing;
         playing = loss.Song;
         if (before is not null && !ReferenceEquals(before.Streamer, playing?.Streamer))
         {
             before.Close();
         }
+
+        LetGo(before);
 
         renderer.Songs.Withdraw();
         following?.Close();

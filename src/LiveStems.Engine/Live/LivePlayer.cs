@@ -70,7 +70,7 @@ public sealed partial class LivePlayer : IDisposable
         SampleRate = device.SampleRate;
         this.catalogue = catalogue;
         int maximumFrames = Math.Clamp(device.BufferFrames, ShortestBlock, LongestBlock);
-        options = new PlanOptions(maximumFrames, (int)(LookAheadSeconds * SampleRate), SampleRate) { IsLive = true, Clock = clock, OpenFile = openFile, Guard = catalogue.HasOutside ? new OutsideGuard(TimeProvider.System) : null };
+        options = new PlanOptions(maximumFrames, (int)(LookAheadSeconds * SampleRate), SampleRate) { IsLive = true, Clock = clock, OpenFile = openFile, Guard = new OutsideGuard(TimeProvider.System) };
         Comparing = new LiveComparison(Compare);
         renderer = new LiveRenderer(SampleRate, maximumFrames, NewSwitch(), clock);
         source = tap is null ? renderer : tap(renderer);
@@ -210,6 +210,7 @@ public sealed partial class LivePlayer : IDisposable
             LoadDrops = (renderer.Governor.Entries(LoadLevel.WithoutMeters), renderer.Governor.Entries(LoadLevel.WithoutViews), renderer.Governor.Entries(LoadLevel.Faded)),
             LateStems = loaded?.LateStems ?? [],
             HasFollowing = wantedFollowing is not null,
+            Outside = tally.With(playing?.Plan),
         };
     }
 
@@ -222,6 +223,11 @@ public sealed partial class LivePlayer : IDisposable
         foreach (LoadedSong loaded in new[] { playing, arriving, following }.OfType<LoadedSong>().DistinctBy(loaded => loaded.Streamer))
         {
             loaded.Close();
+        }
+
+        foreach (LoadedSong loaded in new[] { playing, arriving, following }.OfType<LoadedSong>())
+        {
+            loaded.Plan.Release();
         }
 
         playing = arriving = following = null;
@@ -324,9 +330,11 @@ public sealed partial class LivePlayer : IDisposable
             playing.Close();
         }
 
+        LetGo(playing);
         playing = arriving;
         arriving = null;
         PutTaps();
+        EndWatchWhereNobodyNeedsIt();
     }
 
     private IReadOnlyList<string> TakeTroubles()

@@ -1,3 +1,4 @@
+using LiveStems.Engine.Hosting.Isolation;
 using LiveStems.Engine.Planning;
 using LiveStems.Engine.Streaming;
 
@@ -9,6 +10,7 @@ internal sealed class LoadedSong(SongPlan plan, StemStreamer streamer, SongReque
     private readonly HashSet<PlannedSlot> toldSlots = [];
     private readonly HashSet<string> toldStems = [];
     private readonly (string Place, PlannedSlot Slot)[] slots = [.. plan.Slots()];
+    private readonly Dictionary<PlannedSlot, Told> toldProcesses = [];
 
     public SongPlan Plan { get; } = plan;
 
@@ -80,6 +82,8 @@ internal sealed class LoadedSong(SongPlan plan, StemStreamer streamer, SongReque
                 told.Add($"{place}: {slot.Slot.Id} {fault} and is passed by");
             }
         }
+
+        TakeProcesses(told);
     }
 
     /// <summary>Ends the reading and closes the stems.</summary>
@@ -110,5 +114,44 @@ internal sealed class LoadedSong(SongPlan plan, StemStreamer streamer, SongReque
             toldStems.Remove(stem);
             told.Add($"{stem}: is back");
         }
+    }
+
+    private void TakeProcesses(List<string> told)
+    {
+        foreach ((string place, PlannedSlot slot) in Plan.OutsideSlots)
+        {
+            if (slot.Step?.Processor is IsolatedProcessor apart)
+            {
+                TakeProcess(place, slot, apart, told);
+            }
+        }
+    }
+
+    private void TakeProcess(string place, PlannedSlot slot, IsolatedProcessor apart, List<string> told)
+    {
+        (int times, string? cause, bool isGivenUp) = apart.Deaths;
+        Told so = toldProcesses.GetValueOrDefault(slot) ?? Told.Nothing;
+        if (times > so.Deaths)
+        {
+            toldProcesses[slot] = new Told(times, apart.Lapses + 1, true);
+            string next = isGivenUp ? "it ends again and again and is not started any more" : "it is started anew";
+            told.Add($"{place}: the process of {slot.Slot.Id} has ended ({cause}); the sound goes on without it, {next}");
+        }
+        else if (so.IsAway && !apart.IsAway)
+        {
+            toldProcesses[slot] = so with { IsAway = false };
+            told.Add($"{place}: {slot.Slot.Id} is back");
+        }
+        else if (!so.IsAway && apart.Lapses > so.Lapses)
+        {
+            // The first time, and then when it has become twice as many.
+            toldProcesses[slot] = so with { Lapses = 2 * apart.Lapses };
+            told.Add($"{place}: {slot.Slot.Id} did not come back in time from its process ({apart.Lapses} times so far); the sound goes on without it until it does");
+        }
+    }
+
+    private sealed record Told(int Deaths, long Lapses, bool IsAway)
+    {
+        public static Told Nothing { get; } = new(0, 0, false);
     }
 }

@@ -6,83 +6,138 @@ using LiveStems.Processing.Contract;
 namespace LiveStems.Engine.Live;
 
 /// <summary>
-/// Renders a little ahead on a thread of its own, so that a processor that never returns cannot hold the device's thread:
-/// that one only takes what is there. A second thread watches; when it declares the rendering thread lost, a new one goes on
-/// from the next block with what the player has put in place.
+/// Lets the device's thread render, or, while processors of others play, a thread of its own a little ahead of it: so one that
+/// never returns cannot hold the device's thread, which only takes what is there. A third thread watches then; when it declares
+/// the rendering thread lost, a new one goes on from the next block with what the player has put in place.
 /// </summary>
 /// <remarks>
-/// Used only while processors of others are in the catalogue: it costs <see cref="BlocksAhead"/> blocks of latency. Between a
-/// loss and the first block of the new thread the device gets what was rendered ahead, then silence.
+/// Watching costs <see cref="BlocksAhead"/> blocks of latency. Between a loss and the first block of the new thread the device
+/// gets what was rendered ahead, then silence. Who may render is one number that is changed by compare-and-exchange: never two.
 /// </remarks>
 internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
 {
     private const int BlocksAhead = 3;
+    private const int Nobody = 0;
+    private const int DeviceThread = 1;
+    private const int OwnThread = 2;
     private static readonly TimeSpan Patience = TimeSpan.FromMilliseconds(60);
     private static readonly TimeSpan Watch = TimeSpan.FromMilliseconds(5);
+    private static readonly TimeSpan BatonPatience = TimeSpan.FromMilliseconds(200);
 
     private readonly IAudioRenderer source;
     private readonly int blockFrames;
+    private readonly TimeSpan twoPeriods;
     private readonly OutsideGuard guard;
     private readonly Action<Processor> takeOver;
     private readonly StemRing ring;
-    private readonly Thread watcher;
     private readonly ManualResetEventSlim ending = new();
-    private Thread renderer;
+    private readonly ManualResetEventSlim hasBaton = new();
+    private Thread? renderer;
+    private Thread? watcher;
+    private int owner;
+    private int calls;
     private long missedFrames;
 
     /// <param name="source">What renders.</param>
     /// <param name="blockFrames">Frames of a block.</param>
+    /// <param name="sampleRate">Frames per second.</param>
     /// <param name="guard">Where processors sign in and out.</param>
     /// <param name="takeOver">Called on the watching thread with the culprit: puts in place what the next thread is to render.</param>
-    public WatchedRenderer(IAudioRenderer source, int blockFrames, OutsideGuard guard, Action<Processor> takeOver)
+    public WatchedRenderer(IAudioRenderer source, int blockFrames, int sampleRate, OutsideGuard guard, Action<Processor> takeOver)
     {
         this.source = source;
         this.blockFrames = blockFrames;
         this.guard = guard;
         this.takeOver = takeOver;
+        twoPeriods = TimeSpan.FromSeconds(2.0 * blockFrames / sampleRate);
         ring = new StemRing(BlocksAhead * blockFrames);
-        renderer = StartRendering();
-        watcher = new Thread(WatchOver) { IsBackground = true, Name = "watch over outside processors" };
-        watcher.Start();
     }
 
     /// <summary>Frames that were not there in time.</summary>
     public long MissedFrames => Volatile.Read(ref missedFrames);
 
-    /// <summary>Audio thread: takes what has been rendered; silence for what has not.</summary>
-    public void Render(Span<float> left, Span<float> right)
+    /// <summary>True while a thread of its own renders.</summary>
+    public bool IsWatching => watcher is not null;
+
+    /// <summary>Control thread: rendering goes over to a thread that is watched; returns when it has.</summary>
+    public void BeginWatch()
     {
-        int frames = Math.Min(left.Length, ring.Available);
-        ring.Take(left[..frames], right[..frames]);
-        if (frames < left.Length)
+        if (watcher is not null)
         {
-            left[frames..].Clear();
-            right[frames..].Clear();
-            Volatile.Write(ref missedFrames, missedFrames + left.Length - frames);
+            return;
         }
+
+        ending.Reset();
+        hasBaton.Reset();
+        renderer = Start(() => RenderOn(mustTake: true), "rendering");
+        hasBaton.Wait(BatonPatience);
+        watcher = Start(WatchOver, "watch over outside processors");
     }
 
-    public void Dispose()
+    /// <summary>Control thread: rendering goes back to the device's thread, which first takes what was rendered ahead.</summary>
+    public void EndWatch()
     {
+        if (watcher is null)
+        {
+            return;
+        }
+
         ending.Set();
         watcher.Join();
 
         // A lost thread is never waited for.
-        renderer.Join(TimeSpan.FromSeconds(1));
+        renderer!.Join(TimeSpan.FromSeconds(1));
+        watcher = null;
     }
 
-    private Thread StartRendering()
+    /// <summary>Audio thread: takes what has been rendered, with silence for what has not, or renders.</summary>
+    public void Render(Span<float> left, Span<float> right)
     {
-        Thread thread = new(RenderOn) { IsBackground = true, Name = "rendering", Priority = ThreadPriority.Highest };
+        int frames = Math.Min(left.Length, ring.Available);
+        if (frames < left.Length && Interlocked.CompareExchange(ref owner, DeviceThread, Nobody) == Nobody)
+        {
+            // In between the last frames may have come in.
+            frames = Math.Min(left.Length, ring.Available);
+            ring.Take(left[..frames], right[..frames]);
+            try
+            {
+                source.Render(left[frames..], right[frames..]);
+            }
+            finally
+            {
+                Volatile.Write(ref owner, Nobody);
+            }
+        }
+        else
+        {
+            ring.Take(left[..frames], right[..frames]);
+            left[frames..].Clear();
+            right[frames..].Clear();
+            Volatile.Write(ref missedFrames, missedFrames + left.Length - frames);
+        }
+
+        Volatile.Write(ref calls, calls + 1);
+    }
+
+    public void Dispose() => EndWatch();
+
+    private static Thread Start(ThreadStart work, string name)
+    {
+        Thread thread = new(work) { IsBackground = true, Name = name, Priority = ThreadPriority.Highest };
         thread.Start();
         return thread;
     }
 
-    private void RenderOn()
+    private void RenderOn(bool mustTake)
     {
         float[] left = new float[blockFrames];
         float[] right = new float[blockFrames];
         guard.BeginThread();
+        if (mustTake && !TakeBaton())
+        {
+            return;
+        }
+
         try
         {
             while (!ending.IsSet)
@@ -96,11 +151,37 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
                 RenderOne(left, right);
                 Put(left, right);
             }
+
+            Volatile.Write(ref owner, Nobody);
         }
         catch (LostThreadException)
         {
             // Another thread renders by now.
         }
+    }
+
+    // Right after the device's thread has rendered a block there is most time to render the next one here.
+    private bool TakeBaton()
+    {
+        int seen = Volatile.Read(ref calls);
+        long start = TimeProvider.System.GetTimestamp();
+        while (Volatile.Read(ref calls) == seen && TimeProvider.System.GetElapsedTime(start) < twoPeriods)
+        {
+            Thread.SpinWait(20);
+        }
+
+        while (Interlocked.CompareExchange(ref owner, OwnThread, Nobody) != Nobody)
+        {
+            if (ending.IsSet)
+            {
+                return false;
+            }
+
+            Thread.SpinWait(20);
+        }
+
+        hasBaton.Set();
+        return true;
     }
 
     // What throws here is no processor (those are caught where they run): a block of silence, as the device would make of it.
@@ -137,7 +218,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
             if (guard.TakeLost(Patience) is { } culprit)
             {
                 takeOver(culprit);
-                renderer = StartRendering();
+                renderer = Start(() => RenderOn(mustTake: false), "rendering");
             }
         }
     }

@@ -1,4 +1,6 @@
 using LiveStems.Albums.Model;
+using LiveStems.Engine.Hosting;
+using LiveStems.Engine.Hosting.Isolation;
 using LiveStems.Engine.RealTime;
 using LiveStems.Engine.RealTime.Steps;
 using LiveStems.Processing.Catalogue;
@@ -98,7 +100,7 @@ internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingForma
 
         StereoBuffer? key = slot.KeyStem is null ? null : keys.Aligned(slot.KeyStem, latency, steps);
         ProcessorBudget? budget = options.Clock is null ? null : new ProcessorBudget(options.Clock, format.SampleRate);
-        ProcessorStep step = new(processor, buffer, key, slot.Scope, wet, format, options.IsLive, budget) { Guard = options.Guard };
+        ProcessorStep step = new(processor, buffer, key, slot.Scope, wet, format, options.IsLive, budget) { Guard = options.Guard, Patience = options.Patience };
         steps.Add(step);
         TapPoint? after = AddTap(buffer, steps);
         slots.Add(new PlannedSlot(slot, step) { Taps = Ends(before, after) });
@@ -110,15 +112,15 @@ internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingForma
     {
         try
         {
-            Processor? processor = catalogue.Create(slot.Processor);
+            Processor? processor = catalogue.Find(slot.Processor) is null ? null
+                : BuiltInProcessors.Catalogue.Find(slot.Processor) is not null ? SetUp(slot)
+                : OutsidePreparation.Run(catalogue, slot.Processor, () => SetUp(slot));
             if (processor is null)
             {
                 string reason = catalogue.Absent.TryGetValue(slot.Processor, out string? why) ? $" ({why})" : string.Empty;
                 MissingProcessors.Add($"{place}: the processor '{slot.Processor}' is not here{reason}; the sound passes it by, its settings stay");
-                return null;
             }
 
-            SetUp(processor, slot);
             return processor;
         }
         catch (Exception fault) when (BuiltInProcessors.Catalogue.Find(slot.Processor) is null)
@@ -130,8 +132,14 @@ internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingForma
         }
     }
 
-    private void SetUp(Processor processor, ChainSlot slot)
+    private Processor SetUp(ChainSlot slot)
     {
+        Processor processor = catalogue.Create(slot.Processor)!;
+        if (processor is IsolatedProcessor isolated)
+        {
+            isolated.IsLive = options.IsLive;
+        }
+
         foreach ((string id, double value) in slot.Parameters)
         {
             int index = processor.Description.IndexOf(id);
@@ -143,5 +151,6 @@ internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingForma
 
         processor.Prepare(format);
         ArgumentOutOfRangeException.ThrowIfNegative(processor.LatencyFrames);
+        return processor;
     }
 }

@@ -24,6 +24,18 @@ public sealed record PlanOptions(int MaximumFrames, int LookAheadFrames, int? Sa
     /// <summary>Where outside processors sign in and out, so that one that never returns is noticed; null where nobody watches.</summary>
     internal OutsideGuard? Guard { get; init; }
 
+    /// <summary>
+    /// How long a processor of others may take for a block or a reset where somebody waits for it: renders take their time, a
+    /// plan before it is heard not so much.
+    /// </summary>
+    internal TimeSpan Patience
+    {
+        get => patience ?? TimeSpan.FromSeconds(IsLive ? 2 : 10);
+        init => patience = value;
+    }
+
+    private readonly TimeSpan? patience;
+
     /// <summary>How a stem's file is opened.</summary>
     internal Func<string, IAudioReader> OpenFile { get; init; } = AudioFile.Open;
 }

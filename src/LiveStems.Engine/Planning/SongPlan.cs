@@ -1,6 +1,8 @@
 using LiveStems.Albums.Model;
 using LiveStems.Engine.Comparing;
+using LiveStems.Engine.Hosting.Isolation;
 using LiveStems.Engine.RealTime;
+using LiveStems.Engine.RealTime.Steps;
 using LiveStems.Engine.Streaming;
 
 namespace LiveStems.Engine.Planning;
@@ -8,6 +10,8 @@ namespace LiveStems.Engine.Planning;
 /// <summary>A compiled song over its open stems.</summary>
 public sealed class SongPlan
 {
+    private (string Place, PlannedSlot Slot)[]? outsideSlots;
+
     internal SongPlan(SongSide side, SongSide? inSide, SongSources sources, Plan plan, IReadOnlyList<string> remarks)
     {
         Side = side;
@@ -42,6 +46,33 @@ public sealed class SongPlan
 
     internal IReadOnlyList<string> Missing { get; init; } = [];
 
+    /// <summary>What the outside processors in it have done so far; empty when there are none.</summary>
+    public IReadOnlyList<OutsideUse> OutsideUses() => OutsideSlots.Length == 0 ? [] : [.. OutsideSlots.Select(entry => Use(entry.Place, entry.Slot))];
+
+    /// <summary>The slots whose processors did not come with the program.</summary>
+    internal (string Place, PlannedSlot Slot)[] OutsideSlots =>
+        outsideSlots ??= [.. Slots().Where(entry => entry.Slot.Step is { } step && ProcessorStep.IsOutside(step.Processor))];
+
+    private static OutsideUse Use(string place, PlannedSlot slot)
+    {
+        IsolatedProcessor? apart = slot.Step!.Processor as IsolatedProcessor;
+        string? fault = Fault(slot);
+        string? process = apart is { Deaths: { Times: > 0, Cause: { } cause } } ? $"its process has ended ({cause})" : apart is { Lapses: > 0 } ? "did not come back in time" : null;
+        return new OutsideUse(place, slot.Slot.Processor, (fault is null ? 0 : 1) + (apart?.Lapses ?? 0), slot.Step.LostFrames, fault ?? process);
+    }
+
+    /// <summary>True when code of others runs in this process while the plan runs.</summary>
+    internal bool RunsForeignCode => Array.Exists(OutsideSlots, entry => ProcessorStep.IsForeign(entry.Slot.Step!.Processor));
+
+    /// <summary>Lets go of what its processors hold outside this process. It may not run any more.</summary>
+    public void Release()
+    {
+        foreach (IDisposable processor in OutsideSlots.Select(entry => entry.Slot.Step!.Processor).OfType<IsolatedProcessor>())
+        {
+            processor.Dispose();
+        }
+    }
+
     internal Plan Plan { get; }
 
     /// <summary>The song.</summary>
@@ -67,6 +98,8 @@ public sealed class SongPlan
         ProcessorFault.Threw => "has failed (it threw an exception)",
         ProcessorFault.NotFinite => "has failed (it delivered what is no number)",
         ProcessorFault.TooLoud => "was louder than +24 dBFS",
+        ProcessorFault.WroteOutside => "has failed (it wrote outside its block)",
+        ProcessorFault.Hung => "did not come to an end",
         _ => "takes too long",
     };
 

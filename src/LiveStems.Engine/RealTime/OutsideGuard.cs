@@ -30,6 +30,9 @@ internal sealed class OutsideGuard(TimeProvider clock)
         Volatile.Write(ref watched, own);
     }
 
+    /// <summary>True when the calling thread is one that is watched, or was: a processor may hang it.</summary>
+    public static bool WatchesThisThread => own is not null;
+
     /// <summary>Rendering thread: goes into a processor.</summary>
     public void Enter(Processor processor)
     {
@@ -45,9 +48,15 @@ internal sealed class OutsideGuard(TimeProvider clock)
     /// <exception cref="LostThreadException">Another thread renders by now.</exception>
     public static void Leave()
     {
-        if (own is { } now && Interlocked.CompareExchange(ref now.State, Outside, Inside) != Inside)
+        if (own is { } now)
         {
-            LostThreadException.End();
+            if (Interlocked.CompareExchange(ref now.State, Outside, Inside) != Inside)
+            {
+                LostThreadException.End();
+            }
+
+            // Nothing keeps hold of code that may be let go.
+            now.Processor = null;
         }
     }
 

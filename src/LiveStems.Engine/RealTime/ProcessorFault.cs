@@ -17,4 +17,10 @@ internal enum ProcessorFault
 
     /// <summary>It took too long, again and again.</summary>
     TooSlow,
+
+    /// <summary>It wrote beyond the block that it was given.</summary>
+    WroteOutside,
+
+    /// <summary>It did not come to an end before anything was heard of it; it is never called again.</summary>
+    Hung,
 }

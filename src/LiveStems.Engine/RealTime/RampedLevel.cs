@@ -27,6 +27,13 @@ internal sealed class RampedLevel(int rampFrames, float share)
     /// <summary>Stands at once at the share that was asked for.</summary>
     public void Arrive() => glide.Jump(Volatile.Read(ref posted));
 
+    /// <summary>Stands at a share at once.</summary>
+    public void PostAndArrive(float newShare)
+    {
+        Post(newShare);
+        Arrive();
+    }
+
     /// <summary>changed = original + share · (changed − original), on both sides.</summary>
     public void Blend(
         ReadOnlySpan<float> originalLeft, Span<float> changedLeft, ReadOnlySpan<float> originalRight, Span<float> changedRight)

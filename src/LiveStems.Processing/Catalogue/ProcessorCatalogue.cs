@@ -32,9 +32,6 @@ public sealed class ProcessorCatalogue
     /// <summary>Why processors that are known of cannot be used, by id, each in a few words.</summary>
     public IReadOnlyDictionary<string, string> Absent { get; init; } = new Dictionary<string, string>();
 
-    /// <summary>True when it holds processors of others, whose code may do anything.</summary>
-    public bool HasOutside { get; init; }
-
     /// <summary>The same without some processors, and why they are not there.</summary>
     public ProcessorCatalogue Without(IEnumerable<string> ids, string why)
     {
@@ -45,7 +42,7 @@ public sealed class ProcessorCatalogue
             absent[id] = why;
         }
 
-        return new ProcessorCatalogue(makers.Values.Where(maker => !gone.Contains(maker.Description.Id))) { Absent = absent, HasOutside = HasOutside };
+        return new ProcessorCatalogue(makers.Values.Where(maker => !gone.Contains(maker.Description.Id))) { Absent = absent };
     }
 
     /// <summary>Descriptions in the order of their ids.</summary>
@@ -54,6 +51,9 @@ public sealed class ProcessorCatalogue
 
     /// <summary>The description of a processor, or null when the catalogue has none of that id.</summary>
     public ProcessorDescription? Find(string id) => makers.GetValueOrDefault(id)?.Description;
+
+    /// <summary>True when the code of the processor of that id runs in another process.</summary>
+    public bool RunsApart(string id) => makers.GetValueOrDefault(id)?.RunsApart ?? false;
 
     /// <summary>A new processor with every parameter at its default, or null when the catalogue has none of that id.</summary>
     public Processor? Create(string id) => makers.GetValueOrDefault(id)?.Create();

@@ -5,6 +5,7 @@ using LiveStems.Albums.History;
 using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
 using LiveStems.Engine.Devices;
+using LiveStems.Engine.Hosting;
 using LiveStems.Engine.Live;
 using LiveStems.Processing.Catalogue;
 
@@ -37,7 +38,7 @@ public sealed class AlbumDesk : IDisposable
     private AlbumDesk(AlbumSession session, ProcessorCatalogue catalogue, IAudioDevice device, bool ownsDevice, bool isAside)
     {
         this.session = session;
-        editing = new AlbumEditing(session, catalogue, Say, OnAlbumChanged);
+        editing = new AlbumEditing(session, () => Catalogue, Say, OnAlbumChanged);
         this.ownsDevice = ownsDevice;
         stems = new StemRows(this);
         Catalogue = catalogue;
@@ -141,7 +142,10 @@ public sealed class AlbumDesk : IDisposable
     public IReadOnlyList<DeskMessage> Messages => messages.All;
 
     /// <summary>The processors there are.</summary>
-    public ProcessorCatalogue Catalogue { get; }
+    public ProcessorCatalogue Catalogue { get; private set; }
+
+    /// <summary>Looks at the processors folder while the desk is open; null where nobody does.</summary>
+    public ProcessorWatch? ProcessorWatch { get; set; }
 
     /// <summary>Where the sound goes.</summary>
     public IAudioDevice Device { get; }
@@ -301,6 +305,7 @@ public sealed class AlbumDesk : IDisposable
         if (now - lastUpdate >= UpdateSeconds)
         {
             lastUpdate = now;
+            TakeNewProcessors();
             sound.Update();
         }
 
@@ -362,12 +367,34 @@ public sealed class AlbumDesk : IDisposable
                 desk.Say(MessageKind.Remark, remark);
             }
 
+            foreach (string absent in AbsentProcessors.In(session.Album, catalogue))
+            {
+                desk.Say(MessageKind.Remark, absent);
+            }
+
             return desk;
         }
         catch
         {
             session.Dispose();
             throw;
+        }
+    }
+
+    // What outside code plays and what the fields show of it is another from now on.
+    private void TakeNewProcessors()
+    {
+        if (ProcessorWatch?.TakeChange() is not { } change)
+        {
+            return;
+        }
+
+        Catalogue = change.Host.Catalogue;
+        Player.Replace(Catalogue);
+        OnAlbumChanged();
+        foreach (string news in change.News)
+        {
+            Say(MessageKind.Remark, news);
         }
     }
 

@@ -15,7 +15,7 @@ namespace LiveStems.View.Desk;
 /// <param name="catalogue">The processors there are.</param>
 /// <param name="say">Tells the person at the desk what was refused or failed.</param>
 /// <param name="changed">The album is another.</param>
-internal sealed class AlbumEditing(AlbumSession session, ProcessorCatalogue catalogue, Action<MessageKind, string> say, Action changed)
+internal sealed class AlbumEditing(AlbumSession session, Func<ProcessorCatalogue> catalogue, Action<MessageKind, string> say, Action changed)
 {
     private const double GestureSeconds = 0.8;
 
@@ -37,7 +37,7 @@ internal sealed class AlbumEditing(AlbumSession session, ProcessorCatalogue cata
                 return null;
             }
 
-            AlbumFaults faults = AlbumRules.Check(after, catalogue);
+            AlbumFaults faults = AlbumRules.Check(after, catalogue());
             if (faults.Count > 0)
             {
                 return Refuse(faults[0].ToString());

@@ -1,3 +1,4 @@
+using LiveStems.Engine.Hosting;
 using LiveStems.Processing.Catalogue;
 using LiveStems.View.Desk;
 using LiveStems.View.Window;
@@ -9,6 +10,9 @@ public sealed record WindowOptions
 {
     /// <summary>Where processors come from.</summary>
     public ProcessorCatalogue Catalogue { get; init; } = BuiltInProcessors.Catalogue;
+
+    /// <summary>Looks at the processors folder while the window is open, or null.</summary>
+    public ProcessorWatch? ProcessorWatch { get; init; }
 
     /// <summary>Part of a sound device's name, "silent", or null for the one used last.</summary>
     public string? Device { get; init; }

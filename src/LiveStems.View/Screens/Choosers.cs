@@ -1,4 +1,5 @@
 using LiveStems.Albums.Editing;
+using LiveStems.Engine.Hosting;
 using LiveStems.Processing.Contract;
 using LiveStems.View.Controls;
 using LiveStems.View.Desk;
@@ -17,7 +18,6 @@ internal enum ChooserKind
 /// <summary>Makes the lists.</summary>
 internal static class Choosers
 {
-    private const string PresetFolder = "presets";
 
     /// <param name="kind">Which list.</param>
     /// <param name="desk">The album.</param>
@@ -52,8 +52,7 @@ internal static class Choosers
 
     private static Chooser Presets(AlbumDesk desk, Action<string?> tell)
     {
-        string folder = Path.Combine(AppContext.BaseDirectory, PresetFolder);
-        ChainPreset[] all = Directory.Exists(folder) ? [.. Directory.EnumerateFiles(folder, "*.json").Order().Select(ChainPreset.Load)] : [];
+        ChainPreset[] all = [.. PresetFiles.All(HostingPlaces.OfUser).Select(PresetFiles.TryLoad).OfType<ChainPreset>()];
         IReadOnlyList<ChainPreset> found = [];
         return new Chooser(
             $"add to {desk.Chain.Name}",

@@ -84,6 +84,7 @@ internal sealed class OpenedWindow : IDisposable
         AlbumDesk desk = AlbumDesk.Open(
             album, options.Catalogue, options.Device ?? settings.Device, options.BufferFrames ?? settings.BufferFrames);
         desk.Exposure.Restore(settings.FullScaleDbA);
+        desk.ProcessorWatch = options.ProcessorWatch;
         albumSeconds = albumSeconds == 0 ? WindowReport.SinceProgramStart() : albumSeconds;
         return desk;
     }

@@ -3,6 +3,8 @@ namespace LiveStems.Engine.Devices.Native;
 /// <summary>Raises audio threads as far as the system allows.</summary>
 internal static class AudioThread
 {
+    private const int HelperPriority = 20;
+
     /// <summary>Raises the calling thread, one of ours.</summary>
     internal static AudioThreadPriority RaiseOurs()
     {
@@ -22,6 +24,17 @@ internal static class AudioThread
 
         LinuxThread.SharpenTimers();
         return RaiseOnLinux();
+    }
+
+    /// <summary>Raises the calling thread, which works for an audio thread and must never stand in its way.</summary>
+    internal static void RaiseHelper()
+    {
+        Thread.CurrentThread.Priority = ThreadPriority.AboveNormal;
+        if (OperatingSystem.IsLinux())
+        {
+            LinuxThread.SharpenTimers();
+            LinuxThread.TryMakeRealTime(HelperPriority);
+        }
     }
 
     /// <summary>Raises the calling thread, one of the sound library; Windows and macOS have done so themselves.</summary>

@@ -18,7 +18,8 @@ internal static unsafe partial class LinuxThread
     private static readonly int[] Priorities = [60, 20, 5, 1];
 
     /// <summary>Puts the calling thread under SCHED_FIFO unless it is real-time already; false if that is not allowed.</summary>
-    internal static bool TryMakeRealTime()
+    /// <param name="most">The highest priority to ask for.</param>
+    internal static bool TryMakeRealTime(int most = 60)
     {
         Scheduling scheduling = default;
         int policy;
@@ -28,7 +29,7 @@ internal static unsafe partial class LinuxThread
             return true;
         }
 
-        foreach (int priority in Priorities)
+        foreach (int priority in Priorities.Where(priority => priority <= most))
         {
             scheduling.Priority = priority;
             if (SetScheduling(thread, FirstInFirstOut, &scheduling) == 0)

@@ -1,5 +1,7 @@
 using LiveStems.Albums.Model;
 using LiveStems.Dsp.Simd;
+using LiveStems.Engine.Hosting;
+using LiveStems.Engine.Hosting.Isolation;
 using LiveStems.Processing.Contract;
 
 namespace LiveStems.Engine.RealTime.Steps;
@@ -16,6 +18,9 @@ internal sealed class ProcessorStep : PlanStep
 
     private readonly Processor processor;
     private readonly bool isOutside;
+    private readonly IsolatedProcessor? isolated;
+    private readonly ForeignMemory? memory;
+    private readonly BoundedCalls? bounded;
     private readonly StereoBuffer buffer;
     private readonly StereoBuffer? key;
     private readonly StereoScope scope;
@@ -30,6 +35,8 @@ internal sealed class ProcessorStep : PlanStep
     private float lastRight;
     private float loudestInput;
     private float deepestReductionDb;
+    private long passedFrames;
+    private float foreignReductionDb;
 
     /// <param name="processor">Prepared for at least the plan's longest block.</param>
     /// <param name="buffer">The path it works on, in place.</param>
@@ -52,6 +59,9 @@ internal sealed class ProcessorStep : PlanStep
         this.budget = budget;
         this.processor = processor;
         isOutside = IsOutside(processor);
+        isolated = processor as IsolatedProcessor;
+        memory = IsForeign(processor) ? new ForeignMemory(format.MaximumFrames) : null;
+        bounded = IsForeign(processor) ? new BoundedCalls(processor) : null;
         this.buffer = buffer;
         this.key = key;
         this.scope = scope;
@@ -73,6 +83,12 @@ internal sealed class ProcessorStep : PlanStep
     /// <summary>True for processors that did not come with the program.</summary>
     public static bool IsOutside(Processor processor) => processor.GetType().Assembly != typeof(Processor).Assembly;
 
+    /// <summary>True when code of others runs in this process when it is called.</summary>
+    public static bool IsForeign(Processor processor) => OutsideLoadContext.Holds(processor.GetType());
+
+    /// <summary>Frames for which the sound passed it by, or the dry sound stood in for it, since it was reset.</summary>
+    public long LostFrames => Volatile.Read(ref passedFrames) + (isolated?.LostFrames ?? 0);
+
     /// <summary>The processor in the slot.</summary>
     public Processor Processor => processor;
 
@@ -82,7 +98,10 @@ internal sealed class ProcessorStep : PlanStep
     /// <summary>Why the sound passes the processor by from now on, or will when it has been faded out.</summary>
     public ProcessorFault Fault { get; private set; }
 
-    private bool IsPassedBy => Fault is ProcessorFault.Threw or ProcessorFault.NotFinite or ProcessorFault.TooLoud || (Fault == ProcessorFault.TooSlow && wet.IsNone);
+    private bool IsPassedBy => Fault is not ProcessorFault.None and not ProcessorFault.TooSlow || (Fault == ProcessorFault.TooSlow && wet.IsNone);
+
+    /// <summary>How long code of others may take for a block or a reset where nobody watches.</summary>
+    public TimeSpan Patience { get; init; } = TimeSpan.FromSeconds(10);
 
     /// <summary>The path it works on.</summary>
     public PlanarStereo Sound => new(buffer.Left, buffer.Right);
@@ -127,7 +146,8 @@ internal sealed class ProcessorStep : PlanStep
 
     public override void Reset()
     {
-        Fault = ResetProcessor() ? ProcessorFault.None : ProcessorFault.Threw;
+        Fault = Fault == ProcessorFault.Hung ? Fault : ResetProcessor();
+        passedFrames = 0;
         dryDelay?.Reset();
         wet.Arrive();
         fade.Reset();
@@ -143,7 +163,11 @@ internal sealed class ProcessorStep : PlanStep
         Span<float> right = buffer.Right.AsSpan(0, block.Frames);
         Span<float> dryLeft = default;
         Span<float> dryRight = default;
-        mailbox.Deliver(processor);
+        if (Fault != ProcessorFault.Hung)
+        {
+            mailbox.Deliver(processor);
+        }
+
         ReceiveShare();
         if (dry is not null)
         {
@@ -176,10 +200,14 @@ internal sealed class ProcessorStep : PlanStep
                 Blend(left, right, dryLeft, dryRight);
             }
         }
-        else if (dry is not null)
+        else
         {
-            dryLeft.CopyTo(left);
-            dryRight.CopyTo(right);
+            Volatile.Write(ref passedFrames, passedFrames + block.Frames);
+            if (dry is not null)
+            {
+                dryLeft.CopyTo(left);
+                dryRight.CopyTo(right);
+            }
         }
 
         End(left, right);
@@ -196,7 +224,7 @@ internal sealed class ProcessorStep : PlanStep
     {
         try
         {
-            float reduction = processor.GainReductionDb;
+            float reduction = memory is null ? processor.GainReductionDb : foreignReductionDb;
             if (reduction < Volatile.Read(ref deepestReductionDb) && (dry is null || !wet.IsNone))
             {
                 Volatile.Write(ref deepestReductionDb, reduction);
@@ -238,29 +266,81 @@ internal sealed class ProcessorStep : PlanStep
 
     private ProcessorFault Process(Span<float> left, Span<float> right)
     {
+        if (memory is not null)
+        {
+            return ProcessForeign(memory, left, right);
+        }
+
         StereoBlock block = key is null
             ? new StereoBlock(left, right)
             : new StereoBlock(left, right, key.Left.AsSpan(0, left.Length), key.Right.AsSpan(0, left.Length));
-        OutsideGuard? guard = isOutside ? Guard : null;
-        guard?.Enter(processor);
         bool hasThrown = false;
         try
         {
             processor.Process(block);
         }
-        catch (Exception)
+        catch (Exception fault) when (fault is not HostingException)
         {
-            // Whatever an outside processor throws must not reach the audio thread: the slot is passed by and named.
+            // Whatever a processor throws must not reach the audio thread: the slot is passed by and named.
             hasThrown = true;
         }
 
-        // Does not return when another thread has taken over meanwhile.
-        if (guard is not null)
+        ProcessorFault there = isolated?.Fault ?? ProcessorFault.None;
+        return hasThrown ? ProcessorFault.Threw : there == ProcessorFault.None ? FaultOf(left, right) : there;
+    }
+
+    // Code of others works on memory of its own: what it writes beyond its block is noticed and harms nobody.
+    private ProcessorFault ProcessForeign(ForeignMemory own, Span<float> left, Span<float> right)
+    {
+        int frames = left.Length;
+        own.Put(left, right, key is null ? default : key.Left.AsSpan(0, frames), key is null ? default : key.Right.AsSpan(0, frames));
+        bool hasReturned = true;
+        bool hasThrown = false;
+        if (Guard is { } guard && OutsideGuard.WatchesThisThread)
         {
+            guard.Enter(processor);
+            try
+            {
+                processor.Process(own.Block(frames, key is not null));
+                foreignReductionDb = processor.GainReductionDb;
+            }
+            catch (Exception)
+            {
+                hasThrown = true;
+            }
+
+            // Does not return when another thread has taken over meanwhile.
             OutsideGuard.Leave();
         }
+        else
+        {
+            hasReturned = bounded!.TryProcess(own, frames, key is not null, Patience, out hasThrown);
+            foreignReductionDb = bounded.ReductionDb;
+        }
 
+        if (!hasReturned)
+        {
+            return Hang();
+        }
+
+        if (!own.IsIntact(frames))
+        {
+            return ProcessorFault.WroteOutside;
+        }
+
+        own.Take(left, right);
         return hasThrown ? ProcessorFault.Threw : FaultOf(left, right);
+    }
+
+    // Where nobody watches nothing is heard yet, or a file is rendered: that ends rather than be another than was asked for.
+    private ProcessorFault Hang()
+    {
+        if (Guard is null)
+        {
+            BoundedCalls.EndRender(processor);
+        }
+
+        return ProcessorFault.Hung;
     }
 
     private ProcessorFault FaultOf(Span<float> left, Span<float> right)
@@ -283,17 +363,24 @@ internal sealed class ProcessorStep : PlanStep
         }
     }
 
-    private bool ResetProcessor()
+    private ProcessorFault ResetProcessor()
     {
+        bool hasThrown = false;
+        if (bounded is not null)
+        {
+            return !bounded.TryReset(Patience, out hasThrown) ? Hang() : hasThrown ? ProcessorFault.Threw : ProcessorFault.None;
+        }
+
         try
         {
             processor.Reset();
-            return true;
         }
-        catch (Exception)
+        catch (Exception fault) when (fault is not HostingException)
         {
-            return false;
+            hasThrown = true;
         }
+
+        return hasThrown ? ProcessorFault.Threw : ProcessorFault.None;
     }
 
     private ProcessorFault ProcessPart(Span<float> left, Span<float> right, ReadOnlySpan<float> dryLeft, ReadOnlySpan<float> dryRight)

@@ -1,4 +1,5 @@
 using LiveStems.Albums.Model;
+using LiveStems.Engine.Hosting;
 using LiveStems.Engine.Offline;
 using LiveStems.Engine.Planning;
 using LiveStems.Engine.Streaming;
@@ -33,12 +34,69 @@ public sealed class HostileProcessorTests : IDisposable
         float[] noise = Noise.White(Frames, 5, 0.1f);
         song.AddStem("a", noise, noise, stem => stem with { Chain = TestSong.Chain(TestSong.Slot("compressor", ("thresholdDb", -30))) });
         song.AddStem("b", new float[Frames], null, stem => stem with { Chain = TestSong.Chain(TestSong.Slot(id)) });
-        ProcessorCatalogue catalogue = Catalogue(id);
+        AssertOtherStemIsTheSameBits(Catalogue(id), id);
+    }
+
+    [Theory]
+    [InlineData("deadly-length")]
+    [InlineData("deadly-threads")]
+    public void OtherStemsAreTheSameBitsBesideTheDeadly(string id)
+    {
+        AddBoth(id);
+        AssertOtherStemIsTheSameBits(OutsideFiles.Catalogue(OutsideFiles.Maker("Deadly", id)), id);
+    }
+
+    [Theory]
+    [InlineData("Hostile", "hostile-throws")]
+    [InlineData("Hostile", "hostile-nan")]
+    [InlineData("Hostile", "hostile-allocates")]
+    [InlineData("Hostile", "hostile-blocks")]
+    [InlineData("Hostile", "hostile-latency")]
+    [InlineData("Deadly", "deadly-length")]
+    [InlineData("Deadly", "deadly-threads")]
+    public void OtherStemsAreTheSameBitsBesideOneInItsOwnProcess(string assembly, string id)
+    {
+        AddBoth(id);
+        AssertOtherStemIsTheSameBits(OutsideFiles.Catalogue(OutsideFiles.MakerApart(assembly, id)), id);
+    }
+
+    [Theory]
+    [InlineData("newer.dll", "was built for LiveStems.Processing 1.7.0 and this program has 1.0.0; use a newer LiveStems, or a build for this one")]
+    [InlineData("DiesAtOnce.dll", "Outside.DiesAtOnce.DiesAtOnceProcessor cannot be made: InvalidOperationException, the tide is out")]
+    public void OtherStemsAreTheSameBitsBesideOneThatCannotBeLoadedAndTheUserIsTold(string file, string told)
+    {
+        using OutsideFiles files = new();
+        files.Put(file == "newer.dll" ? "Tilt" : "DiesAtOnce", file, bytes => file == "newer.dll" ? OutsideFiles.ForContract(bytes, new Version(1, 7)) : bytes);
+        ProcessorHost host = files.Open();
+        host.Decide(host.Assemblies[0].Facts, true, ["outside-x"], null, DateTimeOffset.UnixEpoch);
+        ProcessorCatalogue catalogue = files.Open().Catalogue;
+        Assert.Equal($"{file}: {told}", catalogue.Absent["outside-x"]);
+        AddBoth("outside-x");
+        PlanOptions options = new(512, 16_384);
+        using SongSources sources = SongSources.Open(song.Song, song.Folder, options);
+        Assert.Equal(
+            [$"b: the processor 'outside-x' is not here ({file}: {told}); the sound passes it by, its settings stay"],
+            SongCompiler.Compile(song.Song, sources, catalogue, options).Remarks);
+        AssertOtherStemIsTheSameBits(catalogue, file);
+    }
+
+    // The bad one works on a stem of silence: what is heard is the other stem alone.
+    private void AddBoth(string id)
+    {
+        float[] noise = Noise.White(2 * Frames, 5, 0.1f);
+        song.AddStem("a", noise, noise, stem => stem with { Chain = TestSong.Chain(TestSong.Slot("compressor", ("thresholdDb", -30))) });
+        song.AddStem("b", new float[2 * Frames], null, stem => stem with { Chain = TestSong.Chain(TestSong.Slot(id)) });
+    }
+
+    private void AssertOtherStemIsTheSameBits(ProcessorCatalogue catalogue, string id)
+    {
         (float[] Left, float[] Right) with = song.Render(512, catalogue: catalogue);
         song.Song = song.Song with { Stems = [song.Song.Stems[0], song.Song.Stems[1] with { Chain = LiveStems.Albums.Model.Chain.Empty }] };
         (float[] Left, float[] Right) without = song.Render(512, catalogue: catalogue);
-        SameBits.Assert(without.Left[..Frames], with.Left[..Frames], id);
-        SameBits.Assert(without.Right[..Frames], with.Right[..Frames], id);
+        int frames = Math.Min(with.Left.Length, without.Left.Length);
+        Assert.True(frames >= Frames);
+        SameBits.Assert(without.Left[..frames], with.Left[..frames], id);
+        SameBits.Assert(without.Right[..frames], with.Right[..frames], id);
     }
 
     [Theory]
@@ -61,6 +119,47 @@ public sealed class HostileProcessorTests : IDisposable
         // Faded over from what it did last; then the stem itself.
         Assert.Equal(tone[12_000..], recording.Left.Skip(12_000).Take(12_000).ToArray());
         Assert.All(recording.Left, sample => Assert.InRange(sample, -0.2f, 0.2f));
+    }
+
+    [Fact]
+    public void OneThatWritesBeyondItsBlockIsPassedByAndNamed()
+    {
+        float[] tone = TestSignals.Sine(2 * Frames, 440, TestSong.SampleRate, 0.1);
+        song.AddStem("b", tone, tone, stem => stem with { Chain = TestSong.Chain(TestSong.Slot("deadly-length")) });
+        PlanOptions options = new(512, 16_384);
+        using SongSources sources = SongSources.Open(song.Song, song.Folder, options);
+        SongPlan plan = SongCompiler.Compile(song.Song, sources, OutsideFiles.Catalogue(OutsideFiles.Maker("Deadly", "deadly-length")), options);
+        TestSong.Recording recording = new();
+        OfflineRenderer.Render(plan, recording, new RenderOptions(1, 512), null, CancellationToken.None);
+        Assert.Equal(["b: deadly-length has failed (it wrote outside its block) and is passed by"], plan.Failures());
+        Assert.Equal(tone[30_000..], recording.Left.Skip(30_000).Take(2 * Frames - 30_000).ToArray());
+        OutsideUse use = Assert.Single(plan.OutsideUses());
+        Assert.Equal(("b", "deadly-length", 1L, true), (use.Place, use.Processor, use.Faults, use.FramesLost > 10_000));
+    }
+
+    [Fact]
+    public void OneThatHangsInItsPreparationIsPassedByAndIsNotTriedAgain()
+    {
+        float[] tone = TestSignals.Sine(Frames, 440, TestSong.SampleRate, 0.1);
+        song.AddStem("b", tone, tone, stem => stem with { Chain = TestSong.Chain(TestSong.Slot("endless-prepare"), TestSong.Slot("endless-prepare") with { Id = "again" }) });
+        ProcessorCatalogue catalogue = OutsideFiles.Catalogue(OutsideFiles.Maker("Endless", "endless-prepare"));
+        PlanOptions options = new(512, 16_384);
+        using SongSources sources = SongSources.Open(song.Song, song.Folder, options);
+        SongPlan plan = SongCompiler.Compile(song.Song, sources, catalogue, options);
+        Assert.All(plan.Remarks, remark => Assert.Equal("b: the processor 'endless-prepare' cannot be prepared (it does not come to an end when it is prepared); the sound passes it by, its settings stay", remark));
+        Assert.Equal(tone, song.Render(512, catalogue: catalogue).Left[..Frames]);
+    }
+
+    [Theory]
+    [InlineData("endless-reset")]
+    [InlineData("endless-later")]
+    public void OneThatHangsInARenderEndsItWithOneLine(string id)
+    {
+        float[] tone = TestSignals.Sine(2 * Frames, 440, TestSong.SampleRate, 0.1);
+        song.AddStem("b", tone, tone, stem => stem with { Chain = TestSong.Chain(TestSong.Slot(id)) });
+        HostingException fault = Assert.Throws<HostingException>(() => song.Render(
+            512, catalogue: OutsideFiles.Catalogue(OutsideFiles.Maker("Endless", id)), options: new PlanOptions(512, 16_384) { Patience = TimeSpan.FromSeconds(1) }));
+        Assert.Equal($"{id} does not come to an end; nothing was rendered: bypass it, or 'livestems processors --refuse {id}', and begin again", fault.Message);
     }
 
     [Fact]

@@ -3,6 +3,7 @@ using System.Reflection.Metadata.Ecma335;
 using System.Reflection.PortableExecutable;
 using System.Text;
 using LiveStems.Engine.Hosting;
+using LiveStems.Engine.Hosting.Isolation;
 using LiveStems.Processing.Catalogue;
 using LiveStems.Tests.Architecture;
 
@@ -33,6 +34,31 @@ internal sealed class OutsideFiles : IDisposable
     /// <summary>The maker of one processor of a built assembly, trusted without further ado.</summary>
     public static ProcessorMaker Maker(string assembly, string id) =>
         OutsideLoader.Load(AssemblyExaminer.Examine(Built(assembly))).Single(maker => maker.Description.Id == id);
+
+    /// <summary>The maker of one processor of a built assembly that runs in a process of its own.</summary>
+    public static ProcessorMaker MakerApart(string assembly, string id)
+    {
+        AssemblyFacts facts = AssemblyExaminer.Examine(Built(assembly));
+        return new IsolatedAssembly(facts).Makers(IsolatedAssembly.Describe(facts)).Single(maker => maker.Description.Id == id);
+    }
+
+    /// <summary>Every processor of the program and some outside ones.</summary>
+    public static ProcessorCatalogue Catalogue(params ProcessorMaker[] outside) => new(BuiltInProcessors.Makers.Concat(outside));
+
+    /// <summary>The assembly Scaled, built with another factor in the place of 0.375.</summary>
+    public static Func<byte[], byte[]> ScaledBy(float factor) => bytes =>
+    {
+        byte[] changed = [.. bytes];
+
+        // ldc.r4 is 0x22 and four bytes (ECMA-335 III.3.40).
+        byte[] load = [0x22, .. BitConverter.GetBytes(0.375f)];
+        for (int at = changed.AsSpan().IndexOf(load); at >= 0; at = changed.AsSpan().IndexOf(load))
+        {
+            BitConverter.TryWriteBytes(changed.AsSpan(at + 1), factor);
+        }
+
+        return changed;
+    };
 
     /// <summary>Puts a file into the processors folder.</summary>
     public string Put(string built, string? file = null, Func<byte[], byte[]>? change = null)

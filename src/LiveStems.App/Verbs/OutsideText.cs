@@ -1,0 +1,25 @@
+using System.Text.Json.Nodes;
+using LiveStems.Engine.Planning;
+
+namespace LiveStems.App.Verbs;
+
+/// <summary>What outside processors did, in words and for programs.</summary>
+internal static class OutsideText
+{
+    /// <summary>One line for each that did something wrong.</summary>
+    public static IEnumerable<string> Faults(IEnumerable<OutsideUse> uses) => uses
+        .Where(use => use.Faults > 0)
+        .Select(use => $"{use.Place}: {use.Processor}: {use.Faults} fault{(use.Faults == 1 ? string.Empty : "s")}, {use.FramesLost} frames without it{(use.LastFault is null ? string.Empty : $"; it {Sentence(use.LastFault)}")}");
+
+    /// <summary>For programs.</summary>
+    public static JsonObject ToJson(OutsideUse use) => new()
+    {
+        ["place"] = use.Place,
+        ["processor"] = use.Processor,
+        ["faults"] = use.Faults,
+        ["framesLost"] = use.FramesLost,
+        ["lastFault"] = use.LastFault,
+    };
+
+    private static string Sentence(string fault) => fault.StartsWith("its ", StringComparison.Ordinal) ? $"went by: {fault}" : fault;
+}

@@ -1,0 +1,207 @@
+using LiveStems.Analysis.Vetting;
+using LiveStems.App.Terminal;
+using LiveStems.Engine.Hosting;
+using LiveStems.Engine.Hosting.Isolation;
+using LiveStems.Processing.Catalogue;
+using LiveStems.Processing.Contract;
+
+namespace LiveStems.App.Verbs;
+
+/// <summary>What the user says about processors of others: yes, no, apart, my own; each returns the exit code.</summary>
+internal sealed class ProcessorDecisions(TextWriter output, bool isSure, bool asJson, CancellationToken interruption)
+{
+    /// <summary>Shows all.</summary>
+    public int List()
+    {
+        ProcessorsText.WriteAll(output, Processors.Host, HostingPlaces.OfUser, asJson);
+        return 0;
+    }
+
+    /// <summary>Says yes, once it has been vetted.</summary>
+    public int Trust(string idOrFile)
+    {
+        OutsideAssembly assembly = Single(idOrFile);
+        AssemblyFacts facts = Usable(assembly);
+        if (!asJson)
+        {
+            ProcessorsText.WriteFacts(output, assembly);
+        }
+
+        if (!isSure && !Asks("--trust", "Let it run with your own rights? [y/N] "))
+        {
+            throw new UsageException($"{Path.GetFileName(facts.File)} stays untrusted; nothing of it has run");
+        }
+
+        IReadOnlyList<ProcessorDescription> descriptions = IsolatedAssembly.Describe(facts);
+        if (descriptions.FirstOrDefault(description => BelongsToAnother(description.Id, assembly)) is { } twin)
+        {
+            throw new HostingException($"{facts.File}: its id '{twin.Id}' belongs to another processor already; keep one of the two in the folder");
+        }
+
+        IReadOnlyList<VettedProcessor> vetting = VetApart(facts, [.. descriptions.Select(description => description.Id)]);
+        bool mayRun = MayRun(vetting);
+        Keep(assembly, mayRun, descriptions, vetting, assembly.IsIsolated);
+        ProcessorsText.WriteVetting(output, facts, vetting, mayRun, asJson);
+        return mayRun ? 0 : 1;
+    }
+
+    /// <summary>Says no.</summary>
+    public int Refuse(string idOrFile)
+    {
+        OutsideAssembly assembly = Single(idOrFile);
+        Processors.Host.Decide(assembly.Facts, isTrusted: false, assembly.Processors, assembly.Trust?.Vetting, DateTimeOffset.Now);
+        Tell($"{Path.GetFileName(assembly.Facts.File)} is refused: it does not run; albums that use it keep its settings and play without it");
+        return 0;
+    }
+
+    /// <summary>Vets what may run already.</summary>
+    public int Vet(string idOrFile)
+    {
+        if (BuiltInProcessors.Makers.FirstOrDefault(maker => maker.Description.Id == idOrFile) is { } own)
+        {
+            VettedProcessor result = ProcessorVetting.Examine(own, interruption);
+            ProcessorsText.WriteVetting(output, null, [result], true, asJson);
+            return result.Findings.Count == 0 ? 0 : 1;
+        }
+
+        OutsideAssembly assembly = Loaded(idOrFile, "--trust {0} vets it");
+        IReadOnlyList<ProcessorDescription> descriptions = [.. assembly.Makers.Select(maker => maker.Description)];
+        IReadOnlyList<VettedProcessor> vetting = VetApart(assembly.Facts, assembly.Processors);
+        bool mayRun = MayRun(vetting);
+        Keep(assembly, mayRun, descriptions, vetting, assembly.IsIsolated);
+        ProcessorsText.WriteVetting(output, assembly.Facts, vetting, mayRun, asJson);
+        return vetting.Any(each => each.Findings.Count > 0) ? 1 : 0;
+    }
+
+    /// <summary>Says where it runs: in a process of its own, or inside the program.</summary>
+    public int Isolate(string idOrFile, bool isApart)
+    {
+        OutsideAssembly assembly = Loaded(idOrFile, "say yes to it first: --trust {0}");
+        IReadOnlyList<ProcessorDescription> descriptions = [.. assembly.Makers.Select(maker => maker.Description)];
+        Keep(assembly, true, descriptions, assembly.Trust?.Vetting, isApart);
+        string file = Path.GetFileName(assembly.Facts.File);
+        Tell(isApart
+            ? $"{file} runs in a process of its own: its crash is a fade, a message and a restart; while playing it is one block later, which is compensated"
+            : $"{file} runs inside the program");
+        return 0;
+    }
+
+    /// <summary>Says whether a file or folder is the user's own work.</summary>
+    public int OwnWork(string fileOrFolder, bool isOwn)
+    {
+        string folder = HostingPlaces.OfUser.Folder;
+        string path = Path.GetFullPath(fileOrFolder, folder);
+        if (isOwn)
+        {
+            if (path == Path.TrimEndingDirectorySeparator(folder))
+            {
+                throw new UsageException($"not all of {folder}: whatever is put there would run unasked; give a file, or a folder inside it");
+            }
+
+            bool isFolder = Directory.Exists(path) && Path.GetDirectoryName(path) == folder;
+            path = isFolder ? path : Single(fileOrFolder).Facts.File;
+            if (!asJson)
+            {
+                output.WriteLine($"{path}: every build of it will run with your own rights, without being asked about and without being vetted, and replace the one before while music plays. Say so only of what you build yourself.");
+            }
+
+            if (!isSure && !Asks("--author", "Is it your own work? [y/N] "))
+            {
+                throw new UsageException("nothing is changed");
+            }
+        }
+        else
+        {
+            path = Directory.Exists(path) ? path : Processors.Host.Find(fileOrFolder).FirstOrDefault()?.Facts.File ?? path;
+        }
+
+        Processors.Host.DecideOwnWork(path, isOwn);
+        Tell(isOwn ? $"{path} is your own work" : $"{path} asks again when it changes");
+        return 0;
+    }
+
+    private static AssemblyFacts Usable(OutsideAssembly assembly) =>
+        assembly.Facts.Fault is { } fault ? throw new HostingException($"{assembly.Facts.File}: {fault}") : assembly.Facts;
+
+    private static bool MayRun(IReadOnlyList<VettedProcessor> vetting) => vetting.All(each => !each.Findings.Any(finding => finding.IsRefusal));
+
+    private static bool BelongsToAnother(string id, OutsideAssembly assembly) =>
+        Processors.Catalogue.Find(id) is not null && !assembly.Makers.Any(own => own.Description.Id == id);
+
+    private static void Keep(
+        OutsideAssembly assembly, bool mayRun, IReadOnlyList<ProcessorDescription> descriptions, IReadOnlyList<VettedProcessor>? vetting, bool isApart)
+    {
+        AssemblyFacts facts = assembly.Facts;
+        Processors.Host.Decide(new TrustEntry(
+            Path.GetFileName(facts.File), facts.Sha256, facts.Companions, mayRun, [.. descriptions.Select(description => description.Id)], DateTimeOffset.Now, vetting)
+        {
+            IsIsolated = isApart,
+            Descriptions = IsolatedAssembly.TextOf(descriptions),
+        });
+        Processors.Forget();
+    }
+
+    private static OutsideAssembly Single(string idOrFile)
+    {
+        ProcessorHost host = Processors.Host;
+        if (host.StoreFault is { } fault)
+        {
+            throw new HostingException(fault);
+        }
+
+        OutsideAssembly[] found = [.. host.Find(idOrFile)];
+        string folder = HostingPlaces.OfUser.Folder;
+        return found switch
+        {
+            [] when host.Assemblies.Count == 0 => throw new UsageException($"no '{idOrFile}': there is nothing in {folder}; put the processor's .dll there"),
+            [] => throw new UsageException($"no '{idOrFile}' in {folder}; there are {string.Join(", ", host.Assemblies.Select(each => Path.GetFileName(each.Facts.File)))}"),
+            [var one] => one,
+            _ => throw new UsageException($"'{idOrFile}' is in {string.Join(" and ", found.Select(each => each.Facts.File))}; give the path of one"),
+        };
+    }
+
+    private static OutsideAssembly Loaded(string idOrFile, string otherwise)
+    {
+        OutsideAssembly assembly = Single(idOrFile);
+        string file = Path.GetFileName(assembly.Facts.File);
+        return assembly.State == OutsideState.Loaded ? assembly
+            : throw new UsageException(assembly.Fault is { } fault ? $"{file}: {fault}" : $"{file} is not trusted, so nothing of it runs; {string.Format(System.Globalization.CultureInfo.InvariantCulture, otherwise, file)}");
+    }
+
+    private IReadOnlyList<VettedProcessor> VetApart(AssemblyFacts facts, IReadOnlyList<string> ids)
+    {
+        using ProgressLine line = new();
+        List<VettedProcessor> vetted = [];
+        foreach (string id in ids)
+        {
+            line.Report($"vetting {id}", (double)vetted.Count / ids.Count);
+            vetted.Add(OwnProcess.Vet(facts, id, interruption));
+        }
+
+        return vetted;
+    }
+
+    private bool Asks(string option, string question)
+    {
+        if (Console.IsInputRedirected)
+        {
+            throw new UsageException($"{option} asks on a terminal; give --yes where there is none");
+        }
+
+        output.Write(question);
+        return Console.ReadLine()?.Trim().ToLowerInvariant() is "y" or "yes";
+    }
+
+    private void Tell(string words)
+    {
+        Processors.Forget();
+        if (asJson)
+        {
+            List();
+        }
+        else
+        {
+            output.WriteLine(words);
+        }
+    }
+}

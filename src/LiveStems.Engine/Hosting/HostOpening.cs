@@ -1,0 +1,69 @@
+using LiveStems.Engine.Hosting.Isolation;
+using LiveStems.Processing.Catalogue;
+using LiveStems.Processing.Contract;
+
+namespace LiveStems.Engine.Hosting;
+
+/// <summary>Decides for each file of the processors folder, in order, how it stands, and loads what may run.</summary>
+/// <param name="decisions">What the user has decided.</param>
+/// <param name="before">What was loaded before in this run of the program; may be null.</param>
+internal sealed class HostOpening(TrustDecisions decisions, ProcessorHost? before)
+{
+    private readonly HashSet<string> ids = [.. BuiltInProcessors.Catalogue.Descriptions.Select(description => description.Id)];
+
+    /// <summary>How one file stands.</summary>
+    public OutsideAssembly Take(AssemblyFacts facts)
+    {
+        OutsideAssembly? loaded = before?.Assemblies.FirstOrDefault(each => each.Facts.File == facts.File && each.Makers.Count > 0);
+        OutsideAssembly now = Judge(facts, loaded);
+        if (now.Makers.Count == 0 && loaded is not null && now.State is OutsideState.Changed or OutsideState.Unusable)
+        {
+            // Half a build, or one that nobody has said yes to: what plays, plays on.
+            now = now with { Makers = loaded.Makers };
+        }
+
+        return now.Makers.FirstOrDefault(maker => !ids.Add(maker.Description.Id)) is { } second
+            ? now with { State = OutsideState.Unusable, Makers = [], Fault = $"its id '{second.Description.Id}' belongs to another processor already; keep one of the two in the folder" }
+            : now;
+    }
+
+    private OutsideAssembly Judge(AssemblyFacts facts, OutsideAssembly? loaded)
+    {
+        TrustEntry? same = decisions.Entries.LastOrDefault(entry => entry.IsAbout(facts));
+        TrustEntry? earlier = same ?? decisions.Entries.LastOrDefault(entry => entry.File == Path.GetFileName(facts.File));
+        bool isOwn = decisions.IsOwnWork(facts.File);
+        OutsideAssembly judged = new(facts, OutsideState.Unusable, earlier, [], facts.Fault) { IsOwnWork = isOwn, IsIsolated = earlier?.IsIsolated ?? false };
+        if (facts.Fault is not null)
+        {
+            return judged;
+        }
+
+        if (same is { IsTrusted: false } || (same is null && !isOwn))
+        {
+            return judged with { State = same is not null ? OutsideState.Refused : earlier is not null ? OutsideState.Changed : OutsideState.New };
+        }
+
+        if (loaded is { State: OutsideState.Loaded } && IsSame(loaded, judged))
+        {
+            return loaded with { Trust = judged.Trust, IsOwnWork = isOwn };
+        }
+
+        try
+        {
+            return judged with { State = OutsideState.Loaded, Makers = judged.IsIsolated ? Apart(facts, same) : OutsideLoader.Load(facts) };
+        }
+        catch (HostingException fault)
+        {
+            return judged with { Fault = fault.Message };
+        }
+    }
+
+    private static bool IsSame(OutsideAssembly one, OutsideAssembly other) =>
+        one.Facts.Sha256 == other.Facts.Sha256 && one.IsIsolated == other.IsIsolated && one.Facts.Companions.SequenceEqual(other.Facts.Companions);
+
+    private static IReadOnlyList<ProcessorMaker> Apart(AssemblyFacts facts, TrustEntry? same)
+    {
+        IReadOnlyList<ProcessorDescription> descriptions = same?.Descriptions is { } text ? DescriptionText.Read(text) : IsolatedAssembly.Describe(facts);
+        return new IsolatedAssembly(facts).Makers(descriptions);
+    }
+}

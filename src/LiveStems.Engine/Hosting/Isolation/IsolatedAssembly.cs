@@ -1,0 +1,250 @@
+using System.Diagnostics;
+using LiveStems.Processing.Catalogue;
+using LiveStems.Processing.Contract;
+
+namespace LiveStems.Engine.Hosting.Isolation;
+
+/// <summary>
+/// An outside assembly whose processors run in a process of their own: starts it when the first of them is prepared, notices
+/// its end or that it hangs, and starts it anew.
+/// </summary>
+public sealed class IsolatedAssembly
+{
+    private const int MostDeaths = 5;
+    private static readonly TimeSpan StartPatience = TimeSpan.FromSeconds(20);
+    private static readonly TimeSpan OpenPatience = TimeSpan.FromSeconds(10);
+    private static readonly TimeSpan LivePatience = TimeSpan.FromSeconds(0.5);
+    private static readonly TimeSpan OfflinePatience = TimeSpan.FromSeconds(10);
+    private static readonly TimeSpan KeptIdle = TimeSpan.FromSeconds(5);
+    private static readonly TimeSpan Look = TimeSpan.FromMilliseconds(20);
+    private static readonly TimeSpan DeathsForgotten = TimeSpan.FromMinutes(1);
+    private static readonly TimeSpan[] Pauses = [TimeSpan.FromSeconds(0.1), TimeSpan.FromSeconds(0.5), TimeSpan.FromSeconds(2), TimeSpan.FromSeconds(5)];
+
+    private readonly AssemblyFacts facts;
+    private readonly object gate = new();
+    private readonly Dictionary<int, RemoteLine> lines = [];
+    private readonly Queue<long> deaths = new();
+    private RunnerProcess? process;
+    private int lastNumber;
+    private long usedAt;
+
+    /// <summary>Of an assembly that the user trusts with this very content.</summary>
+    public IsolatedAssembly(AssemblyFacts facts) => this.facts = facts;
+
+    /// <summary>Number of the running process, or null.</summary>
+    public int? ProcessId
+    {
+        get
+        {
+            lock (gate)
+            {
+                return process?.Id;
+            }
+        }
+    }
+
+    /// <summary>Makers of its processors, which need no process before one of them is prepared.</summary>
+    public IReadOnlyList<ProcessorMaker> Makers(IEnumerable<ProcessorDescription> descriptions) =>
+        [.. descriptions.Select(description => new ProcessorMaker(description, () => new IsolatedProcessor(description, this)) { RunsApart = true })];
+
+    /// <summary>Starts a process for long enough to ask what processors there are.</summary>
+    /// <exception cref="HostingException">It cannot be started, or the assembly cannot be loaded.</exception>
+    public static IReadOnlyList<ProcessorDescription> Describe(AssemblyFacts facts)
+    {
+        using RunnerProcess asked = RunnerProcess.Start(facts, StartPatience);
+        return DescriptionText.Read(asked.Ready);
+    }
+
+    /// <summary>Descriptions as they are kept beside the trust in a file.</summary>
+    public static string TextOf(IEnumerable<ProcessorDescription> descriptions) => DescriptionText.Write(descriptions);
+
+    /// <summary>Has a processor examined in a process of its own; the answer is that process's line.</summary>
+    /// <exception cref="HostingException">The process has ended, with the cause, or does not answer.</exception>
+    public static string Vet(AssemblyFacts facts, string id, TimeSpan patience, CancellationToken cancellation)
+    {
+        const string Begins = "vetted\t";
+        using RunnerProcess asked = RunnerProcess.Start(facts, StartPatience);
+        using CancellationTokenRegistration ending = cancellation.Register(asked.Kill);
+        try
+        {
+            return asked.Ask("vet\t" + id, Begins, patience)[Begins.Length..];
+        }
+        finally
+        {
+            cancellation.ThrowIfCancellationRequested();
+            asked.Kill();
+        }
+    }
+
+    /// <summary>Opens a line; its latency is the processor's own.</summary>
+    internal (RemoteLine Line, int Number, int LatencyFrames) Open(string id, ProcessingFormat format, Func<double>[] values, bool hasKey, bool isLive)
+    {
+        lock (gate)
+        {
+            RemoteLine line = new(id, format, values, hasKey, isLive);
+            try
+            {
+                int latency = line.Open(process ?? StartProcess(), ++lastNumber, OpenPatience);
+                lines.Add(lastNumber, line);
+                return (line, lastNumber, latency);
+            }
+            catch
+            {
+                line.Dispose();
+                throw;
+            }
+        }
+    }
+
+    /// <summary>The processor is gone. When it was the last one its process ends after a while.</summary>
+    internal void Close(int number)
+    {
+        lock (gate)
+        {
+            if (!lines.Remove(number, out RemoteLine? line))
+            {
+                return;
+            }
+
+            process?.Tell($"close\t{number}");
+            line.Dispose();
+        }
+    }
+
+    private RunnerProcess StartProcess()
+    {
+        RunnerProcess started = RunnerProcess.Start(facts, StartPatience);
+        process = started;
+        new Thread(() => WatchOver(started)) { IsBackground = true, Name = "watch over " + facts.Name }.Start();
+        return started;
+    }
+
+    private void WatchOver(RunnerProcess watched)
+    {
+        string? cause = null;
+        while (!watched.HasEndedWithin(Look))
+        {
+            if (LetGoWhenIdle(watched))
+            {
+                return;
+            }
+
+            if (AnyStuck())
+            {
+                cause = "it did not come to an end";
+                watched.Kill();
+            }
+        }
+
+        cause ??= watched.Cause();
+        watched.Dispose();
+        TimeSpan? pause;
+        lock (gate)
+        {
+            process = null;
+            foreach (RemoteLine line in lines.Values)
+            {
+                line.Lose(cause);
+            }
+
+            pause = PauseAfterDeath();
+            foreach (RemoteLine line in lines.Values)
+            {
+                line.IsGivenUp = pause is null;
+            }
+        }
+
+        if (pause is { } time)
+        {
+            Thread.Sleep(time);
+            StartAnew();
+        }
+    }
+
+    // A process that nobody has needed for a while ends.
+    private bool LetGoWhenIdle(RunnerProcess watched)
+    {
+        if (!System.Threading.Monitor.TryEnter(gate))
+        {
+            return false;
+        }
+
+        try
+        {
+            long now = Stopwatch.GetTimestamp();
+            usedAt = lines.Count > 0 || usedAt == 0 ? now : usedAt;
+            if (Stopwatch.GetElapsedTime(usedAt, now) < KeptIdle)
+            {
+                return false;
+            }
+
+            process = null;
+            usedAt = 0;
+            watched.Dispose();
+            return true;
+        }
+        finally
+        {
+            System.Threading.Monitor.Exit(gate);
+        }
+    }
+
+    private void StartAnew()
+    {
+        lock (gate)
+        {
+            if (process is not null || !lines.Values.Any(line => line.IsLive))
+            {
+                return;
+            }
+
+            try
+            {
+                RunnerProcess started = StartProcess();
+                foreach ((int number, RemoteLine line) in lines.Where(pair => pair.Value.IsLive))
+                {
+                    line.Open(started, number, OpenPatience);
+                    line.Attach();
+                }
+            }
+            catch (HostingException fault)
+            {
+                foreach (RemoteLine line in lines.Values)
+                {
+                    line.Ended = fault.Message;
+                }
+            }
+        }
+    }
+
+    // Null when it is not to be started again.
+    private TimeSpan? PauseAfterDeath()
+    {
+        long now = Stopwatch.GetTimestamp();
+        while (deaths.TryPeek(out long earliest) && Stopwatch.GetElapsedTime(earliest, now) > DeathsForgotten)
+        {
+            deaths.Dequeue();
+        }
+
+        deaths.Enqueue(now);
+        return deaths.Count > MostDeaths ? null : Pauses[Math.Min(deaths.Count, Pauses.Length) - 1];
+    }
+
+    private bool AnyStuck()
+    {
+        if (!System.Threading.Monitor.TryEnter(gate))
+        {
+            return false;
+        }
+
+        try
+        {
+            long now = Stopwatch.GetTimestamp();
+            return lines.Values.Any(line => line.IsStuck(now, line.IsLive ? LivePatience : OfflinePatience));
+        }
+        finally
+        {
+            System.Threading.Monitor.Exit(gate);
+        }
+    }
+}

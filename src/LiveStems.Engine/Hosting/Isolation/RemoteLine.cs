@@ -1,0 +1,102 @@
+using System.Globalization;
+using LiveStems.Engine.RealTime;
+using LiveStems.Processing.Contract;
+
+namespace LiveStems.Engine.Hosting.Isolation;
+
+/// <summary>One processor in a process of its own, as the control side knows it; it outlives the processes that serve it.</summary>
+internal sealed class RemoteLine : IDisposable
+{
+    private readonly string path = LinePlaces.Next();
+    private readonly string id;
+    private readonly ProcessingFormat format;
+    private readonly Func<double>[] values;
+    private long filling;
+    private long seenProcessed = -1;
+    private long seenAt;
+
+    /// <param name="id">Id of the processor.</param>
+    /// <param name="format">Rate and longest block.</param>
+    /// <param name="values">Present value of each parameter.</param>
+    /// <param name="hasKey">True when it listens to a key.</param>
+    /// <param name="isLive">True when nobody waits for it.</param>
+    public RemoteLine(string id, ProcessingFormat format, Func<double>[] values, bool hasKey, bool isLive)
+    {
+        this.id = id;
+        this.format = format;
+        this.values = values;
+        IsLive = isLive;
+        Memory = SharedLine.Create(path, Math.Max(4 * format.MaximumFrames, isLive ? format.SampleRate / 4 : 0), hasKey ? 4 : 2);
+    }
+
+    /// <summary>The shared memory.</summary>
+    public SharedLine Memory { get; }
+
+    /// <summary>The audio thread's side, once the latency is known.</summary>
+    public RemoteVoice? Voice { get; set; }
+
+    /// <summary>True when nobody waits for it.</summary>
+    public bool IsLive { get; }
+
+    /// <summary>Why its process has ended; null while there is one.</summary>
+    public volatile string? Ended;
+
+    /// <summary>Why its process has ended the last time; null when it never has.</summary>
+    public volatile string? LastCause;
+
+    /// <summary>True when it ended again and again and is not started any more.</summary>
+    public volatile bool IsGivenUp;
+
+    /// <summary>Times that its process has ended.</summary>
+    public int Deaths => Volatile.Read(ref deaths);
+
+    private int deaths;
+
+    /// <summary>Has a process open the line; returns the processor's latency in frames.</summary>
+    /// <exception cref="HostingException">It cannot; the message says why.</exception>
+    public int Open(RunnerProcess process, int number, TimeSpan patience)
+    {
+        filling++;
+        string settings = string.Join('\t', values.Select(value => value().ToString("R", CultureInfo.InvariantCulture)));
+        string order = string.Create(
+            CultureInfo.InvariantCulture, $"open\t{number}\t{path}\t{filling}\t{id}\t{format.SampleRate}\t{format.MaximumFrames}{(settings.Length > 0 ? "\t" : string.Empty)}{settings}");
+        string begins = $"opened {number}\t";
+        string answer = process.Ask(order, begins, patience)[begins.Length..];
+        return int.TryParse(answer, NumberStyles.None, CultureInfo.InvariantCulture, out int latency) ? latency : throw new HostingException(answer);
+    }
+
+    /// <summary>A process serves it from now on.</summary>
+    public void Attach()
+    {
+        Ended = null;
+        Voice?.Attach(filling);
+    }
+
+    /// <summary>Its process is gone.</summary>
+    public void Lose(string cause)
+    {
+        Ended = LastCause = cause;
+        Interlocked.Increment(ref deaths);
+        Voice?.Attach(0);
+    }
+
+    /// <summary>True when it has been at the same frame for longer than a time although more has been handed over.</summary>
+    public bool IsStuck(long now, TimeSpan patience)
+    {
+        long processed = Volatile.Read(ref Memory.Processed);
+        if (processed != seenProcessed || processed >= Volatile.Read(ref Memory.Written))
+        {
+            seenProcessed = processed;
+            seenAt = now;
+            return false;
+        }
+
+        return TimeProvider.System.GetElapsedTime(seenAt, now) > patience;
+    }
+
+    public void Dispose()
+    {
+        Memory.Dispose();
+        File.Delete(path);
+    }
+}

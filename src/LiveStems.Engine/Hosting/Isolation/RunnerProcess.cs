@@ -1,0 +1,187 @@
+using System.Collections.Concurrent;
+using System.Diagnostics;
+
+namespace LiveStems.Engine.Hosting.Isolation;
+
+/// <summary>One running process of an outside assembly, as this program sees it.</summary>
+internal sealed class RunnerProcess : IDisposable
+{
+    private const int KeptLines = 40;
+
+    private readonly Process process;
+    private readonly ConcurrentQueue<string> said = new();
+    private readonly BlockingCollection<string> answers = [];
+
+    private RunnerProcess(Process process) => this.process = process;
+
+    /// <summary>Number of the process.</summary>
+    public int Id => process.Id;
+
+    /// <summary>What it said when it was ready.</summary>
+    public string Ready { get; private set; } = string.Empty;
+
+    /// <summary>Starts one and waits until the assembly is loaded.</summary>
+    /// <exception cref="HostingException">It cannot be started, or the assembly cannot be loaded.</exception>
+    public static RunnerProcess Start(AssemblyFacts facts, TimeSpan patience)
+    {
+        RunnerProcess runner = new(new Process { StartInfo = RunnerProgram.StartInfo() });
+        runner.process.OutputDataReceived += (_, line) => runner.Hear(line.Data);
+        runner.process.ErrorDataReceived += (_, line) => runner.Note(line.Data);
+        try
+        {
+            runner.process.Start();
+        }
+        catch (System.ComponentModel.Win32Exception fault)
+        {
+            runner.process.Dispose();
+            throw new HostingException($"no process of its own can be started for {Path.GetFileName(facts.File)}: {fault.Message}", fault);
+        }
+
+        runner.process.BeginOutputReadLine();
+        runner.process.BeginErrorReadLine();
+        try
+        {
+            string answer = runner.Ask(ProcessorRunner.LoadOrder(facts), string.Empty, patience);
+            string[] words = answer.Split('\t', 2);
+            runner.Ready = words is ["ready", var descriptions] ? descriptions
+                : throw new HostingException($"{Path.GetFileName(facts.File)} cannot be loaded: {words[^1]}");
+            return runner;
+        }
+        catch
+        {
+            runner.Kill();
+            runner.Dispose();
+            throw;
+        }
+    }
+
+    /// <summary>Gives an order and waits for its answer.</summary>
+    /// <exception cref="HostingException">The process has ended, or does not answer in time.</exception>
+    public string Ask(string order, string answerBegins, TimeSpan patience)
+    {
+        lock (answers)
+        {
+            Tell(order);
+            long start = Stopwatch.GetTimestamp();
+            while (patience - Stopwatch.GetElapsedTime(start) is { Ticks: > 0 } left)
+            {
+                try
+                {
+                    if (answers.TryTake(out string? answer, left) && answer.StartsWith(answerBegins, StringComparison.Ordinal))
+                    {
+                        return answer;
+                    }
+                }
+                catch (InvalidOperationException)
+                {
+                    break;
+                }
+
+                if (answers.IsCompleted)
+                {
+                    break;
+                }
+            }
+        }
+
+        throw new HostingException(answers.IsAddingCompleted ? $"its process has ended ({Cause()})" : "its process does not answer");
+    }
+
+    /// <summary>Gives an order that has no answer.</summary>
+    public void Tell(string order)
+    {
+        try
+        {
+            process.StandardInput.Write(order + "\n");
+            process.StandardInput.Flush();
+        }
+        catch (Exception fault) when (fault is IOException or InvalidOperationException)
+        {
+            // It has ended; whoever waits is told.
+        }
+    }
+
+    /// <summary>Waits a while; true when it has ended.</summary>
+    public bool HasEndedWithin(TimeSpan time) => process.WaitForExit(time);
+
+    /// <summary>Ends it at once.</summary>
+    public void Kill()
+    {
+        try
+        {
+            process.Kill();
+            process.WaitForExit(2000);
+        }
+        catch (InvalidOperationException)
+        {
+            // It has ended already.
+        }
+    }
+
+    /// <summary>Why it ended, in a few words.</summary>
+    public string Cause()
+    {
+        if (!process.WaitForExit(2000))
+        {
+            return "it does not answer";
+        }
+
+        // The last words come through the pipe a little later than the end.
+        process.WaitForExit();
+        string words = string.Join('\n', said);
+        if (words.Contains("Stack overflow", StringComparison.OrdinalIgnoreCase))
+        {
+            return "stack overflow";
+        }
+
+        if (words.Contains("AccessViolation", StringComparison.Ordinal))
+        {
+            return "access violation";
+        }
+
+        const string Unhandled = "Unhandled exception. ";
+        string? thrown = said.FirstOrDefault(line => line.StartsWith(Unhandled, StringComparison.Ordinal));
+        return thrown is not null ? thrown[Unhandled.Length..] : process.ExitCode switch
+        {
+            128 + 9 => "killed",
+            128 + 11 => "access violation",
+            128 + 6 => "aborted",
+            var code => $"exit code {code}",
+        };
+    }
+
+    /// <summary>Lets it end by itself, as it does when its orders end, and waits for it shortly.</summary>
+    public void Dispose()
+    {
+        try
+        {
+            process.StandardInput.Close();
+        }
+        catch (Exception fault) when (fault is IOException or InvalidOperationException)
+        {
+            // It has ended.
+        }
+
+        process.Dispose();
+    }
+
+    private void Hear(string? line)
+    {
+        if (line is null)
+        {
+            answers.CompleteAdding();
+        }
+        else if (line.Contains('\t', StringComparison.Ordinal))
+        {
+            answers.Add(line);
+        }
+    }
+
+    private void Note(string? line)
+    {
+        if (line is not null && said.Count < KeptLines)
+        {
+            said.Enqueue(line);
+        }
+    }
+}

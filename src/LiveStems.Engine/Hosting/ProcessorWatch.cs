@@ -1,0 +1,102 @@
+namespace LiveStems.Engine.Hosting;
+
+/// <summary>
+/// Looks at the processors folder, and at what the user has decided, while the program runs: a build that has arrived, a
+/// decision made in another window. Whoever plays asks now and then whether anything is another.
+/// </summary>
+/// <remarks>It looks ten times a second and acts when two looks have shown the same, so that no half-written file is taken.</remarks>
+public sealed class ProcessorWatch : IDisposable
+{
+    private static readonly TimeSpan BetweenLooks = TimeSpan.FromMilliseconds(100);
+
+    private readonly HostingPlaces places;
+    private readonly ManualResetEventSlim ending = new();
+    private readonly Thread thread;
+    private ProcessorHost current;
+    private ProcessorHost? changed;
+
+    /// <summary>Begins to look.</summary>
+    /// <param name="places">Where to look.</param>
+    /// <param name="current">What is loaded so far.</param>
+    public ProcessorWatch(HostingPlaces places, ProcessorHost current)
+    {
+        this.places = places;
+        this.current = current;
+        thread = new Thread(LookOn) { IsBackground = true, Name = "watch over the processors folder" };
+        thread.Start();
+    }
+
+    /// <summary>The processors as they are now, with what has happened in words; null when nothing has since the last call.</summary>
+    public (ProcessorHost Host, IReadOnlyList<string> News)? TakeChange()
+    {
+        if (Interlocked.Exchange(ref changed, null) is not { } host)
+        {
+            return null;
+        }
+
+        IReadOnlyList<string> news = [.. host.Assemblies.Select(now => News(now, current.Assemblies.FirstOrDefault(each => each.Facts.File == now.Facts.File))).OfType<string>()];
+        current = host;
+        return (host, news);
+    }
+
+    /// <summary>Ends looking.</summary>
+    public void Dispose()
+    {
+        ending.Set();
+        thread.Join();
+        ending.Dispose();
+    }
+
+    private static string? News(OutsideAssembly now, OutsideAssembly? before)
+    {
+        if (before is not null && (before.Facts.Sha256, before.State, before.IsIsolated) == (now.Facts.Sha256, now.State, now.IsIsolated))
+        {
+            return null;
+        }
+
+        string file = Path.GetFileName(now.Facts.File);
+        string goesOn = now.Makers.Count > 0 ? "; it plays on as it was" : string.Empty;
+        return now.State switch
+        {
+            OutsideState.Loaded => $"{file} {(before is { Makers.Count: > 0 } ? "has been replaced" : "is here")} and is heard from now on",
+            OutsideState.Changed => $"{file} has changed{goesOn} until you say yes to the new one: livestems processors --trust {file}",
+            OutsideState.Unusable => $"{file}: {now.Fault}{goesOn}",
+            OutsideState.Refused => $"{file} is refused and runs no more",
+            _ => $"{file} is new; it runs when you say yes: livestems processors --trust {file}",
+        };
+    }
+
+    private void LookOn()
+    {
+        ProcessorHost loaded = current;
+        string known = Signature();
+        string last = known;
+        while (!ending.Wait(BetweenLooks))
+        {
+            string now = Signature();
+            if (now == last && now != known)
+            {
+                known = now;
+                loaded = ProcessorHost.Open(places, loaded);
+                Interlocked.Exchange(ref changed, loaded);
+            }
+
+            last = now;
+        }
+    }
+
+    private string Signature()
+    {
+        try
+        {
+            IEnumerable<FileInfo> files = Directory.Exists(places.Folder)
+                ? new DirectoryInfo(places.Folder).EnumerateFiles("*.dll", new EnumerationOptions { RecurseSubdirectories = true, MaxRecursionDepth = 1 })
+                : [];
+            return string.Join('\n', files.Append(new FileInfo(places.TrustFile)).Where(file => file.Exists).Select(file => $"{file.FullName} {file.Length} {file.LastWriteTimeUtc.Ticks}").Order(StringComparer.Ordinal));
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            return string.Empty;
+        }
+    }
+}

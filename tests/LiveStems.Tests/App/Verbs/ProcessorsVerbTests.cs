@@ -1,0 +1,218 @@
+using System.Text.Json.Nodes;
+using LiveStems.Engine.Hosting;
+using LiveStems.Files.Writing;
+using LiveStems.Tests.Engine.Hosting;
+using LiveStems.Tests.Signals;
+using Xunit;
+
+namespace LiveStems.Tests.App.Verbs;
+
+/// <summary>Processors of others by commands alone, and albums that use them.</summary>
+public sealed class ProcessorsVerbTests : IDisposable
+{
+    private const int SampleRate = 48_000;
+
+    private readonly OutsideFiles files = new();
+    private readonly (string? Folder, string? Trust) before = (Environment.GetEnvironmentVariable(HostingPlaces.FolderVariable), Environment.GetEnvironmentVariable(HostingPlaces.TrustVariable));
+
+    public ProcessorsVerbTests()
+    {
+        Environment.SetEnvironmentVariable(HostingPlaces.FolderVariable, files.Places.Folder);
+        Environment.SetEnvironmentVariable(HostingPlaces.TrustVariable, files.Places.TrustFile);
+    }
+
+    public void Dispose()
+    {
+        Environment.SetEnvironmentVariable(HostingPlaces.FolderVariable, before.Folder);
+        Environment.SetEnvironmentVariable(HostingPlaces.TrustVariable, before.Trust);
+        files.Dispose();
+    }
+
+    [Fact]
+    public void FileGoesFromUnknownToTrustedToRefused()
+    {
+        files.Put("Tilt");
+        CommandLine.Result list = CommandLine.Run("processors");
+        Assert.Contains("Tilt.dll: nothing of it runs until you say yes: livestems processors --trust Tilt.dll", list.Output, StringComparison.Ordinal);
+        CommandLine.Result trust = CommandLine.Run("processors", "--trust", "Tilt.dll", "--yes");
+        Assert.Equal((0, string.Empty), (trust.ExitCode, trust.Errors));
+        Assert.Contains("outside-tilt: keeps the contract", trust.Output, StringComparison.Ordinal);
+        Assert.Contains("Tilt.dll is trusted", trust.Output, StringComparison.Ordinal);
+        Assert.Equal("loaded", (string)Listed()["state"]!);
+        Assert.StartsWith("Outside tilt: ", CommandLine.Run("probe", "outside-tilt").Output, StringComparison.Ordinal);
+        Assert.Equal(0, CommandLine.Run("processors", "--refuse", "outside-tilt").ExitCode);
+        Assert.Equal("refused", (string)Listed()["state"]!);
+    }
+
+    [Fact]
+    public void OneThatBreaksTheContractIsRefusedWithTheReason()
+    {
+        files.Put("Deadly");
+        CommandLine.Result trust = CommandLine.Run("processors", "--trust", "Deadly.dll", "--yes", "--json");
+        Assert.Equal((1, string.Empty), (trust.ExitCode, trust.Errors));
+        JsonNode result = JsonNode.Parse(trust.Output)!;
+        Assert.False((bool)result["mayRun"]!);
+        Dictionary<string, string> words = result["vetting"]!.AsArray().ToDictionary(each => (string)each!["processor"]!, each => string.Join("; ", each!["findings"]!.AsArray().Select(finding => (string)finding!["words"]!)));
+        Assert.Contains("its process has ended (stack overflow)", words["deadly-overflow"], StringComparison.Ordinal);
+        Assert.Contains("its process has ended (access violation)", words["deadly-access"], StringComparison.Ordinal);
+        Assert.Contains("its process has ended (System.InvalidOperationException: the anchor drags)", words["deadly-thread-throws"], StringComparison.Ordinal);
+        Assert.Equal("refused", (string)Listed()["state"]!);
+    }
+
+    [Theory]
+    [InlineData("--trust", "text.dll", "text.dll: is no .NET assembly, or a damaged one; copy or build it anew")]
+    [InlineData("--trust", "arm.dll", "arm.dll: was built for Arm processors and this machine has ")]
+    [InlineData("--trust", "needs.dll", "needs.dll: needs Sistem.Runtime.dll, which is not beside needs.dll; copy it there")]
+    [InlineData("--trust", "newer.dll", "newer.dll: was built for LiveStems.Processing 1.7.0 and this program has 1.0.0")]
+    [InlineData("--trust", "dies.dll", "Outside.DiesAtOnce.DiesAtOnceProcessor cannot be made: InvalidOperationException, the tide is out")]
+    [InlineData("--trust", "nobody.dll", "no 'nobody.dll' in ")]
+    [InlineData("--isolate", "good.dll", "good.dll is not trusted, so nothing of it runs; say yes to it first: --trust good.dll")]
+    [InlineData("--vet", "good.dll", "good.dll is not trusted, so nothing of it runs; --trust good.dll vets it")]
+    [InlineData("--author", ".", "not all of ")]
+    public void BadInputIsOneLine(string option, string file, string told)
+    {
+        File.WriteAllText(Path.Combine(files.Places.Folder, "text.dll"), "hello");
+        files.Put("Tilt", "arm.dll", OutsideFiles.ForOtherMachine);
+        files.Put("Tilt", "needs.dll", OutsideFiles.WithMissingNeed);
+        files.Put("Tilt", "newer.dll", bytes => OutsideFiles.ForContract(bytes, new Version(1, 7)));
+        files.Put("DiesAtOnce", "dies.dll");
+        files.Put("Tilt", "good.dll");
+        CommandLine.Result result = CommandLine.Run("processors", option, file, "--yes", "--json");
+        Assert.Equal(2, result.ExitCode);
+        Assert.Contains(told, result.Errors, StringComparison.Ordinal);
+        Assert.Single(result.Errors.TrimEnd().Split('\n'));
+        Assert.Empty(result.Output);
+    }
+
+    [Fact]
+    public void SecondFileOfOneIdIsToldInOneLine()
+    {
+        files.Put("Tilt");
+        CommandLine.Run("processors", "--trust", "Tilt.dll", "--yes");
+        files.Put("Tilt", "Twin.dll", OutsideFiles.Rebuilt);
+        CommandLine.Result result = CommandLine.Run("processors", "--trust", "Twin.dll", "--yes", "--json");
+        Assert.Equal(2, result.ExitCode);
+        Assert.Contains("its id 'outside-tilt' belongs to another processor already; keep one of the two in the folder", result.Errors, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void OneInItsOwnProcessRendersTheSameBytes()
+    {
+        files.Put("Tilt");
+        CommandLine.Run("processors", "--trust", "Tilt.dll", "--yes");
+        Import();
+        CommandLine.Run("set", In("album"), "--add", "1/Bass=outside-tilt", "1/Bass/outside-tilt.tiltDb=5 dB");
+        Render("inside");
+        CommandLine.Result isolate = CommandLine.Run("processors", "--isolate", "outside-tilt");
+        Assert.Contains("Tilt.dll runs in a process of its own", isolate.Output, StringComparison.Ordinal);
+        Assert.True((bool)Listed()["runsInItsOwnProcess"]!);
+        Render("apart");
+        Assert.Equal(File.ReadAllBytes(In("inside/01 Song.wav")), File.ReadAllBytes(In("apart/01 Song.wav")));
+        CommandLine.Run("processors", "--share", "outside-tilt");
+        Assert.False((bool)Listed()["runsInItsOwnProcess"]!);
+    }
+
+    [Fact]
+    public void AlbumWithAMissingProcessorPlaysWithoutItKeepsItsSettingsAndSaysSo()
+    {
+        files.Put("Tilt");
+        Import();
+        Render("never");
+        CommandLine.Run("processors", "--trust", "Tilt.dll", "--yes");
+        CommandLine.Run("set", In("album"), "--add", "1/Bass=outside-tilt", "1/Bass/outside-tilt.tiltDb=5 dB");
+        JsonNode slot = Slot();
+        CommandLine.Run("processors", "--refuse", "Tilt.dll");
+        CommandLine.Result show = CommandLine.Run("show", In("album"));
+        Assert.Contains("'outside-tilt' is not here (you have refused Tilt.dll); the sound passes it by, its settings stay", show.Output + show.Errors, StringComparison.Ordinal);
+        Assert.Equal(0, CommandLine.Run("set", In("album"), "1/Bass.note=kept").ExitCode * CommandLine.Run("set", In("album"), "1/Bass.gainDb=0.5 dB").ExitCode);
+        CommandLine.Run("set", In("album"), "1/Bass.gainDb=0 dB");
+        Assert.True(JsonNode.DeepEquals(slot, Slot()));
+        JsonNode master = Render("without")[0]!;
+        Assert.Contains(master["remarks"]!.AsArray(), remark => ((string)remark!).Contains("'outside-tilt' is not here (you have refused Tilt.dll)", StringComparison.Ordinal));
+        Assert.Equal(File.ReadAllBytes(In("never/01 Song.wav")), File.ReadAllBytes(In("without/01 Song.wav")));
+        File.Delete(Path.Combine(files.Places.Folder, "Tilt.dll"));
+        Assert.Contains("'outside-tilt' is not here", (string)Render("gone")[0]!["remarks"]![0]!, StringComparison.Ordinal);
+        Assert.True(JsonNode.DeepEquals(slot, Slot()));
+    }
+
+    [Fact]
+    public void FaultsOfARenderAreToldCountedAndKept()
+    {
+        files.Put("Deadly");
+        files.TrustAll();
+        Import();
+        CommandLine.Run("set", In("album"), "--add", "1/Bass=deadly-length");
+        JsonNode use = Render("masters")[0]!["outsideProcessors"]![0]!;
+        Assert.Equal(("Bass", "deadly-length", 1, "has failed (it wrote outside its block)"), ((string)use["place"]!, (string)use["processor"]!, (int)use["faults"]!, (string)use["lastFault"]!));
+        Assert.True((long)use["framesLost"]! > SampleRate);
+        Assert.Contains("deadly-length so far: 1 fault, ", Listing(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void HangingRenderEndsWithOneLineAndLeavesNothingBehind()
+    {
+        files.Put("Endless");
+        files.TrustAll();
+        Import();
+        CommandLine.Run("set", In("album"), "--add", "1/Bass=endless-later");
+        CommandLine.Result render = CommandLine.Run("render", In("album"), "--out", In("masters"));
+        Assert.Equal((2, "livestems: endless-later does not come to an end; nothing was rendered: bypass it, or 'livestems processors --refuse endless-later', and begin again\n"), (render.ExitCode, render.Errors));
+        Assert.Empty(Directory.EnumerateFiles(In("masters")));
+    }
+
+    [Fact]
+    public void PresetsLieBesideOutsideProcessorsAndKnowTheirVersion()
+    {
+        files.Put("Tilt", Path.Combine("tilt", "Tilt.dll"));
+        string presets = Path.Combine(files.Places.Folder, "tilt", "presets");
+        Directory.CreateDirectory(presets);
+        string Preset(int version) => $$"""
+            { "schema": 1, "name": "Lift", "role": "bass", "purpose": "opens a dull stem", "listenFor": "air, no hiss",
+              "chain": [ { "processor": "outside-tilt", "version": {{version}}, "settings": { "tiltDb": "3 dB" } } ] }
+            """;
+        File.WriteAllText(Path.Combine(presets, "lift.json"), Preset(1));
+        File.WriteAllText(Path.Combine(presets, "lift-old.json"), Preset(7));
+        File.WriteAllText(Path.Combine(presets, "torn.json"), "{");
+        Import();
+        CommandLine.Result without = CommandLine.Run("set", In("album"), "--preset", "1/Bass=lift");
+        Assert.Equal(2, without.ExitCode);
+        CommandLine.Run("processors", "--trust", "Tilt.dll", "--yes");
+        CommandLine.Result list = CommandLine.Run("presets", "--json");
+        JsonNode lift = JsonNode.Parse(list.Output)!.AsArray().Single(each => (string)each!["preset"]! == "lift")!;
+        Assert.Equal(("outside-tilt", 1), ((string)lift["processors"]![0]!, (int)lift["versions"]![0]!));
+        Assert.Contains("torn.json: is no preset", list.Errors, StringComparison.Ordinal);
+        CommandLine.Result set = CommandLine.Run("set", In("album"), "--preset", "1/Bass=lift");
+        Assert.Equal((0, string.Empty), (set.ExitCode, set.Errors));
+        Assert.Equal(3, (double)Slot()["parameters"]!["tiltDb"]!);
+        Assert.Contains("was made with version 7 of outside-tilt; this is version 1 and may sound different", CommandLine.Run("set", In("album"), "--preset", "1/Bass=lift-old").Errors, StringComparison.Ordinal);
+    }
+
+    private string In(string name) => Path.Combine(files.Root, name);
+
+    private static JsonNode Listed() => JsonNode.Parse(CommandLine.Run("processors", "--json").Output)!["assemblies"]![0]!;
+
+    private static string Listing() => CommandLine.Run("processors").Output;
+
+    private JsonArray Render(string folder)
+    {
+        CommandLine.Result render = CommandLine.Run("render", In("album"), "--out", In(folder), "--json");
+        Assert.Equal((0, string.Empty), (render.ExitCode, render.Errors));
+        return JsonNode.Parse(render.Output)!.AsArray();
+    }
+
+    private JsonNode Slot() => JsonNode.Parse(File.ReadAllText(Path.Combine(In("album"), "album.json")))!["songs"]![0]!["stems"]![0]!["chain"]!["slots"]![0]!.DeepClone();
+
+    private void Import()
+    {
+        string stems = Path.Combine(In("stems"), "Song");
+        Directory.CreateDirectory(stems);
+        using (WavWriter writer = new(Path.Combine(stems, "Bass.wav"), new WavFormat(SampleRate, 24)))
+        {
+            float[] noise = Noise.White(3 * SampleRate, 6, 0.1f);
+            writer.Write(noise, noise);
+            writer.Complete();
+        }
+
+        Assert.Equal(0, CommandLine.Run("import", In("stems"), "--into", In("album"), "--title", "T").ExitCode);
+    }
+}

@@ -1,0 +1,202 @@
+using System.Diagnostics;
+using LiveStems.Engine.Hosting;
+using LiveStems.Engine.Hosting.Isolation;
+using LiveStems.Engine.Live;
+using LiveStems.Processing.Catalogue;
+using LiveStems.Processing.Contract;
+using LiveStems.Tests.Dsp.Dynamics;
+using LiveStems.Tests.Engine.Live;
+using LiveStems.Tests.Nets;
+using LiveStems.Tests.Signals;
+using Xunit;
+
+namespace LiveStems.Tests.Engine.Hosting;
+
+/// <summary>Processors in a process of their own: the same sound, and a crash that is nothing but a fade.</summary>
+public sealed class IsolatedProcessorTests : IDisposable
+{
+    private const int SampleRate = PlayedSong.SampleRate;
+    private const float Level = 0.05f;
+
+    private readonly PlayedSong played = new(256);
+
+    public void Dispose() => played.Dispose();
+
+    [Theory]
+    [InlineData("Tilt", "outside-tilt", "tiltDb", 6)]
+    [InlineData("HoldBack", "outside-hold-back", "lookAheadMs", 7)]
+    public void RenderIsTheSameBitsAsInsideTheProgram(string assembly, string id, string parameter, double value)
+    {
+        using TestSong song = new();
+        float[] noise = Noise.White(40_000, 3, 0.2f);
+        float[] other = Noise.White(40_000, 4, 0.2f);
+        bool hasKey = id == "outside-hold-back";
+        song.AddStem("a", noise, other, stem => stem with { Chain = TestSong.Chain(TestSong.Slot(id, (parameter, value)) with { KeyStem = hasKey ? "b" : null }, TestSong.Slot("compressor")) });
+        song.AddStem("b", other, noise, stem => stem with { Chain = TestSong.Chain(TestSong.Slot(id) with { MixPercent = 40 }) });
+        (float[] Left, float[] Right) inside = song.Render(512, catalogue: OutsideFiles.Catalogue(OutsideFiles.Maker(assembly, id)));
+        ProcessorCatalogue apart = OutsideFiles.Catalogue(OutsideFiles.MakerApart(assembly, id));
+        (float[] Left, float[] Right) outside = song.Render(512, catalogue: apart);
+        SameBits.Assert(inside.Left, outside.Left, id);
+        SameBits.Assert(inside.Right, outside.Right, id);
+        (float[] Left, float[] Right) threaded = song.Render(2048, threads: 2, catalogue: apart);
+        SameBits.Assert(inside.Left, threaded.Left, id);
+    }
+
+    [Fact]
+    public void ValuesThatMoveAndResetsArriveAtTheFrameTheyBelongTo()
+    {
+        Processor inside = OutsideFiles.Maker("Tilt", "outside-tilt").Create();
+        using IsolatedProcessor apart = (IsolatedProcessor)OutsideFiles.MakerApart("Tilt", "outside-tilt").Create();
+        ProcessingFormat format = new(SampleRate, 300);
+        inside.Prepare(format);
+        apart.Prepare(format);
+        float[] noise = Noise.White(300 * 40, 8, 0.3f);
+        for (int block = 0; block < 40; block++)
+        {
+            foreach (Processor each in new[] { inside, apart })
+            {
+                if (block % 7 == 3)
+                {
+                    each.SetParameter(0, block - 12);
+                    each.SetParameter(1, 200 + 20 * block);
+                }
+
+                if (block == 25)
+                {
+                    each.Reset();
+                }
+            }
+
+            float[] one = noise[(block * 300)..((block + 1) * 300)];
+            float[] two = [.. one];
+            inside.Process(new StereoBlock(one, new float[300]));
+            apart.Process(new StereoBlock(two, new float[300]));
+            Assert.Equal(one, two);
+        }
+    }
+
+    [Fact]
+    public void SettingsOutsideTheRangeAndUnknownLatencyAreToldAsInside()
+    {
+        using IsolatedProcessor apart = (IsolatedProcessor)OutsideFiles.MakerApart("HoldBack", "outside-hold-back").Create();
+        apart.SetParameter(apart.Description.IndexOf("lookAheadMs"), 10);
+        apart.Prepare(new ProcessingFormat(SampleRate, 256));
+        Assert.Equal(480, apart.LatencyFrames);
+        Assert.True(apart.Description.Parameters[3].IsStructural);
+        Assert.True(apart.Description.ListensToKey);
+    }
+
+    [Fact]
+    public void KilledProcessIsAFadeAMessageAndAReturn()
+    {
+        Start("Scaled", "outside-scaled");
+        Assert.True(RunUntil(() => MathF.Abs(Loudest() - 1.375f * Level) < 1e-3f));
+        Assert.Empty(played.Troubles);
+        using (Process victim = Process.GetProcessById(Apart().ProcessId!.Value))
+        {
+            victim.Kill();
+        }
+
+        Assert.True(RunUntil(() => played.Troubles.Count > 0));
+        Assert.Equal("b: the process of outside-scaled has ended (killed); the sound goes on without it, it is started anew", played.Troubles[0]);
+        Assert.True(RunUntil(() => MathF.Abs(Loudest() - 2 * Level) < 1e-3f));
+        Assert.True(RunUntil(() => played.Troubles.Count > 1));
+        Assert.Equal("b: outside-scaled is back", played.Troubles[1]);
+        Assert.True(RunUntil(() => MathF.Abs(Loudest() - 1.375f * Level) < 1e-3f));
+        AssertNoStep();
+        PlayerState state = played.Player.Look();
+        Assert.True(Assert.Single(state.Outside).FramesLost > 0);
+    }
+
+    [Theory]
+    [InlineData("Deadly", "deadly-overflow", "stack overflow")]
+    [InlineData("Deadly", "deadly-access", "access violation")]
+    [InlineData("Deadly", "deadly-thread-throws", "System.InvalidOperationException: the anchor drags")]
+    [InlineData("Endless", "endless-later", "it did not come to an end")]
+    public void WhateverEndsTheProcessIsNamedAndTheMusicGoesOn(string assembly, string id, string cause)
+    {
+        Start(assembly, id);
+        Assert.True(RunUntil(() => played.Troubles.Count > 0));
+        Assert.Equal($"b: the process of {id} has ended ({cause}); the sound goes on without it, it is started anew", played.Troubles[0]);
+        Run(TimeSpan.FromSeconds(0.3));
+        Assert.Equal(2 * Level, Loudest(), 1e-3f);
+        AssertNoStep();
+    }
+
+    [Fact]
+    public void ProcessThatEndsInARenderEndsTheRenderWithOneLine()
+    {
+        using TestSong song = new();
+        float[] tone = TestSignals.Sine(48_000, 440, SampleRate, 0.1);
+        song.AddStem("b", tone, tone, stem => stem with { Chain = TestSong.Chain(TestSong.Slot("deadly-overflow")) });
+        HostingException fault = Assert.Throws<HostingException>(() => song.Render(512, threads: 2, catalogue: OutsideFiles.Catalogue(OutsideFiles.MakerApart("Deadly", "deadly-overflow"))));
+        Assert.Equal("deadly-overflow: its process has ended (stack overflow); without it the sound would be another: take it out, or refuse it, and begin again", fault.Message);
+    }
+
+    [Fact]
+    public void OneThatHangsInItsPreparationThereIsToldAndPassedBy()
+    {
+        Start("Endless", "endless-prepare");
+        Assert.Contains(played.Player.Remarks, remark => remark.Contains("'endless-prepare' cannot be prepared (does not come to an end when it is prepared)", StringComparison.Ordinal));
+        Assert.True(RunUntil(() => MathF.Abs(Loudest() - 2 * Level) < 1e-3f));
+    }
+
+    [Fact]
+    public void NothingStaysBehind()
+    {
+        string[] before = Lines();
+        Start("Scaled", "outside-scaled");
+        Assert.NotEmpty(Lines().Except(before));
+        played.Player.Dispose();
+        Assert.Empty(Lines().Except(before));
+    }
+
+    private static string[] Lines() => OperatingSystem.IsLinux() ? Directory.GetFiles("/dev/shm", $"livestems-{Environment.ProcessId}-*") : Directory.GetFiles(Path.GetTempPath(), $"livestems-{Environment.ProcessId}-*.line");
+
+    private void Start(string assembly, string id)
+    {
+        float[] tone = TestSignals.Sine(60 * SampleRate, 250, SampleRate, Level);
+        played.Files.AddStem("a", tone, tone);
+        played.Files.AddStem("b", tone, tone, stem => stem with { Chain = TestSong.Chain(TestSong.Slot(id)) });
+        played.Start(OutsideFiles.Catalogue(OutsideFiles.MakerApart(assembly, id)));
+        played.Forget();
+        played.Player.Play();
+        Run(TimeSpan.FromSeconds(0.1));
+    }
+
+    private IsolatedProcessor Apart() => (IsolatedProcessor)played.Player.Running(TapPlace.OfStem(1) with { Slot = "outside-scaled" })!;
+
+    // No jump beyond that of both tones at their steepest and of a cosine fade over 10 ms between the two levels.
+    private void AssertNoStep()
+    {
+        float steepest = 2 * Level * 2 * MathF.PI * 250 / SampleRate * 1.3f;
+        for (int i = 1; i < played.Device.Left.Count; i++)
+        {
+            Assert.InRange(MathF.Abs(played.Device.Left[i] - played.Device.Left[i - 1]), 0, steepest);
+        }
+    }
+
+    // As a device by day: no faster than music.
+    private void Run(TimeSpan time)
+    {
+        long start = Stopwatch.GetTimestamp();
+        while (Stopwatch.GetElapsedTime(start) < time)
+        {
+            Thread.Sleep(5);
+            played.Device.Run(256);
+            played.Troubles.AddRange(played.Player.Update());
+        }
+    }
+
+    private bool RunUntil(Func<bool> holds)
+    {
+        for (int turn = 0; turn < 200 && !holds(); turn++)
+        {
+            Run(TimeSpan.FromMilliseconds(50));
+        }
+
+        return holds();
+    }
+
+    private float Loudest() => played.LoudestOfLast(0.05);
+}

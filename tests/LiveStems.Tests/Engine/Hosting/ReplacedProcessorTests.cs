@@ -1,0 +1,148 @@
+using System.Diagnostics;
+using System.Runtime.CompilerServices;
+using LiveStems.Engine.Hosting;
+using LiveStems.Engine.Live;
+using LiveStems.Tests.Dsp.Dynamics;
+using LiveStems.Tests.Engine.Live;
+using Xunit;
+
+namespace LiveStems.Tests.Engine.Hosting;
+
+/// <summary>A build that arrives while music plays is heard, without a step, and the code before it is let go.</summary>
+public sealed class ReplacedProcessorTests : IDisposable
+{
+    private const int SampleRate = PlayedSong.SampleRate;
+    private const float Level = 0.1f;
+
+    private readonly OutsideFiles files = new();
+    private readonly PlayedSong played = new(256);
+    private ProcessorWatch? watch;
+
+    public void Dispose()
+    {
+        watch?.Dispose();
+        played.Dispose();
+        files.Dispose();
+    }
+
+    [Fact]
+    public void NewBuildOfOwnWorkIsHeardWhileMusicPlaysAndTheOldCodeIsLetGo()
+    {
+        string path = files.Put("Scaled");
+        files.Open().DecideOwnWork(path, true);
+        WeakReference old = Start();
+        Assert.True(RunUntil(() => IsLevel(0.375f)));
+        files.Put("Scaled", change: OutsideFiles.ScaledBy(0.75f));
+        Assert.True(RunUntil(() => IsLevel(0.75f)));
+        Assert.Equal(["Scaled.dll has been replaced and is heard from now on"], news);
+        Assert.Empty(played.Troubles);
+        for (int i = 0; i < 40 && old.IsAlive; i++)
+        {
+            Run(TimeSpan.FromMilliseconds(50));
+            GC.Collect();
+            GC.WaitForPendingFinalizers();
+        }
+
+        Assert.False(old.IsAlive);
+        AssertNoStep();
+    }
+
+    [Fact]
+    public void ChangedFileThatIsNoOwnWorkPlaysOnAsItWasUntilTheUserSaysYes()
+    {
+        files.Put("Scaled");
+        files.TrustAll();
+        Start();
+        Assert.True(RunUntil(() => IsLevel(0.375f)));
+        files.Put("Scaled", change: OutsideFiles.ScaledBy(0.75f));
+        Assert.True(RunUntil(() => news.Count > 0));
+        Assert.Equal(["Scaled.dll has changed; it plays on as it was until you say yes to the new one: livestems processors --trust Scaled.dll"], news);
+        Run(TimeSpan.FromSeconds(0.3));
+        Assert.True(IsLevel(0.375f));
+        files.TrustAll();
+        Assert.True(RunUntil(() => IsLevel(0.75f)));
+    }
+
+    [Fact]
+    public void HalfABuildPlaysOnAsItWas()
+    {
+        string path = files.Put("Scaled");
+        files.Open().DecideOwnWork(path, true);
+        Start();
+        Assert.True(RunUntil(() => IsLevel(0.375f)));
+        files.Put("Scaled", change: bytes => bytes[..2000]);
+        Assert.True(RunUntil(() => news.Count > 0));
+        Assert.Equal(["Scaled.dll: is no .NET assembly, or a damaged one; copy or build it anew; it plays on as it was"], news);
+        Run(TimeSpan.FromSeconds(0.3));
+        Assert.True(IsLevel(0.375f));
+    }
+
+    [Fact]
+    public void UnusedOutsideProcessorsAddNoLatency()
+    {
+        files.Put("Scaled");
+        files.TrustAll();
+        float[] tone = TestSignals.Sine(SampleRate, 250, SampleRate, Level);
+        played.Files.AddStem("a", tone, tone);
+        played.Start(files.Open().Catalogue);
+        played.Forget();
+        played.Player.Play();
+        played.Device.Run(SampleRate / 10);
+
+        // A frame that is asked for is rendered in that call: with blocks ahead the first ones would still be silence.
+        Assert.True(played.Device.Left.Take(2 * 256).Any(sample => sample != 0));
+    }
+
+    private readonly List<string> news = [];
+
+    [MethodImpl(MethodImplOptions.NoInlining)]
+    private WeakReference Start()
+    {
+        ProcessorHost host = files.Open();
+        float[] tone = TestSignals.Sine(60 * SampleRate, 250, SampleRate, Level);
+        played.Files.AddStem("b", tone, tone, stem => stem with { Chain = TestSong.Chain(TestSong.Slot("outside-scaled")) });
+        played.Start(host.Catalogue);
+        played.Forget();
+        played.Player.Play();
+        watch = new ProcessorWatch(files.Places, host);
+        return new WeakReference(host.Catalogue.Create("outside-scaled")!.GetType().Assembly);
+    }
+
+    private void AssertNoStep()
+    {
+        float steepest = Level * 2 * MathF.PI * 250 / SampleRate * 1.3f;
+        for (int i = 1; i < played.Device.Left.Count; i++)
+        {
+            Assert.InRange(MathF.Abs(played.Device.Left[i] - played.Device.Left[i - 1]), 0, steepest);
+        }
+    }
+
+    private bool IsLevel(float factor) => played.Device.Left.Count > 0 && MathF.Abs(played.LoudestOfLast(0.05) - factor * Level) < 1e-3f;
+
+    private void Run(TimeSpan time)
+    {
+        long start = Stopwatch.GetTimestamp();
+        while (Stopwatch.GetElapsedTime(start) < time)
+        {
+            Thread.Sleep(5);
+            played.Device.Run(256);
+            if (watch?.TakeChange() is { } change)
+            {
+                news.AddRange(change.News);
+                played.Player.Replace(change.Host.Catalogue);
+            }
+
+            played.Troubles.AddRange(played.Player.Update());
+        }
+    }
+
+    private bool RunUntil(Func<bool> holds)
+    {
+        for (int turn = 0; turn < 200 && !holds(); turn++)
+        {
+            Run(TimeSpan.FromMilliseconds(50));
+        }
+
+        return holds();
+    }
+}
