@@ -1,6 +1,3 @@
-using System.IO.MemoryMappedFiles;
-using System.Numerics;
-
 namespace LiveStems.Engine.RealTime;
 
 /// <summary>
@@ -26,30 +23,31 @@ internal sealed unsafe class SharedLine : IDisposable
     private const int ReductionAt = 260;
     private const int CommandsWrittenAt = 320;
     private const int CommandsTakenAt = 384;
-    private const int ClosingAt = 448;
     private const int CommandsAt = 512;
     private const int SoundAt = CommandsAt + CommandCapacity * CommandBytes;
 
-    private readonly MemoryMappedFile file;
-    private readonly MemoryMappedViewAccessor view;
+    private readonly IDisposable memory;
     private readonly byte* start;
     private readonly int mask;
 
-    private SharedLine(MemoryMappedFile file, bool isNew, int capacity, int channels)
+    /// <summary>Over memory that both sides map.</summary>
+    /// <param name="start">Where it begins.</param>
+    /// <param name="bytes">Its length.</param>
+    /// <param name="memory">Is disposed of together with this.</param>
+    /// <param name="capacity">Frames it is to hold, a power of two, for memory that is new; otherwise 0.</param>
+    /// <param name="channels">Channels on the way there, for memory that is new.</param>
+    public SharedLine(nint start, long bytes, IDisposable memory, int capacity = 0, int channels = 0)
     {
-        this.file = file;
-        view = file.CreateViewAccessor();
-        byte* pointer = null;
-        view.SafeMemoryMappedViewHandle.AcquirePointer(ref pointer);
-        start = pointer + view.PointerOffset;
-        if (isNew)
+        this.memory = memory;
+        this.start = (byte*)start;
+        if (capacity > 0)
         {
             Whole(0) = Mark;
             Whole(4) = capacity;
             Whole(8) = channels;
         }
 
-        IsWhole = Whole(0) == Mark && Whole(4) is > 0 and <= 1 << 22 && Whole(8) is 2 or 4 && view.Capacity >= BytesFor(Whole(4), Whole(8));
+        IsWhole = Whole(0) == Mark && Whole(4) is > 0 and <= 1 << 22 && Whole(8) is 2 or 4 && bytes >= BytesFor(Whole(4), Whole(8));
         Capacity = IsWhole ? Whole(4) : 1;
         Channels = IsWhole ? Whole(8) : 2;
         mask = Capacity - 1;
@@ -79,28 +77,8 @@ internal sealed unsafe class SharedLine : IDisposable
     /// <summary>Gain reduction of the frames that came back last, in dB.</summary>
     public ref float ReductionDb => ref *(float*)(start + ReductionAt);
 
-    /// <summary>Not 0 when nobody will hand anything over any more.</summary>
-    public ref int Closing => ref Whole(ClosingAt);
-
-    /// <summary>Makes the memory of a file that is not there yet.</summary>
-    /// <param name="path">Where; only the user may read it.</param>
-    /// <param name="leastFrames">Frames it must hold.</param>
-    /// <param name="channels">2, or 4 with a key.</param>
-    public static SharedLine Create(string path, int leastFrames, int channels)
-    {
-        int capacity = (int)BitOperations.RoundUpToPowerOf2((uint)leastFrames);
-        FileStreamOptions form = new() { Mode = FileMode.CreateNew, Access = FileAccess.ReadWrite, Share = FileShare.ReadWrite | FileShare.Delete };
-        if (!OperatingSystem.IsWindows())
-        {
-            form.UnixCreateMode = UnixFileMode.UserRead | UnixFileMode.UserWrite;
-        }
-
-        return new SharedLine(Map(new(path, form), BytesFor(capacity, channels)), true, capacity, channels);
-    }
-
-    /// <summary>Opens the memory that the other side has made.</summary>
-    public static SharedLine Open(string path) =>
-        new(Map(new(path, FileMode.Open, FileAccess.ReadWrite, FileShare.ReadWrite | FileShare.Delete), 0), false, 0, 0);
+    /// <summary>Bytes that so many frames take, both ways and all.</summary>
+    public static long BytesFor(int capacity, int channels) => SoundAt + (channels + 2L) * capacity * sizeof(float);
 
     /// <summary>Program's side, between two processes: nothing has been handed over yet.</summary>
     public void Clear()
@@ -167,17 +145,7 @@ internal sealed unsafe class SharedLine : IDisposable
     /// <summary>Copies sound out of the way back; side 0 or 1.</summary>
     public void GetBack(int side, long frame, Span<float> sound) => Get(Channels + side, frame, sound);
 
-    public void Dispose()
-    {
-        view.SafeMemoryMappedViewHandle.ReleasePointer();
-        view.Dispose();
-        file.Dispose();
-    }
-
-    private static MemoryMappedFile Map(FileStream stream, long bytes) =>
-        MemoryMappedFile.CreateFromFile(stream, null, bytes, MemoryMappedFileAccess.ReadWrite, HandleInheritability.None, leaveOpen: false);
-
-    private static long BytesFor(int capacity, int channels) => SoundAt + (channels + 2L) * capacity * sizeof(float);
+    public void Dispose() => memory.Dispose();
 
     private Span<float> Lane(int lane) => new(start + SoundAt + (long)lane * Capacity * sizeof(float), Capacity);
 

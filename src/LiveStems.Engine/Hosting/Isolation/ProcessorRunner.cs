@@ -81,7 +81,12 @@ public static class ProcessorRunner
     {
         try
         {
-            SharedLine line = SharedLine.Open(words[2]);
+            SharedLine line = LineFile.Open(words[2]);
+            if (!line.IsWhole)
+            {
+                return "the shared memory is not understood";
+            }
+
             ProcessingFormat format = new(Number(words[5]), Number(words[6]));
             Processor processor = Bounded.Run(() => Prepare(makers, words, format), Patience, "does not come to an end when it is prepared");
             lines[words[1]] = new LineServer(line, processor, format.MaximumFrames, Number(words[3]));

@@ -26,7 +26,7 @@ internal sealed class RemoteLine : IDisposable
         this.format = format;
         this.values = values;
         IsLive = isLive;
-        Memory = SharedLine.Create(path, Math.Max(4 * format.MaximumFrames, isLive ? format.SampleRate / 4 : 0), hasKey ? 4 : 2);
+        Memory = LineFile.Create(path, Math.Max(4 * format.MaximumFrames, isLive ? format.SampleRate / 4 : 0), hasKey ? 4 : 2);
     }
 
     /// <summary>The shared memory.</summary>

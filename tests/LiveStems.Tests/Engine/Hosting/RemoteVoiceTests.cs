@@ -22,7 +22,7 @@ public sealed class RemoteVoiceTests : IDisposable
 
     public RemoteVoiceTests()
     {
-        line = SharedLine.Create(path, 16 * Block, 2);
+        line = LineFile.Create(path, 16 * Block, 2);
         voice = new RemoteVoice(line, values.Description.Parameters.Count, format, Block, 0);
         voice.Attach(1);
     }
@@ -100,8 +100,8 @@ public sealed class RemoteVoiceTests : IDisposable
         processor.Prepare(format);
         twin.Prepare(format);
         string other = path + "2";
-        using SharedLine own = SharedLine.Create(other, 16 * Block, 2);
-        LineServer server = new(SharedLine.Open(other), processor, Block, 1);
+        using SharedLine own = LineFile.Create(other, 16 * Block, 2);
+        LineServer server = new(LineFile.Open(other), processor, Block, 1);
         own.Filling = 1;
         for (int block = 0; block < 50; block++)
         {
