@@ -1,4 +1,5 @@
 using System.Runtime.Intrinsics;
+using LiveStems.Dsp.Simd;
 
 namespace LiveStems.Dsp.Dither;
 
@@ -52,6 +53,11 @@ public sealed class TriangularDither
     private void Process(Span<float> samples, uint firstFrame, uint seed)
     {
         int i = 0;
+        for (; EightRows.IsSupported && i <= samples.Length - 16; i += 16)
+        {
+            QuantiseSixteen(ref samples[i], firstFrame + (uint)i, seed);
+        }
+
         for (; i <= samples.Length - 8; i += 8)
         {
             Vector256<float> dithered = Quantise(Vector256.Create<float>(samples.Slice(i, 8)), firstFrame + (uint)i, seed);
@@ -77,6 +83,19 @@ public sealed class TriangularDither
         Vector256<int> sum = ((first >>> 8) + (second >>> 8)).AsInt32() - Vector256.Create(1 << 24);
         (Vector256<double> lower, Vector256<double> upper) = Vector256.Widen(samples);
         return Vector256.Narrow(Quantise(lower, sum.GetLower()), Quantise(upper, sum.GetUpper()));
+    }
+
+    // As Quantise, in vectors twice as long.
+    private void QuantiseSixteen(ref float samples, uint firstFrame, uint seed)
+    {
+        Vector512<uint> frames = Vector512.Create(firstFrame) + Vector512<uint>.Indices;
+        Vector512<uint> first = Hash((frames + frames) ^ Vector512.Create(seed));
+        Vector512<uint> second = Hash((frames + frames + Vector512<uint>.One) ^ Vector512.Create(seed));
+        Vector512<int> sum = ((first >>> 8) + (second >>> 8)).AsInt32() - Vector512.Create(1 << 24);
+        Vector512<double> lower = EightRows.Widen(Vector256.LoadUnsafe(ref samples)) * steps + EightRows.Widen(sum.GetLower()) * UnitOfNoise;
+        Vector512<double> upper = EightRows.Widen(Vector256.LoadUnsafe(ref samples, 8)) * steps + EightRows.Widen(sum.GetUpper()) * UnitOfNoise;
+        EightRows.Narrow(Vector512.Round(lower) * step).StoreUnsafe(ref samples);
+        EightRows.Narrow(Vector512.Round(upper) * step).StoreUnsafe(ref samples, 8);
     }
 
     private Vector256<double> Quantise(Vector256<double> samples, Vector128<int> noise)
@@ -109,6 +128,15 @@ public sealed class TriangularDither
         value *= Vector256.Create(0x85EB_CA6Bu);
         value ^= value >>> 13;
         value *= Vector256.Create(0xC2B2_AE35u);
+        return value ^ (value >>> 16);
+    }
+
+    private static Vector512<uint> Hash(Vector512<uint> value)
+    {
+        value ^= value >>> 16;
+        value *= Vector512.Create(0x85EB_CA6Bu);
+        value ^= value >>> 13;
+        value *= Vector512.Create(0xC2B2_AE35u);
         return value ^ (value >>> 16);
     }
 }

@@ -43,6 +43,17 @@ public readonly struct GainComputer
     /// <summary>The reduction goes no deeper, dB.</summary>
     public double RangeDb { get; }
 
+    /// <summary>
+    /// A compressor reduces no magnitude up to this, by the curve in floats too: 0.01 dB below the knee, where the level of a
+    /// magnitude errs by less than a hundredth of that.
+    /// </summary>
+    public float StartMagnitude => Direction > 0 ? (float)Decibels.ToAmplitude(Math.Max(LevelDetector.FloorDb, ThresholdDb - KneeDb / 2) - 0.01) : -1;
+
+    /// <summary>The same for mean powers.</summary>
+    public float StartPower => Direction > 0
+        ? (float)Math.Pow(Decibels.ToAmplitude(Math.Max(LevelDetector.FloorDb, ThresholdDb - KneeDb / 2) - LevelDetector.SinePowerOffsetDb - 0.01), 2)
+        : -1;
+
     /// <summary>+1 when levels above the threshold are reduced, −1 when levels below are.</summary>
     private double Direction { get; }
 

@@ -48,6 +48,10 @@ internal static class EightRows
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static Vector512<double> Widen(Vector256<float> lanes) => Avx512F.ConvertToVector512Double(lanes);
 
+    /// <summary>Eight whole numbers as doubles.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static Vector512<double> Widen(Vector256<int> lanes) => Avx512F.ConvertToVector512Double(lanes);
+
     /// <summary>Eight doubles as floats, rounded to nearest.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static Vector256<float> Narrow(Vector512<double> lanes) => Avx512F.ConvertToVector256Single(lanes);

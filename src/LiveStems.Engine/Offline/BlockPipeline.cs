@@ -1,6 +1,7 @@
 using System.Runtime.ExceptionServices;
 using LiveStems.Engine.Planning;
 using LiveStems.Engine.RealTime;
+using LiveStems.Engine.RealTime.Steps;
 
 namespace LiveStems.Engine.Offline;
 
@@ -9,10 +10,20 @@ namespace LiveStems.Engine.Offline;
 /// and the stems at later ones still, so that a thread hardly ever waits for another. Every stage takes the blocks in
 /// order, so the result is the same bits as on one thread.
 /// </summary>
+/// <remarks>
+/// Every stage has a thread whose cache holds its memory, and which takes it rather than others; another one takes it only
+/// when it has nothing else to do. What would change over from core to core most, the stems' sound on its way to the sum,
+/// is summed where it is made as far as the order of the sum allows.
+/// </remarks>
 internal sealed class BlockPipeline
 {
-    // Half a vector's worth where one channel speaks for both, but small enough to share out.
-    private const int LargestGroup = 4;
+    // What fills a vector where one channel speaks for both, and where both have their own.
+    private const int LargestGroup = 8;
+    private const int SmallestGroup = 4;
+
+    // The song bus and the sink take about as long as so many stems.
+    private const int BusAsStems = 5;
+
     private const int MastersInFlight = 4;
 
     // About as long as the shortest stage takes: putting a thread to sleep and waking it costs more.
@@ -26,6 +37,7 @@ internal sealed class BlockPipeline
     private readonly PipelineStage sink;
     private readonly object gate = new();
     private readonly int helperCount;
+    private readonly BranchGroup? ahead;
     private long delivered;
     private int changes;
     private bool isOver;
@@ -42,10 +54,15 @@ internal sealed class BlockPipeline
         this.blockFrames = blockFrames;
         helperCount = threads - 1;
         masters = [.. Enumerable.Range(0, MastersInFlight).Select(_ => new StereoBuffer(blockFrames))];
-        PipelineStage bus = new(RunBus);
-        sink = new PipelineStage(Deliver).After(bus);
+        int busHome = helperCount;
+        PipelineStage bus = new(RunBus, busHome);
+        sink = new PipelineStage(Deliver, busHome).After(bus);
         bus.AtMostAhead(sink, MastersInFlight);
-        PipelineStage[] groups = [.. BranchGroup.ShareOut(song.Plan, LargestGroup).Select(group => new PipelineStage(number => group.ReadAndRun(song, Block(number))))];
+        BranchGroup[] branchGroups = BranchGroup.ShareOut(song.Plan, GroupSize(song.Plan.BranchCount, threads));
+        int[] loads = new int[threads];
+        loads[busHome] = BusAsStems;
+        PipelineStage[] groups = [.. branchGroups.Select(group => new PipelineStage(number => RunGroup(group, Block(number)), Home(group, loads)))];
+        ahead = SumAhead(branchGroups[0]);
         foreach (PipelineStage group in groups)
         {
             group.AtMostAhead(bus, song.Plan.BlocksInFlight);
@@ -57,7 +74,7 @@ internal sealed class BlockPipeline
         if (song.Plan.HasHead)
         {
             // The stems that others listen to are there once only, and the song bus may listen too.
-            PipelineStage head = new PipelineStage(RunHead).AtMostAhead(bus, 1);
+            PipelineStage head = new PipelineStage(RunHead, busHome).AtMostAhead(bus, 1);
             foreach (PipelineStage group in groups)
             {
                 group.After(head);
@@ -72,19 +89,20 @@ internal sealed class BlockPipeline
     /// <param name="cancellation">Stops between two blocks.</param>
     public void Run(Action<long> report, CancellationToken cancellation)
     {
-        Thread[] helpers = [.. Enumerable.Range(2, helperCount).Select(number => new Thread(() => Work(null, default)) { IsBackground = true, Name = $"render {number}" })];
+        Thread[] helpers = [.. Enumerable.Range(2, helperCount).Select(number => new Thread(() => Work(number - 1, null, default)) { IsBackground = true, Name = $"render {number}" })];
         Array.ForEach(helpers, helper => helper.Start());
-        Work(report, cancellation);
+        Work(0, report, cancellation);
         Array.ForEach(helpers, helper => helper.Join());
+        song.Plan.Mix?.SumAhead(0, []);
         failure?.Throw();
     }
 
-    private void Work(Action<long>? report, CancellationToken cancellation)
+    private void Work(int thread, Action<long>? report, CancellationToken cancellation)
     {
         PipelineStage? stage = null;
         try
         {
-            while ((stage = Exchange(stage)) is not null)
+            while ((stage = Exchange(thread, stage)) is not null)
             {
                 cancellation.ThrowIfCancellationRequested();
                 report?.Invoke(Volatile.Read(ref delivered));
@@ -102,7 +120,7 @@ internal sealed class BlockPipeline
     }
 
     /// <summary>Hands a finished stage back and takes one that is ready, waiting for it; null when all is over.</summary>
-    private PipelineStage? Exchange(PipelineStage? finished)
+    private PipelineStage? Exchange(int thread, PipelineStage? finished)
     {
         while (true)
         {
@@ -120,7 +138,7 @@ internal sealed class BlockPipeline
                     return null;
                 }
 
-                if (Array.Find(stages, stage => stage.IsReady) is { } ready)
+                if (Ready(thread) is { } ready)
                 {
                     ready.Take();
                     return ready;
@@ -131,6 +149,25 @@ internal sealed class BlockPipeline
 
             WaitForChange(seen);
         }
+    }
+
+    private PipelineStage? Ready(int thread)
+    {
+        PipelineStage? elsewhere = null;
+        foreach (PipelineStage stage in stages)
+        {
+            if (stage.IsReady)
+            {
+                if (stage.Home == thread)
+                {
+                    return stage;
+                }
+
+                elsewhere ??= stage;
+            }
+        }
+
+        return elsewhere;
     }
 
     private void Finish(PipelineStage stage)
@@ -174,6 +211,43 @@ internal sealed class BlockPipeline
     }
 
     private PlanBlock Block(long number) => new(blockFrames, (int)(number % song.Plan.BlocksInFlight));
+
+    // At least a group for each thread, of a size that fills vectors.
+    private static int GroupSize(int branches, int threads)
+    {
+        int even = (branches + threads - 1) / threads;
+        return Math.Clamp((even + SmallestGroup - 1) / SmallestGroup * SmallestGroup, SmallestGroup, LargestGroup);
+    }
+
+    private static int Home(BranchGroup group, int[] loads)
+    {
+        int home = Array.IndexOf(loads, loads.Min());
+        loads[home] += group.Branches.Count;
+        return home;
+    }
+
+    // The sum begins with the paths of the first group, as far as nothing else comes between.
+    private BranchGroup? SumAhead(BranchGroup first)
+    {
+        HashSet<BranchOutput> made = [.. first.Branches.SelectMany(song.Plan.Branch).OfType<BranchOutputStep>().Select(step => step.Output)];
+        int count = song.Plan.Mix?.Inputs.TakeWhile(made.Contains).Count() ?? 0;
+        if (count == 0)
+        {
+            return null;
+        }
+
+        song.Plan.Mix!.SumAhead(count, [.. Enumerable.Range(0, song.Plan.BlocksInFlight).Select(_ => new StereoBuffer(blockFrames))]);
+        return first;
+    }
+
+    private void RunGroup(BranchGroup group, PlanBlock block)
+    {
+        group.ReadAndRun(song, block);
+        if (group == ahead)
+        {
+            song.Plan.Mix!.RunAhead(block);
+        }
+    }
 
     private void RunHead(long number)
     {

@@ -5,10 +5,14 @@ namespace LiveStems.Engine.Offline;
 /// belong to whoever holds the pipeline's lock.
 /// </summary>
 /// <param name="work">The work on a block, by its number from 0.</param>
-internal sealed class PipelineStage(Action<long> work)
+/// <param name="home">The thread that has its memory at hand, and takes it rather than others.</param>
+internal sealed class PipelineStage(Action<long> work, int home)
 {
     private readonly List<(PipelineStage Other, int Lead)> limits = [];
     private bool isAtWork;
+
+    /// <summary>The thread that has its memory at hand, from 0.</summary>
+    public int Home => home;
 
     /// <summary>Blocks done.</summary>
     public long Done { get; private set; }

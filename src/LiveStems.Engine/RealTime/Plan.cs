@@ -27,6 +27,9 @@ internal sealed class Plan(
     /// <summary>The steps of a branch, in order.</summary>
     public IReadOnlyList<PlanStep> Branch(int branch) => branches[branch];
 
+    /// <summary>The sum that the tail begins with.</summary>
+    public Steps.MixStep? Mix => tail.Length > 0 ? tail[0] as Steps.MixStep : null;
+
     /// <summary>Where the tail leaves the master.</summary>
     public StereoBuffer Output { get; } = output;
 

@@ -8,6 +8,9 @@ internal sealed class BranchOutputStep(StereoBuffer source, BranchOutput output,
 {
     private readonly StereoDelayLine delay = new(delayFrames);
 
+    /// <summary>Where it hands over.</summary>
+    public BranchOutput Output => output;
+
     public override void Run(in PlanBlock block)
     {
         StereoBuffer destination = output.Side(block.Side);

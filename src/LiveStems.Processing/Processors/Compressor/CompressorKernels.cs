@@ -42,11 +42,19 @@ internal static class CompressorKernels
         if (Vector512.IsHardwareAccelerated && link >= 1)
         {
             GainComputer.VectorisedTwice twice = computer.Twice();
+            Vector512<float> start = Vector512.Create(isPower ? curve.StartPower : curve.StartMagnitude);
             for (; i <= whole - Vector512<float>.Count; i += Vector512<float>.Count)
             {
                 Vector512<float> a = Vector512.Abs(Vector512.LoadUnsafe(ref fromLeft, (nuint)i));
                 Vector512<float> b = Vector512.Abs(Vector512.LoadUnsafe(ref fromRight, (nuint)i));
                 Vector512<float> louder = Vector512.ConditionalSelect(Vector512.GreaterThan(b, a), b, a);
+                if (!Vector512.GreaterThanAny(louder, start))
+                {
+                    // What the curve says of all of them too.
+                    Vector512<float>.Zero.StoreUnsafe(ref toLeft, (nuint)i);
+                    continue;
+                }
+
                 twice.ReductionDb(isPower ? LevelDetector.PowerDb(louder) : LevelDetector.MagnitudeDb(louder))
                     .StoreUnsafe(ref toLeft, (nuint)i);
             }
