@@ -17,10 +17,16 @@ namespace LiveStems.Dsp.Dynamics;
 /// </remarks>
 internal sealed class BandEdgeAllowance
 {
+    /// <summary>Frames before the first one whose allowance is wanted that must be made too, so that nothing older counts.</summary>
+    public const int LookBack = 2 * Window;
+
+    /// <summary>Share of the difference that is allowed.</summary>
+    public const float Share = 1.5f;
+
     private const int ShortLength = 16;
     private const double ShortBeta = 6;
     private const int Window = 16;
-    private const float Share = 1.5f;
+    private const int History = Window + LookBack;
 
     private readonly HalfWayPair filters;
     private readonly float[] shorts;
@@ -31,12 +37,17 @@ internal sealed class BandEdgeAllowance
     /// <param name="room">Samples that come in before <see cref="Rewind"/>.</param>
     public BandEdgeAllowance(HalfWayFilter halfWay, int room)
     {
-        filters = new HalfWayPair(halfWay, new HalfWayFilter(ShortLength, ShortBeta));
-        int padded = Window + room + 4 * Vector256<float>.Count;
+        HalfWayFilter shorter = new(ShortLength, ShortBeta);
+        filters = new HalfWayPair(halfWay, shorter);
+        Reach = Share * HalfWayFilter.Distance(halfWay, shorter);
+        int padded = History + room + 4 * Vector256<float>.Count;
         shorts = new float[padded];
         gaps = new float[padded];
         quads = new float[padded];
     }
+
+    /// <summary>The most that is allowed, as a share of the root of the sum of squares of all samples looked at.</summary>
+    public double Reach { get; }
 
     /// <summary>Silence before.</summary>
     public void Reset()
@@ -48,8 +59,8 @@ internal sealed class BandEdgeAllowance
     /// <summary>Takes what is still needed from where the next run would start to the front.</summary>
     public void Rewind(int start)
     {
-        gaps.AsSpan(start, Window).CopyTo(gaps);
-        quads.AsSpan(start, Window).CopyTo(quads);
+        gaps.AsSpan(start, History).CopyTo(gaps);
+        quads.AsSpan(start, History).CopyTo(quads);
     }
 
     /// <summary>Makes the half-way points of the long filter, and keeps how much the short one differs.</summary>
@@ -60,7 +71,7 @@ internal sealed class BandEdgeAllowance
     public void MakeHalves(int start, ref float samples, ref float halves, int count)
     {
         filters.Process(ref samples, ref halves, ref shorts[0], count);
-        ref float gap = ref gaps[Window + start];
+        ref float gap = ref gaps[History + start];
         int i = 0;
         for (; Vector512.IsHardwareAccelerated && i + Vector256<float>.Count < count; i += Vector512<float>.Count)
         {
@@ -71,19 +82,10 @@ internal sealed class BandEdgeAllowance
         {
             Vector256.Abs(Vector256.LoadUnsafe(ref halves, (nuint)i) - Vector256.LoadUnsafe(ref shorts[i])).StoreUnsafe(ref gap, (nuint)i);
         }
-    }
 
-    /// <summary>Adds the allowance to the peaks at half-way points just made.</summary>
-    /// <param name="start">Samples since the last <see cref="Rewind"/>.</param>
-    /// <param name="peaks">Peaks; whole vectors.</param>
-    /// <param name="count">How many.</param>
-    public void AddTo(int start, Span<float> peaks, int count)
-    {
         // One loop each: what was just written would have to wait to be read back at another place.
-        ref float gap = ref gaps[Window + start];
-        ref float quad = ref quads[Window + start];
-        ref float peak = ref peaks[0];
-        int i = 0;
+        ref float quad = ref quads[History + start];
+        i = 0;
         for (; Vector512.IsHardwareAccelerated && i + Vector256<float>.Count < count; i += Vector512<float>.Count)
         {
             HighestOfSixteen(ref Unsafe.Add(ref gap, i), 1).StoreUnsafe(ref quad, (nuint)i);
@@ -93,8 +95,17 @@ internal sealed class BandEdgeAllowance
         {
             Highest(ref Unsafe.Add(ref gap, i), 1).StoreUnsafe(ref quad, (nuint)i);
         }
+    }
 
-        i = 0;
+    /// <summary>Adds the allowance to the peaks at half-way points just made.</summary>
+    /// <param name="start">Samples since the last <see cref="Rewind"/>.</param>
+    /// <param name="peaks">Peaks; whole vectors.</param>
+    /// <param name="count">How many.</param>
+    public void AddTo(int start, Span<float> peaks, int count)
+    {
+        ref float quad = ref quads[History + start];
+        ref float peak = ref peaks[0];
+        int i = 0;
         for (; Vector512.IsHardwareAccelerated && i + Vector256<float>.Count < count; i += Vector512<float>.Count)
         {
             (Vector512.LoadUnsafe(ref peak, (nuint)i) + Vector512.Create(Share) * HighestOfSixteen(ref Unsafe.Add(ref quad, i), 4))

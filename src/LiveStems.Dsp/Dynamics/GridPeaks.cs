@@ -13,6 +13,9 @@ namespace LiveStems.Dsp.Dynamics;
 /// </remarks>
 internal static class GridPeaks
 {
+    /// <summary>Largest sum of the taps' magnitudes over any point on the grid of eighths, of samples, halves and quarters.</summary>
+    public const double Gain = 2 * (0.5702332854270935 + 0.0709231048822403);
+
     private const float Eighth0 = 0.5702332854270935f;
     private const float Eighth1 = -0.0709231048822403f;
     private const float Sixteenth0 = 0.5644494295120239f;

@@ -56,6 +56,21 @@ internal sealed class HalfWayFilter
     internal ref float Taps => ref taps[0];
 
     /// <summary>
+    /// How far the points of two filters can lie apart, as a share of the root of the sum of squares of all samples that either
+    /// looks at (Cauchy and Schwarz): the root of the sum of squares of the differences of their taps.
+    /// </summary>
+    public static double Distance(HalfWayFilter one, HalfWayFilter other)
+    {
+        double sum = 0;
+        for (int distance = 0; distance < Math.Max(one.HalfLength, other.HalfLength); distance++)
+        {
+            sum += 2 * Math.Pow(one.Tap(distance) - other.Tap(distance), 2);
+        }
+
+        return Math.Sqrt(sum);
+    }
+
+    /// <summary>
     /// Writes the points that follow a run of samples. Whole vectors are read and written: up to seven more points come
     /// out than asked for, and <see cref="HalfLength"/> samples either side are looked at.
     /// </summary>
@@ -78,6 +93,8 @@ internal sealed class HalfWayFilter
             OneVector(ref Unsafe.Add(ref samples, i), ref Unsafe.Add(ref points, i));
         }
     }
+
+    private double Tap(int distance) => distance < HalfLength ? taps[distance % Lanes * perRemainder + distance / Lanes] : 0;
 
     // Two taps a remainder, eight vectors as four of sixteen.
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]

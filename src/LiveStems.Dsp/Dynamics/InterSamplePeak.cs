@@ -1,3 +1,5 @@
+using LiveStems.Dsp.Simd;
+
 namespace LiveStems.Dsp.Dynamics;
 
 /// <summary>
@@ -14,8 +16,9 @@ internal sealed class InterSamplePeak
 {
     private const int Lanes = 8;
 
-    // Halves and quarters look back a few places in each other; a vector is more than any of them needs.
-    private const int ShortHistory = Lanes;
+    // Halves and quarters look back a few places in each other, a vector is more than any of them needs; and as far again
+    // as must be caught up on after a passage that was passed over.
+    private const int ShortHistory = Lanes + BandEdgeAllowance.LookBack;
 
     private readonly HalfWayFilter halfWay;
     private readonly int history;
@@ -26,6 +29,7 @@ internal sealed class InterSamplePeak
     private readonly float[] lasts;
     private readonly BandEdgeAllowance? allowance;
     private int start;
+    private int passedOver;
 
     /// <summary>An interpolator for one channel.</summary>
     /// <param name="halfLength">Taps a side of the half-way filter, a multiple of eight.</param>
@@ -51,6 +55,7 @@ internal sealed class InterSamplePeak
     /// <summary>Silence before.</summary>
     public void Reset()
     {
+        passedOver = 0;
         Array.Clear(samples);
         Array.Clear(halves);
         Array.Clear(firsts);
@@ -72,7 +77,43 @@ internal sealed class InterSamplePeak
     public void Process(ReadOnlySpan<float> input, float closerFrom, Span<float> peaks)
     {
         int frames = input.Length;
-        if (start + frames > room)
+        TakeIn(input);
+
+        // After a passage without peaks, what the first ones look back on is made up for.
+        int again = Math.Min(passedOver, BandEdgeAllowance.LookBack);
+        passedOver = 0;
+        MakeGrid(start - again, frames + again);
+        int newest = history + start - halfWay.HalfLength;
+        int here = ShortHistory + start;
+        GridPeaks.Take(
+            ref samples[newest - 3], ref halves[here - 3], ref firsts[here - 1], ref lasts[here - 1], closerFrom, ref peaks[0], frames);
+        allowance?.AddTo(start, peaks, frames);
+        start += frames;
+    }
+
+    /// <summary>Takes samples in without looking for peaks; later ones are found as ever.</summary>
+    public void PassOver(ReadOnlySpan<float> input)
+    {
+        TakeIn(input);
+        passedOver = BandEdgeAllowance.LookBack;
+        start += input.Length;
+    }
+
+    /// <summary>
+    /// How much higher a peak of the next run may be read than another interpolator without an allowance reads it, on the grid
+    /// of eighths: the difference of their half-way points and what follows from it for quarters and eighths, and the allowance.
+    /// </summary>
+    /// <param name="input">The next samples.</param>
+    /// <param name="distance">How far the half-way points of both can lie apart (<see cref="HalfWayFilter.Distance"/>).</param>
+    public double MostAbove(ReadOnlySpan<float> input, double distance)
+    {
+        double energy = Planar.Energy(samples.AsSpan(start, history)) + Planar.Energy(input);
+        return 1.01 * Math.Sqrt(energy) * (GridPeaks.Gain * distance + (allowance?.Reach ?? 0));
+    }
+
+    private void TakeIn(ReadOnlySpan<float> input)
+    {
+        if (start + input.Length > room)
         {
             Rewind(samples, history);
             Rewind(halves, ShortHistory);
@@ -82,25 +123,25 @@ internal sealed class InterSamplePeak
             start = 0;
         }
 
+        input.CopyTo(samples.AsSpan(history + start));
+    }
+
+    private void MakeGrid(int first, int frames)
+    {
         // A half follows the sample HalfLength back, both quarters of a sample follow it two later, when the halves on
         // both sides are there, and an interval is complete another one later, with the next sample's first quarter.
-        int newest = history + start - halfWay.HalfLength;
-        int here = ShortHistory + start;
-        input.CopyTo(samples.AsSpan(history + start));
+        int newest = history + first - halfWay.HalfLength;
+        int here = ShortHistory + first;
         if (allowance is null)
         {
             halfWay.Process(ref samples[newest], ref halves[here], frames);
         }
         else
         {
-            allowance.MakeHalves(start, ref samples[newest], ref halves[here], frames);
+            allowance.MakeHalves(first, ref samples[newest], ref halves[here], frames);
         }
 
         QuarterPoints.Make(ref samples[newest - 2], ref halves[here - 2], ref firsts[here], ref lasts[here], frames);
-        GridPeaks.Take(
-            ref samples[newest - 3], ref halves[here - 3], ref firsts[here - 1], ref lasts[here - 1], closerFrom, ref peaks[0], frames);
-        allowance?.AddTo(start, peaks, frames);
-        start += frames;
     }
 
     private void Rewind(float[] buffer, int kept) => buffer.AsSpan(start, kept).CopyTo(buffer);

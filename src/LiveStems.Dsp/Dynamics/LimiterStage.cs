@@ -70,6 +70,9 @@ public sealed class LimiterStage
     /// <summary>Highest true peak that came in during the last <see cref="Process"/>, as a magnitude.</summary>
     public float InputPeak { get; private set; }
 
+    /// <summary>True when the last <see cref="Process"/> left the sound as it was, after the delay.</summary>
+    internal bool LeftAlone { get; private set; }
+
     // With nothing needed for as long as anything is remembered, every gain is exactly 1.
     private bool IsIdle => framesWithoutNeed >= memory && envelope.IsAtRest;
 
@@ -145,10 +148,10 @@ public sealed class LimiterStage
         delayLeft.Process(samplesLeft);
         delayRight.Process(samplesRight);
         bool needed = InputPeak > lowestCeiling;
-        if (!needed && IsIdle)
+        LeftAlone = !needed && IsIdle;
+        if (LeftAlone)
         {
-            left.AsSpan(0, frames + Vector256<float>.Count).Clear();
-            right.AsSpan(0, frames + Vector256<float>.Count).Clear();
+            ClearNeeds(frames);
             return;
         }
 
@@ -173,6 +176,45 @@ public sealed class LimiterStage
         GainStage.FromReduction(right, still, 0, gains, frames);
         GainStage.Apply(samplesRight, gains);
         framesApart = link >= 1 ? Math.Max(0, framesApart - frames) : framesApart;
+    }
+
+    /// <summary>
+    /// In place of <see cref="Process"/>, where nothing can need a reduction: the sound is delayed and left alone, to the bit
+    /// what <see cref="Process"/> would do. False, with nothing done, where something might.
+    /// </summary>
+    /// <param name="samplesLeft">Left samples.</param>
+    /// <param name="samplesRight">Right samples.</param>
+    /// <param name="highestPeak">Highest peak of the same sound by another interpolator, on the grid of eighths.</param>
+    /// <param name="distance">How far apart both interpolators can lie (<see cref="HalfWayFilter.Distance"/>).</param>
+    /// <param name="lowestCeiling">The lowest ceiling over the frames, as a magnitude.</param>
+    internal bool PassesOver(Span<float> samplesLeft, Span<float> samplesRight, float highestPeak, double distance, float lowestCeiling)
+    {
+        if (!IsIdle)
+        {
+            return false;
+        }
+
+        // Below this sixteenths are not looked at, and the ceiling is farther away.
+        double most = lowestCeiling * SixteenthsFrom - highestPeak;
+        if (most <= 0 || peakLeft.MostAbove(samplesLeft, distance) >= most || peakRight.MostAbove(samplesRight, distance) >= most)
+        {
+            return false;
+        }
+
+        peakLeft.PassOver(samplesLeft);
+        peakRight.PassOver(samplesRight);
+        delayLeft.Process(samplesLeft);
+        delayRight.Process(samplesRight);
+        ClearNeeds(samplesLeft.Length);
+        InputPeak = highestPeak;
+        LeftAlone = true;
+        return true;
+    }
+
+    private void ClearNeeds(int frames)
+    {
+        left.AsSpan(0, frames + Vector256<float>.Count).Clear();
+        right.AsSpan(0, frames + Vector256<float>.Count).Clear();
     }
 
     private void TakeHighest(Span<float> needs, RunningMaximum highest, RunningMaximum lingering)

@@ -22,7 +22,8 @@ namespace LiveStems.Dsp.Dynamics;
 /// So the first stage, whose D may be 20 dB, can leave some tenths of a dB on sound at the band edge, and next to nothing
 /// on any other. The second stage reads that again, with three times the filter and a finer grid, and moves by it alone:
 /// what it adds in turn is that fraction of a fraction. Bursts next to half the sample rate, read with its own filter,
-/// passed the ceiling by 0.002 dB at most.
+/// passed the ceiling by 0.002 dB at most. Where the first stage has left the sound alone and read its peaks well below the
+/// ceiling, the second one's filter can read nothing above it either (<see cref="LimiterStage.PassesOver"/>), and is spared.
 /// </para>
 /// <para>
 /// Other meters have other filters, and at the band edge they disagree with it by up to 0.9 dB; for that it allows
@@ -46,6 +47,8 @@ public sealed class TruePeakLimiter
     private readonly LimiterStage shaping;
     private readonly LimiterStage guarding;
     private readonly LookAheadDelay shapedDelay;
+    private readonly QuietPassage quiet;
+    private readonly double filterDistance;
     private readonly float[] shaped = new float[ChunkFrames];
     private readonly float[] guarded = new float[ChunkFrames];
 
@@ -60,8 +63,14 @@ public sealed class TruePeakLimiter
     {
         int hold = Math.Min(16, lookAheadFrames / 4);
         int lingering = (int)Math.Round(LingeringMs * sampleRate / 1000);
-        shaping = new LimiterStage(new LimiterStageShape(lookAheadFrames - hold + 1, hold, lingering, 16, 5, false), ChunkFrames);
-        guarding = new LimiterStage(new LimiterStageShape(64, 32, 0, 48, 6, true), ChunkFrames);
+        LimiterStageShape shape = new(lookAheadFrames - hold + 1, hold, lingering, 16, 5, false);
+        LimiterStageShape guard = new(64, 32, 0, 48, 6, true);
+        shaping = new LimiterStage(shape, ChunkFrames);
+        guarding = new LimiterStage(guard, ChunkFrames);
+        filterDistance = HalfWayFilter.Distance(new(shape.HalfLength, shape.KaiserBeta), new(guard.HalfLength, guard.KaiserBeta));
+
+        // As far as the second stage looks back in what left the first, where it came in, and a run more.
+        quiet = new QuietPassage(shaping.DelaySamples + guarding.DelaySamples + 2 * guard.HalfLength + ChunkFrames);
         shapedDelay = new LookAheadDelay(guarding.DelaySamples);
     }
 
@@ -73,6 +82,12 @@ public sealed class TruePeakLimiter
 
     /// <summary>Deepest reduction of what left during the last <see cref="Process"/>, dB, 0 or above.</summary>
     public float DeepestReductionDb { get; private set; }
+
+    /// <summary>
+    /// False makes the second stage look for peaks even where the first has shown that there are none: the same bits, for
+    /// tests.
+    /// </summary>
+    internal bool MayPassOver { get; set; } = true;
 
     /// <summary>Sets the release; the state stays.</summary>
     public void SetRelease(double releaseMs, bool adaptsToProgramme, double sampleRate)
@@ -94,6 +109,7 @@ public sealed class TruePeakLimiter
         shaping.Reset();
         guarding.Reset();
         shapedDelay.Reset();
+        quiet.Reset();
         DeepestReductionDb = 0;
     }
 
@@ -120,7 +136,15 @@ public sealed class TruePeakLimiter
         }
 
         shaping.Process(left, right, ceilingDb.Raised(-ShapingMarginDb), lowestShapingCeiling, position);
-        guarding.Process(left, right, ceilingDb, lowestCeiling, position);
+        quiet.Add(shaping.InputPeak, left.Length, shaping.LeftAlone);
+        bool isPassedOver = MayPassOver
+            && quiet.IsUntouched
+            && guarding.PassesOver(left, right, quiet.HighestPeak, filterDistance, lowestCeiling);
+        if (!isPassedOver)
+        {
+            guarding.Process(left, right, ceilingDb, lowestCeiling, position);
+        }
+
         DeepestReductionDb = Deepest(left.Length);
     }
 
