@@ -23,7 +23,17 @@ public static class LimiterInput
         ref float x = ref MemoryMarshal.GetReference(samples);
         Vector256<float> steady = Gain(gainDb, 0);
         int whole = samples.Length & -Vector256<float>.Count;
-        for (int i = 0; i < whole; i += Vector256<float>.Count)
+        int i = 0;
+        if (Vector512.IsHardwareAccelerated && gainDb.StandsStill)
+        {
+            Vector512<float> steadyTwice = Vector512.Create(steady, steady);
+            for (; i <= whole - Vector512<float>.Count; i += Vector512<float>.Count)
+            {
+                Held(Vector512.LoadUnsafe(ref x, (nuint)i) * steadyTwice).StoreUnsafe(ref x, (nuint)i);
+            }
+        }
+
+        for (; i < whole; i += Vector256<float>.Count)
         {
             Vector256<float> gain = gainDb.StandsStill ? steady : Gain(gainDb, position + i);
             Held(Vector256.LoadUnsafe(ref x, (nuint)i) * gain).StoreUnsafe(ref x, (nuint)i);
@@ -49,5 +59,12 @@ public static class LimiterInput
     {
         Vector256<float> number = x & Vector256.Equals(x, x);
         return Vector256.MaxNative(Vector256.Create(-Loudest), Vector256.MinNative(Vector256.Create(Loudest), number));
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static Vector512<float> Held(Vector512<float> x)
+    {
+        Vector512<float> number = x & Vector512.Equals(x, x);
+        return Vector512.MaxNative(Vector512.Create(-Loudest), Vector512.MinNative(Vector512.Create(Loudest), number));
     }
 }

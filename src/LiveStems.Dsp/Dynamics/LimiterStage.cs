@@ -233,10 +233,15 @@ public sealed class LimiterStage
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void WriteDeeper(Span<float> reductionDb, int frames)
     {
-        float[] other = OneSpeaksForBoth ? left : right;
+        if (OneSpeaksForBoth)
+        {
+            left.AsSpan(0, (frames + Vector256<float>.Count - 1) & -Vector256<float>.Count).CopyTo(reductionDb);
+            return;
+        }
+
         for (int i = 0; i < frames; i += Vector256<float>.Count)
         {
-            Vector256.MaxNative(Vector256.LoadUnsafe(ref left[i]), Vector256.LoadUnsafe(ref other[i]))
+            Vector256.MaxNative(Vector256.LoadUnsafe(ref left[i]), Vector256.LoadUnsafe(ref right[i]))
                 .StoreUnsafe(ref reductionDb[i]);
         }
     }

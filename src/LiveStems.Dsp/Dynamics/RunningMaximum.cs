@@ -112,7 +112,16 @@ internal sealed class RunningMaximum
     {
         int first = Math.Min(stride, farthest);
         int second = Math.Min(2 * stride, farthest);
-        for (int i = 0; i < count; i += Vector256<float>.Count)
+        int i = 0;
+        for (; Vector512.IsHardwareAccelerated && i + Vector256<float>.Count < count; i += Vector512<float>.Count)
+        {
+            ref float here = ref Unsafe.Add(ref from, i);
+            Vector512.MaxNative(
+                Vector512.MaxNative(Sixteen(ref here, 0), Sixteen(ref here, first)),
+                Vector512.MaxNative(Sixteen(ref here, second), Sixteen(ref here, farthest))).StoreUnsafe(ref to, (nuint)i);
+        }
+
+        for (; i < count; i += Vector256<float>.Count)
         {
             ref float here = ref Unsafe.Add(ref from, i);
             Vector256.MaxNative(
@@ -124,6 +133,10 @@ internal sealed class RunningMaximum
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static Vector256<float> At(ref float here, int back) =>
         Vector256.LoadUnsafe(ref Unsafe.Subtract(ref here, back));
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static Vector512<float> Sixteen(ref float here, int back) =>
+        Vector512.LoadUnsafe(ref Unsafe.Subtract(ref here, back));
 
     // What a level looks back on.
     private int History(int level) => level + 1 < strides.Length ? 3 * strides[level] : window - strides[level];

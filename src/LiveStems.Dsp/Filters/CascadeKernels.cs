@@ -20,6 +20,12 @@ internal static class CascadeKernels
     public static void Run(
         Span<Vector128<double>> frames, ReadOnlySpan<StageCoefficients> stages, Span<Vector256<double>> r, Span<Vector256<double>> s)
     {
+        if (CascadeQuads.IsSupported && stages.Length > 1 && frames.Length > CascadeQuads.Lag(stages.Length))
+        {
+            CascadeQuads.Run(frames, stages, r, s);
+            return;
+        }
+
         int lag = 2 * stages.Length - 1;
         if (frames.Length <= lag)
         {

@@ -44,6 +44,30 @@ internal readonly struct StageCoefficients
         fromS &= firstHalf;
     }
 
+    private StageCoefficients(Vector256<double> others, Vector256<double> direct)
+    {
+        toR = toS = fromV = fromS = others;
+        fromX = direct;
+    }
+
+    /// <summary>Two sections that pass sound unchanged.</summary>
+    public static StageCoefficients Passing { get; } = new(Vector256<double>.Zero, Vector256<double>.One);
+
+    /// <summary>Share of v in the next r.</summary>
+    public Vector256<double> ToR => toR;
+
+    /// <summary>Share of v in the next s.</summary>
+    public Vector256<double> ToS => toS;
+
+    /// <summary>Share of the input in the output.</summary>
+    public Vector256<double> FromX => fromX;
+
+    /// <summary>Share of v in the output.</summary>
+    public Vector256<double> FromV => fromV;
+
+    /// <summary>Share of s in the output.</summary>
+    public Vector256<double> FromS => fromS;
+
     /// <summary>The five coefficients of one section: to r, to s, from x, from v, from s.</summary>
     public static void Write(in StateVariableCoefficients section, Span<double> values)
     {
