@@ -41,7 +41,7 @@ public static class Program
     internal static int Run(string[] arguments, TextWriter output, TextWriter errors, CancellationToken interruption)
     {
         Processors.Forget();
-        ParseResult parsed = AllVerbs.Create(interruption).Parse(arguments);
+        ParseResult parsed = AllVerbs.CreateFor(arguments, interruption).Parse(arguments);
         if (parsed.Errors.Count > 0)
         {
             string verb = parsed.CommandResult.Command is RootCommand ? string.Empty : parsed.CommandResult.Command.Name + " ";

@@ -7,27 +7,40 @@ namespace LiveStems.Albums.Model;
 public sealed class WordTable<T>
     where T : struct, Enum
 {
-    private readonly Dictionary<T, string> wordOf = [];
-    private readonly Dictionary<string, T> valueOf = new(StringComparer.OrdinalIgnoreCase);
+    private readonly T[] values = Enum.GetValues<T>();
+    private readonly string[] words;
 
     internal WordTable()
     {
-        foreach (T value in Enum.GetValues<T>())
+        words = new string[values.Length];
+        for (int i = 0; i < words.Length; i++)
         {
-            string word = Hyphenate(value.ToString());
-            wordOf.Add(value, word);
-            valueOf.Add(word, value);
+            words[i] = Hyphenate(values[i].ToString());
         }
     }
 
     /// <summary>Every word, in the order of the values.</summary>
-    public IEnumerable<string> All => wordOf.Values;
+    public IEnumerable<string> All => words;
 
     /// <summary>The word of a value.</summary>
-    public string this[T value] => wordOf[value];
+    public string this[T value] => words[Array.IndexOf(values, value)];
 
     /// <summary>The value of a word; the case of the letters does not matter.</summary>
-    public bool TryFind(string word, out T value) => valueOf.TryGetValue(word.Trim(), out value);
+    public bool TryFind(string word, out T value)
+    {
+        ReadOnlySpan<char> wanted = word.AsSpan().Trim();
+        for (int i = 0; i < words.Length; i++)
+        {
+            if (wanted.Equals(words[i], StringComparison.OrdinalIgnoreCase))
+            {
+                value = values[i];
+                return true;
+            }
+        }
+
+        value = default;
+        return false;
+    }
 
     private static string Hyphenate(string name)
     {

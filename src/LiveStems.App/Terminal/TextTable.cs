@@ -11,10 +11,24 @@ internal sealed class TextTable(params string[] headings)
     /// <summary>Writes the table.</summary>
     public void WriteTo(TextWriter output)
     {
-        int[] widths = [.. headings.Select((heading, column) => rows.Select(row => row[column].Length).Append(heading.Length).Max())];
-        bool[] isNumeric = [.. headings.Select((_, column) => rows.Count > 0 && rows.All(row => IsNumber(row[column])))];
+        int[] widths = new int[headings.Length];
+        bool[] isNumeric = new bool[headings.Length];
+        string[] rules = new string[headings.Length];
+        for (int column = 0; column < headings.Length; column++)
+        {
+            widths[column] = headings[column].Length;
+            isNumeric[column] = rows.Count > 0;
+            foreach (string[] row in rows)
+            {
+                widths[column] = Math.Max(widths[column], row[column].Length);
+                isNumeric[column] &= IsNumber(row[column]);
+            }
+
+            rules[column] = new string('─', widths[column]);
+        }
+
         output.WriteLine(Line(headings, widths, isNumeric));
-        output.WriteLine(string.Join("  ", widths.Select(width => new string('─', width))));
+        output.WriteLine(string.Join("  ", rules));
         foreach (string[] row in rows)
         {
             output.WriteLine(Line(row, widths, isNumeric));

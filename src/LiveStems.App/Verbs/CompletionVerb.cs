@@ -16,21 +16,28 @@ internal static class CompletionVerb
 
     private const string Zsh = """
         _livestems() {
-            local -a words
-            words=("${(@f)$(livestems "[suggest:${CURSOR}]" "${BUFFER}" 2>/dev/null)}")
-            [[ -n "${words[*]}" ]] && compadd -a words || _files
+            local line="${(j: :)words[1,CURRENT]}"
+            local -a found
+            found=("${(@f)$(livestems "[suggest:${#line}]" "$line" 2>/dev/null)}")
+            [[ -n "${found[*]}" ]] && compadd -a found || _files
         }
         compdef _livestems livestems
         """;
 
     private const string Fish = """
-        complete -c livestems -a '(livestems "[suggest:"(commandline -C)"]" (commandline) 2>/dev/null)'
+        function __livestems_words
+            set -l line (commandline -cp)
+            livestems "[suggest:"(string length -- "$line")"]" "$line" 2>/dev/null | string match -rv '^$'
+        end
+        complete -c livestems -f -a '(__livestems_words)'
+        complete -c livestems -n 'test (count (__livestems_words)) -eq 0' -F
         """;
 
     private const string PowerShell = """
         Register-ArgumentCompleter -Native -CommandName livestems -ScriptBlock {
-            param($word, $line, $position)
-            livestems "[suggest:$position]" "$line" 2>$null | ForEach-Object { [System.Management.Automation.CompletionResult]::new($_) }
+            param($word, $command, $position)
+            livestems "[suggest:$($position - $command.Extent.StartOffset)]" "$command" 2>$null |
+                Where-Object { $_ } | ForEach-Object { [System.Management.Automation.CompletionResult]::new($_) }
         }
         """;
 
@@ -48,7 +55,11 @@ internal static class CompletionVerb
         Argument<string> shell = new("shell") { Description = "bash, zsh, fish or powershell." };
         shell.AcceptOnlyFromAmong([.. Scripts.Keys]);
         Command verb = new("completion", "Writes a script with which a shell completes verbs, options and values.") { shell };
-        verb.AddExamples("source <(livestems completion bash)");
+        verb.AddExamples(
+            "source <(livestems completion bash)",
+            "source <(livestems completion zsh)                after compinit",
+            "livestems completion fish > ~/.config/fish/completions/livestems.fish",
+            "livestems completion powershell | Out-String | Invoke-Expression");
         verb.SetAction(parsed => parsed.InvocationConfiguration.Output.WriteLine(Scripts[parsed.GetRequiredValue(shell)]));
         return verb;
     }

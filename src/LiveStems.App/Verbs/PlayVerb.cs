@@ -78,7 +78,7 @@ internal static class PlayVerb
     {
         Song song = songs[first];
         string folder = AlbumFile.FolderOf(albumPath);
-        int rate = RateChoice.For(song, song.Stems.Select(stem => RateOf(Path.Combine(folder, stem.File))), null);
+        int rate = RateChoice.For(song, [.. song.Stems.Select(stem => RateOf(Path.Combine(folder, stem.File)))], null);
         using DeviceKeeper device = new(request.Device, new DeviceSettings(rate, request.BufferFrames));
         errors.WriteLine(device.Message);
         errors.WriteLine(Caution);

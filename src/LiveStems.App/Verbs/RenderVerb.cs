@@ -79,8 +79,13 @@ internal static class RenderVerb
     public static IReadOnlyList<MasterReport> RenderAll(
         Album album, string albumFolder, IReadOnlyList<int> songs, MasterFormat format, RenderOptions how, string folder, bool replace, CancellationToken interruption)
     {
-        List<string> paths = [.. songs.Select(index => Path.Combine(folder, $"{index + 1:00} {SafeFileName.From(album.Songs[index].Title)}.wav"))];
-        if (!replace && paths.Find(File.Exists) is { } standing)
+        string[] paths = new string[songs.Count];
+        for (int i = 0; i < paths.Length; i++)
+        {
+            paths[i] = Path.Combine(folder, $"{songs[i] + 1:00} {SafeFileName.From(album.Songs[songs[i]].Title)}.wav");
+        }
+
+        if (!replace && Array.Find(paths, File.Exists) is { } standing)
         {
             throw new UsageException($"{standing} stands there already; give another folder, or --replace to replace it");
         }
@@ -88,11 +93,11 @@ internal static class RenderVerb
         Directory.CreateDirectory(folder);
         using ProgressLine line = new();
         List<MasterReport> reports = [];
-        foreach ((int index, string path) in songs.Zip(paths))
+        for (int i = 0; i < paths.Length; i++)
         {
-            Song song = album.Songs[index];
+            Song song = album.Songs[songs[i]];
             InlineProgress<double> progress = new(share => line.Report($"rendering {song.Title}", (reports.Count + share) / songs.Count));
-            reports.Add(MasterRenderer.Render(song, albumFolder, Processors.Catalogue, format, how, path, progress, interruption));
+            reports.Add(MasterRenderer.Render(song, albumFolder, Processors.Catalogue, format, how, paths[i], progress, interruption));
         }
 
         return reports;

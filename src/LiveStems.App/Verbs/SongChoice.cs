@@ -17,7 +17,7 @@ internal static class SongChoice
         }
 
         return wanted is null
-            ? [.. Enumerable.Range(0, album.Songs.Length)]
+            ? Places(album.Songs, _ => true)
             : [From([.. album.Songs.Select(song => song.Title)], wanted)];
     }
 
@@ -36,6 +36,17 @@ internal static class SongChoice
             : throw new UsageException($"'{wanted}' {(beginning.Count == 0 ? "is no song of the album" : "fits several songs")}; there are {string.Join(", ", titles.Select((title, index) => $"{index + 1} {title}"))}");
     }
 
-    private static List<int> Places(IReadOnlyList<string> titles, Func<string, bool> fits) =>
-        [.. Enumerable.Range(0, titles.Count).Where(index => fits(titles[index]))];
+    private static List<int> Places<T>(IReadOnlyList<T> all, Predicate<T> fits)
+    {
+        List<int> places = [];
+        for (int i = 0; i < all.Count; i++)
+        {
+            if (fits(all[i]))
+            {
+                places.Add(i);
+            }
+        }
+
+        return places;
+    }
 }

@@ -107,9 +107,11 @@ public sealed class Ballistics
         state.Hold.Charge,
         state.Hold.Discharge,
         state.Attack,
-        state.Hold.Fast.GetElement(channel),
-        state.Hold.Slow.GetElement(channel),
-        state.Smoothed.GetElement(channel));
+        OneOf(state.Hold.Fast, channel),
+        OneOf(state.Hold.Slow, channel),
+        OneOf(state.Smoothed, channel));
+
+    private static double OneOf(Vector128<double> pair, int channel) => channel == 0 ? pair.ToScalar() : pair.GetElement(1);
 
     /// <summary>Sets the state of one channel, or of both.</summary>
     internal void SetState(int channel, bool ofBoth, double fast, double slow, double smoothed)

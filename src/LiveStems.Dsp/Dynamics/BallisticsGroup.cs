@@ -84,7 +84,6 @@ public sealed class BallisticsGroup
     private ref float Memory(ReadOnlySpan<Lane> eight, int lane) =>
         ref MemoryMarshal.GetArrayDataReference(lane < eight.Length ? eight[lane].Memory : idle);
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void RunPlain(ReadOnlySpan<Lane> eight, int frames)
     {
         LaneStates lanes = new(eight);
@@ -130,7 +129,6 @@ public sealed class BallisticsGroup
         lanes.Keep(eight);
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void RunAdaptive(ReadOnlySpan<Lane> eight, int frames)
     {
         LaneStates lanes = new(eight);
@@ -226,9 +224,12 @@ public sealed class BallisticsGroup
         {
             for (int i = 0; i < eight.Length; i++)
             {
-                eight[i].Member.SetState(eight[i].Channel, eight[i].IsLinked, Fast[i], Slow[i], Smoothed[i]);
+                eight[i].Member.SetState(eight[i].Channel, eight[i].IsLinked, Get(in Fast, i), Get(in Slow, i), Get(in Smoothed, i));
             }
         }
+
+        private static double Get(in Vector512<double> lanes, int lane) =>
+            Unsafe.Add(ref Unsafe.As<Vector512<double>, double>(ref Unsafe.AsRef(in lanes)), lane);
 
         private static void Set(ref Vector512<double> lanes, int lane, double value) =>
             Unsafe.Add(ref Unsafe.As<Vector512<double>, double>(ref lanes), lane) = value;

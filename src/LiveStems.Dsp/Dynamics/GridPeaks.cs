@@ -47,7 +47,6 @@ internal static class GridPeaks
         }
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static int Sixteens(
         ref float samples,
         ref float halves,
@@ -98,7 +97,6 @@ internal static class GridPeaks
         return i;
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Eights(
         ref float samples,
         ref float halves,

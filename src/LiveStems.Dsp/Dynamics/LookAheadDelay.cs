@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 
@@ -40,7 +39,6 @@ public sealed class LookAheadDelay
         }
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Swap(Span<float> a, Span<float> b)
     {
         ref float x = ref MemoryMarshal.GetReference(a);

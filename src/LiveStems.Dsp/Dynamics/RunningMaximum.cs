@@ -36,7 +36,11 @@ internal sealed class RunningMaximum
         }
 
         strides = [.. covers];
-        inputs = [.. covers.Select((_, level) => new float[History(level) + room + Vector256<float>.Count])];
+        inputs = new float[strides.Length][];
+        for (int level = 0; level < inputs.Length; level++)
+        {
+            inputs[level] = new float[History(level) + room + Vector256<float>.Count];
+        }
     }
 
     /// <summary>Only zeros before.</summary>
@@ -76,7 +80,6 @@ internal sealed class RunningMaximum
     }
 
     /// <summary>Replaces each value (0 or above) by the highest of the window that ends with it.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Process(Span<float> values)
     {
         if (start + values.Length > room)
@@ -107,7 +110,6 @@ internal sealed class RunningMaximum
         start += values.Length;
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void LookBack(ref float from, int stride, int farthest, ref float to, int count)
     {
         int first = Math.Min(stride, farthest);

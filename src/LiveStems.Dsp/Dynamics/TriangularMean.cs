@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 
@@ -104,7 +103,6 @@ internal sealed class TriangularMean
             (sum, start) = (other.sum, other.start);
         }
 
-        [MethodImpl(MethodImplOptions.AggressiveOptimization)]
         public void Sum(Span<double> run)
         {
             if (start + run.Length > room)

@@ -1,3 +1,4 @@
+using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 using LiveStems.Dsp.Simd;
 
@@ -17,6 +18,7 @@ public sealed class CascadeGroup
     public const int Lanes = 4;
 
     private const int ChunkFrames = 128;
+    private const int Channels = 2 * Lanes;
 
     private readonly StereoCascade[] cascades;
     private readonly Vector512<double>[] coefficients;
@@ -106,9 +108,9 @@ public sealed class CascadeGroup
         Span<double> values = stackalloc double[GroupKernels.CoefficientsAPlace];
         for (int place = 0; place < places; place++)
         {
-            Span<Vector512<double>> row = coefficients.AsSpan(place * GroupKernels.CoefficientsAPlace, GroupKernels.CoefficientsAPlace);
+            Span<double> row = NumbersOf(coefficients, place, GroupKernels.CoefficientsAPlace);
             row.Clear();
-            row[GroupKernels.FromX] = Vector512<double>.One;
+            row.Slice(GroupKernels.FromX * Channels, Channels).Fill(1);
             for (int i = 0; i < cascades.Length; i++)
             {
                 if (cascades[i].SectionAt(place) is int section and >= 0)
@@ -116,7 +118,7 @@ public sealed class CascadeGroup
                     cascades[i].WriteCoefficients(section, values);
                     for (int j = 0; j < values.Length; j++)
                     {
-                        row[j] = row[j].WithElement(2 * i, values[j]).WithElement(2 * i + 1, values[j]);
+                        row.Slice(j * Channels + 2 * i, 2).Fill(values[j]);
                     }
                 }
             }
@@ -127,20 +129,17 @@ public sealed class CascadeGroup
     {
         for (int place = 0; place < places; place++)
         {
-            Vector512<double> r = default;
-            Vector512<double> s = default;
+            Span<double> row = NumbersOf(states, place, GroupKernels.StatesAPlace);
+            row.Clear();
             for (int i = 0; i < cascades.Length; i++)
             {
                 if (cascades[i].SectionAt(place) is int section and >= 0)
                 {
-                    (Vector128<double> ownR, Vector128<double> ownS) = cascades[i].StateOf(section);
-                    r = r.WithElement(2 * i, ownR.ToScalar()).WithElement(2 * i + 1, ownR.GetElement(1));
-                    s = s.WithElement(2 * i, ownS.ToScalar()).WithElement(2 * i + 1, ownS.GetElement(1));
+                    (Vector128<double> r, Vector128<double> s) = cascades[i].StateOf(section);
+                    r.CopyTo(row[(2 * i)..]);
+                    s.CopyTo(row[(Channels + 2 * i)..]);
                 }
             }
-
-            states[place * GroupKernels.StatesAPlace] = r;
-            states[place * GroupKernels.StatesAPlace + 1] = s;
         }
     }
 
@@ -148,18 +147,18 @@ public sealed class CascadeGroup
     {
         for (int place = 0; place < places; place++)
         {
-            Vector512<double> r = states[place * GroupKernels.StatesAPlace];
-            Vector512<double> s = states[place * GroupKernels.StatesAPlace + 1];
+            ReadOnlySpan<double> row = NumbersOf(states, place, GroupKernels.StatesAPlace);
             for (int i = 0; i < cascades.Length; i++)
             {
                 if (cascades[i].SectionAt(place) is int section and >= 0)
                 {
-                    cascades[i].SetState(
-                        section,
-                        Vector128.Create(r.GetElement(2 * i), r.GetElement(2 * i + 1)),
-                        Vector128.Create(s.GetElement(2 * i), s.GetElement(2 * i + 1)));
+                    cascades[i].SetState(section, Vector128.Create(row[(2 * i)..]), Vector128.Create(row[(Channels + 2 * i)..]));
                 }
             }
         }
     }
+
+    // The vectors of a place as the numbers in them, eight channels a vector.
+    private static Span<double> NumbersOf(Vector512<double>[] vectors, int place, int vectorsAPlace) =>
+        MemoryMarshal.Cast<Vector512<double>, double>(vectors.AsSpan(place * vectorsAPlace, vectorsAPlace));
 }

@@ -15,7 +15,7 @@ internal static class SectionAudibility
 
     // Where the difference is looked at, in tan(ω/2): from 0.006 π to 0.9994 π. Lower down a section does what it does at 0,
     // higher up what it does at Nyquist; a narrow one does most at its own frequency, t = G.
-    private static readonly double[] Probes = [.. Enumerable.Range(0, 48).Select(i => Math.Pow(10, -2 + 5 * i / 47.0))];
+    private static readonly double[] Probes = Spread(48);
 
     /// <summary>The largest |H − 1| of a section at any frequency, or one above <see cref="InaudibleChange"/>.</summary>
     public static double LargestChange(in StateVariableCoefficients section)
@@ -28,6 +28,17 @@ internal static class SectionAudibility
         }
 
         return largest;
+    }
+
+    private static double[] Spread(int count)
+    {
+        double[] places = new double[count];
+        for (int i = 0; i < count; i++)
+        {
+            places[i] = Math.Pow(10, -2 + 5 * i / (count - 1.0));
+        }
+
+        return places;
     }
 
     /// <summary>Moves the sections of a filter that matter to the front and returns how many there are.</summary>

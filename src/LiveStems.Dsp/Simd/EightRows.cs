@@ -11,7 +11,11 @@ namespace LiveStems.Dsp.Simd;
 internal static class EightRows
 {
     /// <summary>True where the vectors it is made for are the machine's own.</summary>
-    public static bool IsSupported => Avx2.IsSupported && Vector512.IsHardwareAccelerated;
+    /// <remarks>
+    /// Asked for once: code compiled ahead of time does not know the answer, and what asks the machine itself would be
+    /// compiled at every start.
+    /// </remarks>
+    public static bool IsSupported { get; } = Avx2.IsSupported && Vector512.IsHardwareAccelerated;
 
     /// <summary>Turns the square in place.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]

@@ -17,11 +17,7 @@ public sealed class ProcessorHost
         StoreFault = storeFault;
         Catalogue = new ProcessorCatalogue(BuiltInProcessors.Makers.Concat(assemblies.SelectMany(assembly => assembly.Makers)))
         {
-            Absent = assemblies
-                .Where(assembly => assembly.Makers.Count == 0)
-                .SelectMany(assembly => assembly.Processors.Select(id => (id, Why(assembly))))
-                .DistinctBy(pair => pair.id)
-                .ToDictionary(pair => pair.id, pair => pair.Item2, StringComparer.Ordinal),
+            Absent = AbsentIn(assemblies),
         };
     }
 
@@ -85,6 +81,23 @@ public sealed class ProcessorHost
     {
         IEnumerable<string> others = store.Load().Authors.Where(each => each != path);
         store.PutAuthors(isOwn ? others.Append(path) : others);
+    }
+
+    private static Dictionary<string, string> AbsentIn(IReadOnlyList<OutsideAssembly> assemblies)
+    {
+        Dictionary<string, string> absent = new(StringComparer.Ordinal);
+        foreach (OutsideAssembly assembly in assemblies)
+        {
+            if (assembly.Makers.Count == 0)
+            {
+                foreach (string id in assembly.Processors)
+                {
+                    absent.TryAdd(id, Why(assembly));
+                }
+            }
+        }
+
+        return absent;
     }
 
     private static string Why(OutsideAssembly assembly)

@@ -26,8 +26,20 @@ internal sealed class BranchGroup
     public static BranchGroup[] ShareOut(Plan plan, int largest)
     {
         int count = (plan.BranchCount + largest - 1) / largest;
-        return [.. Enumerable.Range(0, count).Select(group => new BranchGroup(
-            plan, [.. Enumerable.Range(0, plan.BranchCount).Where(branch => branch / largest == group)]))];
+        BranchGroup[] groups = new BranchGroup[count];
+        for (int group = 0; group < count; group++)
+        {
+            int first = group * largest;
+            int[] branches = new int[Math.Min(largest, plan.BranchCount - first)];
+            for (int i = 0; i < branches.Length; i++)
+            {
+                branches[i] = first + i;
+            }
+
+            groups[group] = new BranchGroup(plan, branches);
+        }
+
+        return groups;
     }
 
     /// <summary>Reads the stems of the branches, unless the head of the plan does, and walks all branches.</summary>

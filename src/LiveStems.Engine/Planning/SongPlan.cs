@@ -88,8 +88,19 @@ public sealed class SongPlan
     internal ChainTaps? BusTaps { get; init; }
 
     /// <summary>Every slot that runs, with the name of its place.</summary>
-    internal IEnumerable<(string Place, PlannedSlot Slot)> Slots() =>
-        SlotsOf(Side).Concat(InSide is null ? [] : SlotsOf(InSide)).Distinct();
+    internal IReadOnlyList<(string Place, PlannedSlot Slot)> Slots()
+    {
+        List<(string Place, PlannedSlot Slot)> slots = [];
+        AddSlots(Side, slots);
+        if (InSide is not null)
+        {
+            List<(string Place, PlannedSlot Slot)> others = [];
+            AddSlots(InSide, others);
+            slots.AddRange(others.Except(slots));
+        }
+
+        return slots;
+    }
 
     /// <summary>What a slot's processor did that it is passed by for, in words; null when nothing.</summary>
     internal static string? Fault(PlannedSlot slot) => (slot.Step?.Fault ?? ProcessorFault.None) switch
@@ -112,11 +123,27 @@ public sealed class SongPlan
         }
     }
 
-    private static IEnumerable<(string Place, PlannedSlot Slot)> SlotsOf(SongSide side) =>
-        side.Stems
-            .SelectMany(stem => stem.Slots.Select(slot => (stem.Stem.Name, slot))
-                .Concat(stem.Parallels.SelectMany(parallel => parallel.Slots.Select(slot => ($"{stem.Stem.Name}, {parallel.Parallel.Name}", slot)))))
-            .Concat(side.BusSlots.Select(slot => ("song bus", slot)));
+    private static void AddSlots(SongSide side, List<(string Place, PlannedSlot Slot)> slots)
+    {
+        foreach (StemPath stem in side.Stems)
+        {
+            AddSlots(stem.Stem.Name, stem.Slots, slots);
+            foreach (ParallelPath parallel in stem.Parallels)
+            {
+                AddSlots($"{stem.Stem.Name}, {parallel.Parallel.Name}", parallel.Slots, slots);
+            }
+        }
+
+        AddSlots("song bus", side.BusSlots, slots);
+    }
+
+    private static void AddSlots(string place, IReadOnlyList<PlannedSlot> from, List<(string Place, PlannedSlot Slot)> slots)
+    {
+        foreach (PlannedSlot slot in from)
+        {
+            slots.Add((place, slot));
+        }
+    }
 }
 
 /// <summary>What the control side knows of one song in a running plan.</summary>

@@ -15,7 +15,12 @@ internal sealed class ParameterMailbox
     /// <summary>Starts with the values that the processor has.</summary>
     public ParameterMailbox(Processor processor)
     {
-        values = [.. Enumerable.Range(0, processor.Description.Parameters.Count).Select(processor.GetParameter)];
+        values = new double[processor.Description.Parameters.Count];
+        for (int i = 0; i < values.Length; i++)
+        {
+            values[i] = processor.GetParameter(i);
+        }
+
         isNew = new int[values.Length];
     }
 

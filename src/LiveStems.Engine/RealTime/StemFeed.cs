@@ -20,7 +20,12 @@ internal sealed class StemFeed
         ReserveFrames = ringCount > 1 ? fadeFrames : 0;
         int settleFrames = FadesToSettle * ReserveFrames;
         int frames = Math.Max(lookAheadFrames, maximumFrames + ReserveFrames + settleFrames);
-        rings = [.. Enumerable.Range(0, ringCount).Select(_ => new StemRing(frames))];
+        rings = new StemRing[ringCount];
+        for (int i = 0; i < ringCount; i++)
+        {
+            rings[i] = new StemRing(frames);
+        }
+
         takers = [.. rings.Select(ring => new RingTaker(ring, ReserveFrames, settleFrames))];
         Input = new StereoBuffer(maximumFrames);
         leaving = new StereoBuffer(ringCount > 1 ? maximumFrames : 0);

@@ -81,13 +81,24 @@ public sealed class SongSources : IDisposable
             throw;
         }
 
-        int sampleRate = RateChoice.For(song, readers.Take(song.Stems.Length).Select(reader => reader.Info.SampleRate), options.SampleRate);
-        IEnumerable<StemPump> pumps = readers.Select((reader, index) => new StemPump(
-            reader.Info.SampleRate == sampleRate ? reader : new ResampledReader(reader, sampleRate),
-            new StemFeed(options.IsLive ? 2 : 1, options.LookAheadFrames, options.MaximumFrames, PlanTiming.RampFrames(sampleRate)),
-            tracks[index].DelayFrames,
-            PlanTiming.RampFrames(sampleRate)));
-        return new SongSources(sampleRate, song.Stems.Length, tracks, [.. pumps], [.. readers.Select(reader => reader.Info)]);
+        List<int> stemRates = [];
+        for (int i = 0; i < song.Stems.Length; i++)
+        {
+            stemRates.Add(readers[i].Info.SampleRate);
+        }
+
+        int sampleRate = RateChoice.For(song, stemRates, options.SampleRate);
+        StemPump[] pumps = new StemPump[readers.Count];
+        for (int i = 0; i < pumps.Length; i++)
+        {
+            pumps[i] = new StemPump(
+                readers[i].Info.SampleRate == sampleRate ? readers[i] : new ResampledReader(readers[i], sampleRate),
+                new StemFeed(options.IsLive ? 2 : 1, options.LookAheadFrames, options.MaximumFrames, PlanTiming.RampFrames(sampleRate)),
+                tracks[i].DelayFrames,
+                PlanTiming.RampFrames(sampleRate));
+        }
+
+        return new SongSources(sampleRate, song.Stems.Length, tracks, pumps, [.. readers.Select(reader => reader.Info)]);
     }
 
     /// <summary>True when everything that is compared with the song is open here.</summary>

@@ -15,10 +15,19 @@ public sealed record ProcessorDescription(
     IReadOnlyList<ParameterSpec> Parameters,
     bool ListensToKey)
 {
-    private readonly Dictionary<string, int> indices = Parameters
-        .Select((spec, index) => (spec.Id, index))
-        .ToDictionary(pair => pair.Id, pair => pair.index, StringComparer.Ordinal);
+    private readonly Dictionary<string, int> indices = IndicesOf(Parameters);
 
     /// <summary>Index of a parameter, or −1 when there is none of that id.</summary>
     public int IndexOf(string parameterId) => indices.GetValueOrDefault(parameterId, -1);
+
+    private static Dictionary<string, int> IndicesOf(IReadOnlyList<ParameterSpec> parameters)
+    {
+        Dictionary<string, int> indices = new(parameters.Count, StringComparer.Ordinal);
+        for (int i = 0; i < parameters.Count; i++)
+        {
+            indices.Add(parameters[i].Id, i);
+        }
+
+        return indices;
+    }
 }

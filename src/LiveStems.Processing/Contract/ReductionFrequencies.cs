@@ -10,6 +10,12 @@ public static class ReductionFrequencies
     public static float[] UpTo(int sampleRate)
     {
         double octaves = Math.Log2(Math.Min(20_000, 0.45 * sampleRate) / 20);
-        return [.. Enumerable.Range(0, Count).Select(i => (float)(20 * Math.Pow(2, octaves * i / (Count - 1))))];
+        float[] frequencies = new float[Count];
+        for (int i = 0; i < Count; i++)
+        {
+            frequencies[i] = (float)(20 * Math.Pow(2, octaves * i / (Count - 1)));
+        }
+
+        return frequencies;
     }
 }

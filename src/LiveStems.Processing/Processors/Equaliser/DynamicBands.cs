@@ -10,7 +10,7 @@ internal sealed class DynamicBands
 {
     private const int Bands = EqualiserParameters.Bands;
 
-    private readonly DynamicBand[] bands = [.. Enumerable.Range(0, Bands).Select(_ => new DynamicBand())];
+    private readonly DynamicBand[] bands = MakeBands();
     private readonly KeyInterval interval = new();
     private double sampleRate = 48_000;
     private bool hasLatency;
@@ -160,5 +160,16 @@ internal sealed class DynamicBands
             equaliser.BandValue(band, AttackMs),
             equaliser.BandValue(band, ReleaseMs));
         to.Set(gain, rangeDb, equaliser.BandValue(band, KeySignal) == OtherSignal, centreHz, sampleRate / Processor.ControlInterval);
+    }
+
+    private static DynamicBand[] MakeBands()
+    {
+        DynamicBand[] bands = new DynamicBand[Bands];
+        for (int i = 0; i < Bands; i++)
+        {
+            bands[i] = new DynamicBand();
+        }
+
+        return bands;
     }
 }

@@ -38,8 +38,19 @@ internal static class EqualiserParameters
     /// <summary>Index of a parameter of a band; bands count from 0.</summary>
     public static int Index(int band, int parameter) => band * PerBand + parameter;
 
-    public static IReadOnlyList<ParameterSpec> All { get; } = new ReadOnlyCollection<ParameterSpec>(
-        [.. Enumerable.Range(0, Bands).SelectMany(Band), .. Whole()]);
+    public static IReadOnlyList<ParameterSpec> All { get; } = new ReadOnlyCollection<ParameterSpec>(ListAll());
+
+    private static List<ParameterSpec> ListAll()
+    {
+        List<ParameterSpec> all = [];
+        for (int band = 0; band < Bands; band++)
+        {
+            all.AddRange(Band(band));
+        }
+
+        all.AddRange(Whole());
+        return all;
+    }
 
     private static IEnumerable<ParameterSpec> Band(int band)
     {
