@@ -32,11 +32,11 @@ public static class Bounded
             Name = "outside code",
         };
         thread.Start();
-        long start = TimeProvider.System.GetTimestamp();
+        RunningTime time = new();
         while (!thread.Join(Look))
         {
             interruption.ThrowIfCancellationRequested();
-            if (TimeProvider.System.GetElapsedTime(start) > patience)
+            if (time.Look() > patience)
             {
                 throw new HostingException(late);
             }

@@ -11,6 +11,7 @@ namespace LiveStems.Engine.Hosting;
 /// <remarks>The thread ends when it has had nothing to do for a while, so that the code can be let go.</remarks>
 internal sealed class BoundedCalls(Processor processor)
 {
+    private static readonly TimeSpan BetweenLooks = TimeSpan.FromMilliseconds(50);
     private static readonly TimeSpan Idle = TimeSpan.FromSeconds(0.2);
 
     private readonly object gate = new();
@@ -66,15 +67,10 @@ internal sealed class BoundedCalls(Processor processor)
             }
 
             System.Threading.Monitor.PulseAll(gate);
-            long start = TimeProvider.System.GetTimestamp();
-            while (!isDone)
+            RunningTime time = new();
+            while (!isDone && !isLost)
             {
-                TimeSpan left = patience - TimeProvider.System.GetElapsedTime(start);
-                if (left <= TimeSpan.Zero || !System.Threading.Monitor.Wait(gate, left))
-                {
-                    isLost = !isDone;
-                    break;
-                }
+                isLost = !System.Threading.Monitor.Wait(gate, BetweenLooks) && !isDone && time.Look() > patience;
             }
 
             threw = hasThrown;

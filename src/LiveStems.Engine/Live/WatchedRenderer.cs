@@ -22,6 +22,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
     private const int OwnThread = 2;
     private static readonly TimeSpan Patience = TimeSpan.FromMilliseconds(60);
     private static readonly TimeSpan Watch = TimeSpan.FromMilliseconds(5);
+    private static readonly TimeSpan OwnPause = TimeSpan.FromMilliseconds(30);
     private static readonly TimeSpan BatonPatience = TimeSpan.FromMilliseconds(200);
 
     private readonly IAudioRenderer source;
@@ -213,9 +214,15 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
 
     private void WatchOver()
     {
+        long looked = TimeProvider.System.GetTimestamp();
+        long notBefore = 0;
         while (!ending.Wait(Watch))
         {
-            if (guard.TakeLost(Patience) is { } culprit)
+            // Who did not run himself for so long cannot tell whether another did.
+            long now = TimeProvider.System.GetTimestamp();
+            notBefore = TimeProvider.System.GetElapsedTime(looked, now) > OwnPause ? now : notBefore;
+            looked = now;
+            if (guard.TakeLost(Patience, notBefore) is { } culprit)
             {
                 takeOver(culprit);
                 renderer = Start(() => RenderOn(mustTake: false), "rendering");

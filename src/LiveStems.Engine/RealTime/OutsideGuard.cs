@@ -61,11 +61,13 @@ internal sealed class OutsideGuard(TimeProvider clock)
     }
 
     /// <summary>Watching thread: the processor that the rendering thread has been in for longer than a time, lost from now on; null when all is well.</summary>
-    public Processor? TakeLost(TimeSpan patience)
+    /// <param name="patience">So long it may be inside.</param>
+    /// <param name="notBefore">A timestamp before which nothing counts: the machine itself stood still.</param>
+    public Processor? TakeLost(TimeSpan patience, long notBefore = 0)
     {
         bool isLost = Volatile.Read(ref watched) is { } now
             && Volatile.Read(ref now.State) == Inside
-            && clock.GetElapsedTime(Volatile.Read(ref now.Since)) >= patience
+            && clock.GetElapsedTime(Math.Max(notBefore, Volatile.Read(ref now.Since))) >= patience
             && Interlocked.CompareExchange(ref now.State, Lost, Inside) == Inside;
         return isLost ? watched!.Processor : null;
     }

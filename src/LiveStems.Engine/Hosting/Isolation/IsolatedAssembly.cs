@@ -11,7 +11,7 @@ namespace LiveStems.Engine.Hosting.Isolation;
 public sealed class IsolatedAssembly
 {
     private const int MostDeaths = 5;
-    private static readonly TimeSpan StartPatience = TimeSpan.FromSeconds(20);
+    private static readonly TimeSpan StartPatience = TimeSpan.FromSeconds(30);
     private static readonly TimeSpan OpenPatience = TimeSpan.FromSeconds(10);
     private static readonly TimeSpan LivePatience = TimeSpan.FromSeconds(0.5);
     private static readonly TimeSpan OfflinePatience = TimeSpan.FromSeconds(10);
@@ -239,8 +239,7 @@ public sealed class IsolatedAssembly
 
         try
         {
-            long now = Stopwatch.GetTimestamp();
-            return lines.Values.Any(line => line.IsStuck(now, line.IsLive ? LivePatience : OfflinePatience));
+            return lines.Values.Any(line => line.IsStuck(line.IsLive ? LivePatience : OfflinePatience));
         }
         finally
         {

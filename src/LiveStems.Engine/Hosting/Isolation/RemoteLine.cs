@@ -13,7 +13,7 @@ internal sealed class RemoteLine : IDisposable
     private readonly Func<double>[] values;
     private long filling;
     private long seenProcessed = -1;
-    private long seenAt;
+    private RunningTime stuck = new();
 
     /// <param name="id">Id of the processor.</param>
     /// <param name="format">Rate and longest block.</param>
@@ -81,17 +81,17 @@ internal sealed class RemoteLine : IDisposable
     }
 
     /// <summary>True when it has been at the same frame for longer than a time although more has been handed over.</summary>
-    public bool IsStuck(long now, TimeSpan patience)
+    public bool IsStuck(TimeSpan patience)
     {
         long processed = Volatile.Read(ref Memory.Processed);
         if (processed != seenProcessed || processed >= Volatile.Read(ref Memory.Written))
         {
             seenProcessed = processed;
-            seenAt = now;
+            stuck.Restart();
             return false;
         }
 
-        return TimeProvider.System.GetElapsedTime(seenAt, now) > patience;
+        return stuck.Look() > patience;
     }
 
     public void Dispose()

@@ -7,6 +7,7 @@ namespace LiveStems.Engine.Hosting.Isolation;
 internal sealed class RunnerProcess : IDisposable
 {
     private const int KeptLines = 40;
+    private static readonly TimeSpan BetweenLooks = TimeSpan.FromMilliseconds(50);
 
     private readonly Process process;
     private readonly ConcurrentQueue<string> said = new();
@@ -62,12 +63,12 @@ internal sealed class RunnerProcess : IDisposable
         lock (answers)
         {
             Tell(order);
-            long start = Stopwatch.GetTimestamp();
-            while (patience - Stopwatch.GetElapsedTime(start) is { Ticks: > 0 } left)
+            RunningTime time = new();
+            while (time.Look() < patience)
             {
                 try
                 {
-                    if (answers.TryTake(out string? answer, left) && answer.StartsWith(answerBegins, StringComparison.Ordinal))
+                    if (answers.TryTake(out string? answer, BetweenLooks) && answer.StartsWith(answerBegins, StringComparison.Ordinal))
                     {
                         return answer;
                     }
