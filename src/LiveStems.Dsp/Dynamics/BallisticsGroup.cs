@@ -84,6 +84,7 @@ public sealed class BallisticsGroup
     private ref float Memory(ReadOnlySpan<Lane> eight, int lane) =>
         ref MemoryMarshal.GetArrayDataReference(lane < eight.Length ? eight[lane].Memory : idle);
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void RunPlain(ReadOnlySpan<Lane> eight, int frames)
     {
         LaneStates lanes = new(eight);
@@ -129,6 +130,7 @@ public sealed class BallisticsGroup
         lanes.Keep(eight);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void RunAdaptive(ReadOnlySpan<Lane> eight, int frames)
     {
         LaneStates lanes = new(eight);

@@ -59,6 +59,7 @@ public sealed class DynamicHighShelf
     /// <summary>
     /// Filters both channels in place with a gain for each frame. Samples that are not finite, or beyond ±1e6, become silence.
     /// </summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Process(Span<float> left, Span<float> right, ReadOnlySpan<float> gains)
     {
         Shelf shelf = new(a1, a2, a3, bandState, lowState);

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 using LiveStems.Dsp.Simd;
@@ -18,6 +19,7 @@ public static class GainStage
     /// <param name="position">Place of the first frame in the control interval.</param>
     /// <param name="gains">Where the gains go; may be the reductions.</param>
     /// <param name="frames">Frames that count.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static float FromReduction(Span<float> reductionDb, in Ramp makeUpDb, int position, Span<float> gains, int frames)
     {
         int padded = (frames + Vector256<float>.Count - 1) & -Vector256<float>.Count;
@@ -52,6 +54,7 @@ public static class GainStage
     }
 
     /// <summary>Multiplies samples by gains; samples that are not finite become silence.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void Apply(Span<float> samples, ReadOnlySpan<float> gains)
     {
         ref float x = ref MemoryMarshal.GetReference(samples);

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 
 namespace LiveStems.Dsp.Dynamics;
 
@@ -42,6 +43,7 @@ public sealed class GateBallistics(double maximumHoldMs, double sampleRate)
     public void FlushTinyState() => smoothed = smoothed > 1e-20 ? smoothed : 0;
 
     /// <summary>Replaces the reductions that the curve asks for by those that are made, dB.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Process(Span<float> reductionDb)
     {
         hold.Process(reductionDb, window);

@@ -47,6 +47,7 @@ internal static class GridPeaks
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static int Sixteens(
         ref float samples,
         ref float halves,
@@ -97,6 +98,7 @@ internal static class GridPeaks
         return i;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Eights(
         ref float samples,
         ref float halves,

@@ -79,6 +79,7 @@ internal sealed class HalfWayFilter
     /// Writes the points that follow a run of samples. Whole vectors are read and written: up to seven more points come
     /// out than asked for, and <see cref="HalfLength"/> samples either side are looked at.
     /// </summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Process(ref float samples, ref float points, int count)
     {
         int i = 0;
@@ -101,6 +102,7 @@ internal sealed class HalfWayFilter
     private double Tap(int distance) => distance < HalfLength ? taps[distance % Lanes * perRemainder + distance / Lanes] : 0;
 
     // Two taps a remainder, eight vectors as four of sixteen.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void EightVectors(ref float x, ref float y)
     {
         Vector512<float> sum0 = Vector512<float>.Zero, sum1 = sum0, sum2 = sum0, sum3 = sum0;
@@ -132,6 +134,7 @@ internal sealed class HalfWayFilter
     private static Vector512<float> At(ref float samples, int offset) =>
         Vector512.LoadUnsafe(ref Unsafe.Add(ref samples, offset));
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void FourVectors(ref float x, ref float y)
     {
         Vector256<float> even0 = Vector256<float>.Zero, even1 = even0, even2 = even0, even3 = even0;
@@ -175,6 +178,7 @@ internal sealed class HalfWayFilter
         (even3 + odd3).StoreUnsafe(ref y, 24);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void OneVector(ref float x, ref float y)
     {
         Vector256<float> even = Vector256<float>.Zero;

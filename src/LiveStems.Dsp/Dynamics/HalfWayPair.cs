@@ -36,6 +36,7 @@ internal sealed class HalfWayPair(HalfWayFilter longer, HalfWayFilter shorter)
     }
 
     // Eight vectors as four of sixteen: taps eight apart take turns with two sets of samples.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void EightVectors(ref float x, ref float y, ref float z)
     {
         Vector512<float> even0 = Vector512<float>.Zero, even1 = even0, even2 = even0, even3 = even0;

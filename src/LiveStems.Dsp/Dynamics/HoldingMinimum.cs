@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 
 namespace LiveStems.Dsp.Dynamics;
 
@@ -26,6 +27,7 @@ public sealed class HoldingMinimum(int maximumWindow)
     }
 
     /// <summary>Replaces each value by the lowest of the last <paramref name="window"/>, 1 up to the longest.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Process(Span<float> samples, int window)
     {
         float[] lows = values;

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 
@@ -42,6 +43,7 @@ public sealed class HysteresisCurve
     /// Replaces levels in dB by reductions in dB, 0 or above. Whole vectors of eight are written; what lies behind the
     /// frames does not count.
     /// </summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Process(Span<float> levelsDb, int frames)
     {
         // The lower curve is the upper one with the level raised.

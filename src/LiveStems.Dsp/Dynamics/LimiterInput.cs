@@ -17,6 +17,7 @@ public static class LimiterInput
     /// Applies a gain in dB that moves in the control interval, and holds the result within ±<see cref="Loudest"/>; what
     /// is no number becomes silence.
     /// </summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void Condition(Span<float> samples, in Ramp gainDb, int position)
     {
         ref float x = ref MemoryMarshal.GetReference(samples);

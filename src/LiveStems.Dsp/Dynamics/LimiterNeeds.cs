@@ -19,6 +19,7 @@ internal static class LimiterNeeds
     /// <param name="lowestCeiling">The lowest of it over the frames, as a magnitude.</param>
     /// <param name="position">Place of the first frame in the control interval.</param>
     /// <param name="link">0 to 1.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static float FromPeaks(
         Span<float> left,
         Span<float> right,

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using LiveStems.Dsp.Simd;
 
@@ -229,6 +230,7 @@ public sealed class LimiterStage
     /// Writes the deeper of both channels' reductions in dB of the frames that left during the last
     /// <see cref="Process"/>; whole vectors, 0 behind the frames.
     /// </summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void WriteDeeper(Span<float> reductionDb, int frames)
     {
         if (OneSpeaksForBoth)

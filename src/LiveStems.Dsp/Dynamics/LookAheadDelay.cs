@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 
@@ -39,6 +40,7 @@ public sealed class LookAheadDelay
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Swap(Span<float> a, Span<float> b)
     {
         ref float x = ref MemoryMarshal.GetReference(a);

@@ -35,6 +35,7 @@ internal static class QuarterPoints
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static int Sixteens(ref float samples, ref float halves, ref float firsts, ref float lasts, int count)
     {
         int i = 0;
@@ -70,6 +71,7 @@ internal static class QuarterPoints
         return i;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Eights(ref float samples, ref float halves, ref float firsts, ref float lasts, int from, int count)
     {
         for (int i = from; i < count; i += Vector256<float>.Count)

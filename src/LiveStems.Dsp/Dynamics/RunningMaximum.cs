@@ -80,6 +80,7 @@ internal sealed class RunningMaximum
     }
 
     /// <summary>Replaces each value (0 or above) by the highest of the window that ends with it.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Process(Span<float> values)
     {
         if (start + values.Length > room)
@@ -110,6 +111,7 @@ internal sealed class RunningMaximum
         start += values.Length;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void LookBack(ref float from, int stride, int farthest, ref float to, int count)
     {
         int first = Math.Min(stride, farthest);

@@ -76,6 +76,7 @@ public sealed class TransientFollowersGroup
 
     private ref float Tails(ReadOnlySpan<PlanarStereo> sounds, int lane) => ref MemoryMarshal.GetArrayDataReference(lane < sounds.Length ? sounds[lane].Right : idle);
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Run(ReadOnlySpan<PlanarStereo> sounds, int frames)
     {
         Vector512<double> riseShare = Row(0), fallShare = Row(1), slowShare = Row(2), heldPole = Row(3);

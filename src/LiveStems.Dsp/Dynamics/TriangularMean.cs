@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 
@@ -103,6 +104,7 @@ internal sealed class TriangularMean
             (sum, start) = (other.sum, other.start);
         }
 
+        [MethodImpl(MethodImplOptions.AggressiveOptimization)]
         public void Sum(Span<double> run)
         {
             if (start + run.Length > room)

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using LiveStems.Dsp.Simd;
 
@@ -160,6 +161,7 @@ public sealed class TruePeakLimiter
     }
 
     // What the first stage did to a frame shows when the frame has come through the second.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private float Deepest(int frames)
     {
         int padded = (frames + Vector256<float>.Count - 1) & -Vector256<float>.Count;

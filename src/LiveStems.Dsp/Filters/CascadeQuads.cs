@@ -51,6 +51,7 @@ internal static class CascadeQuads
 
     private static int Quads(int pairs) => (pairs + 1) / 2;
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void OneQuad(
         Span<Vector128<double>> frames, ReadOnlySpan<StageCoefficients> stages, Span<Vector256<double>> r, Span<Vector256<double>> s, int lag)
     {
@@ -72,6 +73,7 @@ internal static class CascadeQuads
         Keep(frames, newer, 1, 0, SectionsAQuad - 1);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void TwoQuads(
         Span<Vector128<double>> frames, ReadOnlySpan<StageCoefficients> stages, Span<Vector256<double>> r, Span<Vector256<double>> s, int lag)
     {

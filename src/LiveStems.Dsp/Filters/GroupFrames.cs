@@ -15,6 +15,7 @@ internal static class GroupFrames
     private const float SmallestNormal = 1.17549435e-38f;
 
     /// <summary>Fills the frames from the sounds, from a frame of theirs on.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void Gather(ReadOnlySpan<PlanarStereo> sounds, int start, Span<Vector512<double>> frames, float[] idle)
     {
         ref float m0 = ref Memory(sounds, 0, start, idle), m1 = ref Memory(sounds, 1, start, idle);
@@ -50,6 +51,7 @@ internal static class GroupFrames
     }
 
     /// <summary>Puts the frames back: rounded to nearest, subnormal values to 0.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void Scatter(ReadOnlySpan<Vector512<double>> frames, ReadOnlySpan<PlanarStereo> sounds, int start, float[] idle)
     {
         ref float m0 = ref Memory(sounds, 0, start, idle), m1 = ref Memory(sounds, 1, start, idle);

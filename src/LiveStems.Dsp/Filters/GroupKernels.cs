@@ -51,6 +51,7 @@ internal static class GroupKernels
     }
 
     // Every coefficient is a local of its own: only then do they all stay in registers.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Three(Span<Vector512<double>> frames, ref Vector512<double> coefficients, ref Vector512<double> states)
     {
         Vector512<double> toR0 = coefficients, toS0 = At(ref coefficients, 1), x0 = At(ref coefficients, FromX);
@@ -86,6 +87,7 @@ internal static class GroupKernels
         (Unsafe.Add(ref states, 4), Unsafe.Add(ref states, 5)) = (r2, s2);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Two(Span<Vector512<double>> frames, ref Vector512<double> coefficients, ref Vector512<double> states)
     {
         Vector512<double> toR0 = coefficients, toS0 = At(ref coefficients, 1), x0 = At(ref coefficients, FromX);
@@ -109,6 +111,7 @@ internal static class GroupKernels
         (Unsafe.Add(ref states, 2), Unsafe.Add(ref states, 3)) = (r1, s1);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void One(Span<Vector512<double>> frames, ref Vector512<double> coefficients, ref Vector512<double> states)
     {
         Vector512<double> toR = coefficients, toS = At(ref coefficients, 1), fromX = At(ref coefficients, FromX);

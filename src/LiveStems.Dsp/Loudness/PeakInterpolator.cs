@@ -56,6 +56,7 @@ internal sealed class PeakInterpolator
     /// </summary>
     /// <param name="samples"><see cref="History"/> samples, then the new ones: a whole number of groups.</param>
     /// <param name="atLeast">What is known already.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public float Largest(ReadOnlySpan<float> samples, float atLeast)
     {
         ref float sample = ref MemoryMarshal.GetReference(samples);

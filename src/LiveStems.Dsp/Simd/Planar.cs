@@ -29,6 +29,7 @@ public static class Planar
     }
 
     /// <summary>destination += source · gain, fused; the spans have one length.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void AddScaled(ReadOnlySpan<float> source, float gain, Span<float> destination)
     {
         ref float from = ref MemoryMarshal.GetReference(source);
@@ -58,6 +59,7 @@ public static class Planar
     }
 
     /// <summary>destination += (one − other); the spans have one length.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void AddDifference(ReadOnlySpan<float> one, ReadOnlySpan<float> other, Span<float> destination)
     {
         ref float plus = ref MemoryMarshal.GetReference(one);
@@ -80,6 +82,7 @@ public static class Planar
     /// Sets everything below 1e-15 (−300 dB) to zero, so that no later arithmetic meets subnormal numbers, and returns
     /// whether every sample is finite.
     /// </summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static bool FlushTinyAndCheckFinite(Span<float> samples)
     {
         const float Tiny = 1e-15f;

@@ -26,6 +26,7 @@ internal static class StereoRecursion
     /// Runs over spans of one length. Outputs may be the inputs; left and right may be the same memory, which then
     /// holds the left channel's answer.
     /// </summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void Run<TStep>(
         ref TStep recursion,
         ReadOnlySpan<float> inLeft,
@@ -64,6 +65,7 @@ internal static class StereoRecursion
     }
 
     /// <summary>The same with the outputs in double.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void Run<TStep>(
         ref TStep recursion,
         ReadOnlySpan<float> inLeft,

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 using System.Runtime.Intrinsics.X86;
@@ -37,6 +38,7 @@ internal sealed class WideFrameShuffle
     /// Decodes whole vectors and returns how many frames that were; each sample is its whole number, left-justified in 32
     /// bits, with some bits flipped, times a scale.
     /// </summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     internal int Decode(ReadOnlySpan<byte> source, Span<float> toLeft, Span<float> toRight, int flips, float scale)
     {
         ref byte from = ref MemoryMarshal.GetReference(source);

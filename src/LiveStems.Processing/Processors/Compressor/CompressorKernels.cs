@@ -22,6 +22,7 @@ internal static class CompressorKernels
     /// <param name="link">0 to 1.</param>
     /// <param name="left">Where the left reductions go; whole vectors of eight are written. May be the key.</param>
     /// <param name="right">Where the right reductions go.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void ToReduction(
         ReadOnlySpan<float> keyLeft,
         ReadOnlySpan<float> keyRight,
