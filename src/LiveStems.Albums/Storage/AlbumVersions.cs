@@ -193,7 +193,7 @@ public static class AlbumVersions
         }
         catch (Exception fault) when (fault is JsonException or KeyNotFoundException or InvalidOperationException or FormatException)
         {
-            throw new AlbumException($"{path}: is no version of an album: {fault.Message}", fault);
+            throw new AlbumException($"{path}: is no version of an album, or is damaged; versions are the files in an album's folder 'versions'", fault);
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
