@@ -1,6 +1,5 @@
 using LiveStems.Albums.Model;
 using LiveStems.App.Demo;
-using LiveStems.Dsp.Spectral;
 
 namespace LiveStems.Bench.Planted;
 
@@ -12,17 +11,10 @@ namespace LiveStems.Bench.Planted;
 /// <param name="Faults">What is wrong with it by the demo's notes.</param>
 internal sealed record PlantedMaterial(string Name, StemRole Role, int SampleRate, float[][] Sound, IReadOnlyList<DemoFault> Faults)
 {
-    private const double AudibleBelowLoudestDb = 40;
-    private const double SilentBelowLoudDb = 30;
+    private PlantedSpectrum? spectrum;
 
-    private double? loudestDb;
-    private bool[]? sounding;
-
-    /// <summary>Grid on which times are compared, seconds.</summary>
-    public const double StepSeconds = 0.05;
-
-    /// <summary>On a grid of <see cref="StepSeconds"/>: whether the stem sounds there or a third of a second around.</summary>
-    public bool[] Sounding => sounding ??= FindSounding();
+    /// <summary>What is measured of the sound as it is.</summary>
+    public PlantedSpectrum Spectrum => spectrum ??= new PlantedSpectrum(Sound, SampleRate);
 
     public double Seconds => (double)Sound[0].Length / SampleRate;
 
@@ -35,39 +27,8 @@ internal sealed record PlantedMaterial(string Name, StemRole Role, int SampleRat
         new PlantedMaterial(
             $"{song.Title}/{stem.Name}", stem.Role, song.SampleRate, stem.Render(), [.. song.Faults.Where(fault => fault.Stem == stem.Name)])));
 
-    /// <summary>
-    /// True when the stem itself is heard at a frequency during some stretches: the level in the auditory filter there is no
-    /// farther than 40 dB below that of the loudest one, over the same time. A resonance of nothing is none.
-    /// </summary>
-    public bool SoundsAt(double frequencyHz, float[] gate)
-    {
-        loudestDb ??= Enumerable.Range(0, 23).Max(third => Level(60 * Math.Pow(2, third / 3.0), null));
-        return Level(frequencyHz, gate) > loudestDb - AudibleBelowLoudestDb;
-    }
-
-    private bool[] FindSounding()
-    {
-        int step = (int)(StepSeconds * SampleRate);
-        double[] levels = [.. Sound[0].Chunk(step).Select(chunk => 10 * Math.Log10(chunk.Sum(sample => (double)sample * sample) / chunk.Length + 1e-20))];
-        double loud = levels.Order().ElementAt((int)(0.95 * (levels.Length - 1)));
-        const int Around = 7;
-        return [.. levels.Select((_, at) => levels[Math.Max(0, at - Around)..Math.Min(levels.Length, at + Around + 1)].Max() > loud - SilentBelowLoudDb)];
-    }
-
-    private double Level(double frequencyHz, float[]? gate)
-    {
-        float[] band = PlantedResonance.BandPass(Sound[0], frequencyHz, frequencyHz / ErbScale.BandwidthHz(frequencyHz), SampleRate);
-        double sum = 0;
-        double weight = 1e-9;
-        for (int n = 0; n < band.Length; n++)
-        {
-            double open = gate is null ? 1 : gate[n];
-            sum += open * band[n] * band[n];
-            weight += open;
-        }
-
-        return 10 * Math.Log10(sum / weight + 1e-20);
-    }
+    /// <summary>Lets go of what was measured.</summary>
+    public void Forget() => spectrum = null;
 
     // P. Kellet's filter of white noise, within 0.05 dB of −3 dB an octave above 9.2 Hz at 44.1 kHz (from memory).
     private static float[] PinkChannel(double seconds, Random random)

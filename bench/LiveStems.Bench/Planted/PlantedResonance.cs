@@ -13,69 +13,55 @@ internal enum PlantedForm
     Bell,
 }
 
-/// <summary>A resonance as it was planted.</summary>
+/// <summary>A resonance as it is to be planted.</summary>
 /// <param name="Form">How.</param>
 /// <param name="FrequencyHz">Where.</param>
-/// <param name="RiseDb">By how much the level in the auditory filter there rises while it lasts (ring), or the bell's gain.</param>
+/// <param name="SurplusDb">How far its band shall stand above the unplanted stem's trend.</param>
 /// <param name="Q">How narrow.</param>
 /// <param name="Ranges">When.</param>
 /// <param name="IsSteady">True when it lasts throughout.</param>
-internal sealed record PlantedResonance(PlantedForm Form, double FrequencyHz, double RiseDb, double Q, IReadOnlyList<TimeRange> Ranges, bool IsSteady)
+internal sealed record PlantedResonance(PlantedForm Form, double FrequencyHz, double SurplusDb, double Q, IReadOnlyList<TimeRange> Ranges, bool IsSteady)
 {
     private const double FadeSeconds = 0.01;
+    private const double FollowSeconds = 0.02;
 
-    /// <summary>The sound with the resonance in it.</summary>
-    public float[][] PlantIn(float[][] sound, int sampleRate, Random random)
+    /// <summary>What the resonance adds to the sound, for a gain of 1 of the resonator.</summary>
+    public float[][] Added(float[][] sound, int sampleRate, Random random)
     {
         float[] gate = Gate(sound[0].Length, sampleRate);
+        if (Form == PlantedForm.Bell)
+        {
+            return [.. sound.Select(channel => Gated(BandPass(channel, FrequencyHz, Q, sampleRate), gate))];
+        }
+
+        float[] ring = Gated(Ring(sound, sampleRate, random), gate);
+        return [.. sound.Select(_ => ring)];
+    }
+
+    private float[] Ring(float[][] sound, int sampleRate, Random random)
+    {
         double bandQ = FrequencyHz / ErbScale.BandwidthHz(FrequencyHz);
-        return Form == PlantedForm.Bell
-            ? [.. sound.Select(channel => Bell(channel, gate, sampleRate))]
-            : Ring(sound, gate, bandQ, sampleRate, random);
-    }
-
-    private float[] Bell(float[] channel, float[] gate, int sampleRate)
-    {
-        float[] band = BandPass(channel, FrequencyHz, Q, sampleRate);
-        float gain = (float)(Math.Pow(10, RiseDb / 20) - 1);
-        return [.. channel.Select((sample, n) => sample + gain * gate[n] * band[n])];
-    }
-
-    private float[][] Ring(float[][] sound, float[] gate, double bandQ, int sampleRate, Random random)
-    {
-        int frames = sound[0].Length;
         float[][] own = [.. sound.Select(channel => BandPass(channel, FrequencyHz, bandQ, sampleRate))];
-        float[] noise = new float[frames];
-        for (int n = 0; n < frames; n++)
+        float[] noise = new float[sound[0].Length];
+        for (int n = 0; n < noise.Length; n++)
         {
             noise[n] = (float)(random.NextDouble() + random.NextDouble() + random.NextDouble() - 1.5);
         }
 
         float[] ring = BandPass(noise, FrequencyHz, Q, sampleRate);
-        double pole = Math.Exp(-1 / (0.02 * sampleRate));
+        double pole = Math.Exp(-1 / (FollowSeconds * sampleRate));
         double follower = 0;
-        for (int n = 0; n < frames; n++)
+        for (int n = 0; n < ring.Length; n++)
         {
             double power = own.Sum(channel => (double)channel[n] * channel[n]) / own.Length;
             follower = power + pole * (follower - power);
-            ring[n] *= gate[n] * (float)Math.Sqrt(follower);
+            ring[n] *= (float)Math.Sqrt(follower);
         }
 
-        float[] heard = BandPass(ring, FrequencyHz, bandQ, sampleRate);
-        double ownPower = 0;
-        double ringPower = 0;
-        for (int n = 0; n < frames; n++)
-        {
-            if (gate[n] > 0.5f)
-            {
-                ownPower += own.Sum(channel => (double)channel[n] * channel[n]) / own.Length;
-                ringPower += (double)heard[n] * heard[n];
-            }
-        }
-
-        float gain = (float)Math.Sqrt(ownPower * (Math.Pow(10, RiseDb / 10) - 1) / Math.Max(ringPower, 1e-30));
-        return [.. sound.Select(channel => channel.Select((sample, n) => sample + gain * ring[n]).ToArray())];
+        return ring;
     }
+
+    private static float[] Gated(float[] sound, float[] gate) => [.. sound.Select((sample, n) => gate[n] * sample)];
 
     private float[] Gate(int frames, int sampleRate)
     {

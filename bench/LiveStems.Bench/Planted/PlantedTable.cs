@@ -1,6 +1,6 @@
 namespace LiveStems.Bench.Planted;
 
-/// <summary>Recall of all and of audible resonances, accuracy of the audible ones found, and false findings, by kind of material.</summary>
+/// <summary>Recall, accuracy of what was found, and false findings, by kind of material.</summary>
 internal sealed class PlantedTable
 {
     private readonly SortedDictionary<string, (List<PlantedRun.Outcome> Outcomes, List<int> Wrong)> groups = new(StringComparer.Ordinal);
@@ -18,7 +18,7 @@ internal sealed class PlantedTable
 
     public void Write(TextWriter output)
     {
-        output.WriteLine($"{"material",-28} {"planted",8} {"found",7} {"audible",8} {"found",7} {"within 1/24 oct",16} {"times ≥ 80 %",13} {"false a stem",13}");
+        output.WriteLine($"{"material",-28} {"planted",8} {"found",7} {"within 1/24 oct",16} {"times ≥ 80 %",13} {"false a stem",13}");
         foreach ((string group, (List<PlantedRun.Outcome> outcomes, List<int> wrong)) in groups)
         {
             Write(output, group, outcomes, wrong);
@@ -29,10 +29,9 @@ internal sealed class PlantedTable
 
     private static void Write(TextWriter output, string group, List<PlantedRun.Outcome> outcomes, List<int> wrong)
     {
-        List<PlantedRun.Outcome> audible = [.. outcomes.Where(outcome => outcome.IsAudible)];
-        List<PlantedRun.Outcome> found = [.. audible.Where(outcome => outcome.IsFound)];
+        List<PlantedRun.Outcome> found = [.. outcomes.Where(outcome => outcome.IsFound)];
         output.WriteLine(
-            $"{group,-28} {outcomes.Count,8} {Share(outcomes.Count(outcome => outcome.IsFound), outcomes.Count),7} {audible.Count,8} {Share(found.Count, audible.Count),7} {Share(found.Count(outcome => outcome.CentreOctaves <= 1.0 / 24), found.Count),16} {Share(found.Count(outcome => outcome.IsTimed), found.Count),13} {wrong.Average(),13:0.00}");
+            $"{group,-28} {outcomes.Count,8} {Share(found.Count, outcomes.Count),7} {Share(found.Count(outcome => outcome.CentreOctaves <= 1.0 / 24), found.Count),16} {Share(found.Count(outcome => outcome.IsTimed), found.Count),13} {wrong.Average(),13:0.00}");
     }
 
     private static string Share(int part, int whole) => whole == 0 ? "–" : $"{100.0 * part / whole:0} %";

@@ -13,6 +13,10 @@ internal sealed class PlantedDelivery
 {
     public const int Seconds = 30;
 
+    private const float HighestUnderAClick = 0.45f;
+    private const double LeastLevel = 0.003;
+    private const int MostTries = 100_000;
+
     private readonly Random random;
     private readonly DemoSong song;
     private readonly IReadOnlyList<float[][]> whole;
@@ -120,45 +124,61 @@ internal sealed class PlantedDelivery
         }
     }
 
+    // Inside sound: the stem sounds right before and right behind it.
     private void Dropouts() => Places(FindingKind.Dropouts, random.Next(1, 6), (channel, at) =>
     {
         int length = 8 + (int)Math.Pow(2000, random.NextDouble());
+        if (Level(channel.AsSpan(at + length, 256)) < LeastLevel)
+        {
+            return false;
+        }
+
         channel.AsSpan(at, length).Clear();
+        return true;
     });
 
-    // 6 to 20 dB above all within 10 ms: single samples and bursts of up to eight.
+    // 6 to 20 dB above all within 10 ms: single samples and bursts of up to eight. What leaves no room for that is left out.
     private void Clicks() => Places(FindingKind.Clicks, random.Next(1, 6), (channel, at) =>
     {
         float peak = channel.AsSpan(at - 480, 960).ToArray().Max(Math.Abs);
-        float size = Math.Min(peak * (float)Decibels.ToAmplitude(6 + 14 * random.NextDouble()), 0.9f);
+        if (peak > HighestUnderAClick)
+        {
+            return false;
+        }
+
+        float size = Math.Min(peak * (float)Decibels.ToAmplitude(6 + 14 * random.NextDouble()), 0.98f);
         int length = random.Next(1, 9);
         for (int n = 0; n < length; n++)
         {
             channel[at + n] += n == 0 ? size : size * (2 * random.NextSingle() - 1);
         }
+
+        return true;
     });
 
     private void Clipping() => Places(FindingKind.Clipping, random.Next(1, 12), (channel, at) =>
-        channel.AsSpan(at, random.Next(3, 20)).Fill(random.Next(2) == 0 ? 1f : -1f));
+    {
+        channel.AsSpan(at, random.Next(3, 20)).Fill(random.Next(2) == 0 ? 1f : -1f);
+        return true;
+    });
 
-    private void Places(FindingKind kind, int count, Action<float[], int> spoil)
+    private void Places(FindingKind kind, int count, Func<float[], int, bool> spoil)
     {
         if (Take(stem => SoundingPlaces(stem) > 200) is { } stem)
         {
             List<double> seconds = [];
-            while (seconds.Count < count)
+            for (int tries = 0; seconds.Count < count && tries < MostTries; tries++)
             {
                 float[] channel = stems[stem][random.Next(stems[stem].Length)];
                 int at = random.Next(song.SampleRate, frames - song.SampleRate);
                 bool isApart = seconds.TrueForAll(second => Math.Abs(second - (double)at / song.SampleRate) > 0.3);
-                if (isApart && Sounds(channel, at))
+                if (isApart && Sounds(channel, at) && spoil(channel, at))
                 {
-                    spoil(channel, at);
                     seconds.Add((double)at / song.SampleRate);
                 }
             }
 
-            Plant(kind, stem, count);
+            Plant(kind, stem, seconds.Count);
             Faults[^1].Seconds.AddRange(seconds.Order());
         }
     }
@@ -182,8 +202,8 @@ internal sealed class PlantedDelivery
 
     // 20 ms on both sides of a place at −50 dBFS or above, and so near it.
     private static bool Sounds(float[] channel, int at) =>
-        Level(channel.AsSpan(at - 960, 960)) > 0.003 && Level(channel.AsSpan(at + 2100, 960)) > 0.003
-        && Level(channel.AsSpan(at - 256, 256)) > 0.003 && Level(channel.AsSpan(at, 256)) > 0.003;
+        Level(channel.AsSpan(at - 960, 960)) > LeastLevel && Level(channel.AsSpan(at + 2100, 960)) > LeastLevel
+        && Level(channel.AsSpan(at - 256, 256)) > LeastLevel && Level(channel.AsSpan(at, 256)) > LeastLevel;
 
     private static double Level(ReadOnlySpan<float> samples)
     {

@@ -7,8 +7,9 @@ namespace LiveStems.Analysis.Hearing;
 /// <remarks>
 /// The 28 levels from 25 Hz to 12.5 kHz become 20 critical bands (those below 315 Hz are joined after the equal-loudness
 /// correction of low frequencies), their core loudness, and slopes towards higher critical-band rates. The tables are
-/// <see cref="ZwickerTables"/>. The pattern is for relations such as
-/// sharpness: a tone of 1 kHz and 60 dB, which has 4 sone, comes out at 3.5.
+/// <see cref="ZwickerTables"/>. The levels must come from filters with the slopes of IEC 61260: critical-band noise around
+/// 1 kHz of 60 dB, which has 4 sone, comes out at 4.02 with <see cref="Spectra.OctaveBandFilter"/>, but at 3.5 when all of it
+/// is put into one third octave, since what leaks into the neighbours counts.
 /// </remarks>
 public sealed class SpecificLoudness
 {
@@ -26,6 +27,21 @@ public sealed class SpecificLoudness
 
     /// <summary>Specific loudness in sone per Bark, at 0.1, 0.2 … 24 Bark.</summary>
     public ReadOnlySpan<double> SonePerBark => sonePerBark;
+
+    /// <summary>Loudness of the whole, sone.</summary>
+    public double Sone
+    {
+        get
+        {
+            double sum = 0;
+            foreach (double value in sonePerBark)
+            {
+                sum += value;
+            }
+
+            return sum / StepsPerBark;
+        }
+    }
 
     /// <summary>Critical-band rate of a step of the pattern.</summary>
     public static double BarkOf(int step) => (step + 1) / (double)StepsPerBark;

@@ -14,7 +14,8 @@ namespace LiveStems.Analysis.Intake;
 /// raised, or the level does; and the pulses of a voice or a reed come again and again. So the error must stand 20 dB above
 /// the larger of its medians over 128 samples on either side and 8 dB above its largest value within 512 samples (or 36 dB
 /// above the medians, where clicks come in showers); and a place where the level rises at once by more than 6 dB is taken
-/// for the start of a note. These thresholds were set on noise and synthetic tones.
+/// for the start of a note, unless the error stands above the sound itself, 5 dB above all of it within 10 ms. These
+/// thresholds were set on noise and synthetic tones.
 /// </remarks>
 internal sealed class ClickScan
 {
@@ -35,6 +36,7 @@ internal sealed class ClickScan
     private const float RatioToPeaks = 2.5f;
     private const float RatioThatStandsAlone = 60;
     private const double RiseOfNote = 4;
+    private const float RatioToSound = 1.8f;
     private const float LeastShareOfLevel = 0.02f;
     private const float FloorOfError = 1e-6f;
     private static readonly float LeastError = (float)Decibels.ToAmplitude(-60);
@@ -182,7 +184,8 @@ internal sealed class ClickScan
         double energyBefore = Energy(inSound - Guard - Beside);
         double energyAfter = Energy(inSound + Guard + 1);
         double level = Math.Sqrt(Math.Max(energyBefore, energyAfter) / Beside);
-        if (StandsOut(at, size, beside) && size >= LeastShareOfLevel * level && energyAfter <= RiseOfNote * energyBefore + LeastError * LeastError)
+        bool isNoNote = StandsOut(at, size, beside) && size >= LeastShareOfLevel * level && energyAfter <= RiseOfNote * energyBefore + LeastError * LeastError;
+        if (isNoNote || (size >= LeastRatio * beside && StandsAboveTheSound(inSound, size)))
         {
             Take(new SoundEvent(frame, 1, channel, Decibels.FromAmplitude(size)));
         }
@@ -198,6 +201,13 @@ internal sealed class ClickScan
         float peak = Magnitude.Largest(error.AsSpan(at - Guard - Neighbourhood, Neighbourhood));
         peak = Magnitude.Largest(error.AsSpan(at + Guard + 1, Neighbourhood), peak);
         return size >= LeastRatio * beside && size >= RatioToPeaks * peak;
+    }
+
+    private bool StandsAboveTheSound(int inSound, float size)
+    {
+        float peak = Magnitude.Largest(sound.AsSpan(inSound - Guard - Neighbourhood, Neighbourhood));
+        peak = Magnitude.Largest(sound.AsSpan(inSound + Guard + 1, Neighbourhood), peak);
+        return size >= RatioToSound * peak;
     }
 
     private double Energy(int from)

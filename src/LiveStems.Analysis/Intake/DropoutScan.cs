@@ -8,7 +8,9 @@ namespace LiveStems.Analysis.Intake;
 /// </summary>
 /// <remarks>
 /// A side counts as sounding by the level of the 256 samples next to the run, and as abrupt when the nearest 12 of these
-/// hold their share of it; after a fade they hold next to nothing. Lengths and levels: common practice.
+/// hold their share of it; after a fade they hold next to nothing. A low wave that happens to cross zero there is told from
+/// a fade by its steepness: it is as steep as anywhere. No gate closes and opens within 5 ms, so there that is enough for an
+/// abrupt side. Lengths and levels: common practice.
 /// </remarks>
 internal sealed class DropoutScan(int channel, EventList found)
 {
@@ -17,6 +19,8 @@ internal sealed class DropoutScan(int channel, EventList found)
     private const int FarSamples = 256;
     private const double AbruptShare = 0.15;
     private const double SoundingShare = 0.03;
+    private const double SteepShare = 0.7;
+    private const int ShorterThanAnyGate = 240;
     private static readonly double LeastLevel = Decibels.ToAmplitude(-54);
 
     private readonly float[] before = new float[FarSamples];
@@ -26,7 +30,7 @@ internal sealed class DropoutScan(int channel, EventList found)
     private long runStart = -1;
     private long runLength;
     private bool isWaiting;
-    private (double Near, double Far) levelBefore;
+    private Side sideBefore;
 
     /// <summary>Adds samples of the channel.</summary>
     public void Add(ReadOnlySpan<float> samples, long firstFrame)
@@ -80,7 +84,7 @@ internal sealed class DropoutScan(int channel, EventList found)
         {
             runStart = frame;
             runLength = 0;
-            levelBefore = Levels(before, beforeCount, newestLast: true);
+            sideBefore = SideOf(before, beforeCount, newestLast: true);
         }
 
         runLength++;
@@ -95,7 +99,7 @@ internal sealed class DropoutScan(int channel, EventList found)
         }
         else if (runStart >= 0)
         {
-            if (runLength >= ShortestRun && levelBefore.Far >= LeastLevel && levelBefore.Near >= SoundingShare * levelBefore.Far)
+            if (runLength >= ShortestRun && sideBefore.IsSounding)
             {
                 isWaiting = true;
                 afterCount = 0;
@@ -124,10 +128,9 @@ internal sealed class DropoutScan(int channel, EventList found)
 
     private void Judge()
     {
-        (double near, double far) = Levels(after, afterCount, newestLast: false);
-        bool isSounding = far >= LeastLevel && near >= SoundingShare * far;
-        bool isAbrupt = near >= AbruptShare * far || levelBefore.Near >= AbruptShare * levelBefore.Far;
-        if (isSounding && isAbrupt)
+        Side sideAfter = SideOf(after, afterCount, newestLast: false);
+        bool isAbrupt = sideAfter.IsAbrupt || sideBefore.IsAbrupt || (runLength < ShorterThanAnyGate && sideAfter.IsSteep && sideBefore.IsSteep);
+        if (sideAfter.IsSounding && isAbrupt)
         {
             found.Add(new SoundEvent(runStart, runLength, channel, runLength));
         }
@@ -138,20 +141,36 @@ internal sealed class DropoutScan(int channel, EventList found)
         afterCount = 0;
     }
 
-    // Root mean squares of the samples next to the run and of all that were kept.
-    private static (double Near, double Far) Levels(float[] samples, int count, bool newestLast)
+    // Root mean squares of the samples next to the run and of all that were kept, and of the steps between them.
+    private static Side SideOf(float[] samples, int count, bool newestLast)
     {
         int all = Math.Min(count, FarSamples);
-        double near = 0, far = 0;
+        double near = 0, far = 0, nearSteps = 0, farSteps = 0;
         int nearCount = Math.Min(all, NearSamples);
+        float last = 0;
         for (int i = 0; i < all; i++)
         {
             float sample = newestLast ? samples[(count - 1 - i) % FarSamples] : samples[i];
             double square = (double)sample * sample;
+            double step = i == 0 ? 0 : sample - last;
+            last = sample;
             far += square;
             near += i < nearCount ? square : 0;
+            farSteps += step * step;
+            nearSteps += i < nearCount ? step * step : 0;
         }
 
-        return all == 0 ? (0, 0) : (Math.Sqrt(near / nearCount), Math.Sqrt(far / all));
+        return all < 2
+            ? default
+            : new Side(Math.Sqrt(near / nearCount), Math.Sqrt(far / all), Math.Sqrt(nearSteps / (nearCount - 1)), Math.Sqrt(farSteps / (all - 1)));
+    }
+
+    private readonly record struct Side(double Near, double Far, double NearStep, double FarStep)
+    {
+        public bool IsSteep => NearStep > 0 && NearStep >= SteepShare * FarStep;
+
+        public bool IsSounding => Far >= LeastLevel && (Near >= SoundingShare * Far || IsSteep);
+
+        public bool IsAbrupt => Near >= AbruptShare * Far;
     }
 }

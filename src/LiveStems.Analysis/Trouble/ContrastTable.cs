@@ -34,33 +34,6 @@ internal sealed class ContrastTable
         return new ContrastTable(rows);
     }
 
-    /// <summary>How far a lower level lies below an upper one, dB, by row and band, both averaged over some rows.</summary>
-    public static double[][] Depth(TimeTable upper, TimeTable lower, int bands, bool[] active, int reachRows)
-    {
-        double[] above = new double[bands];
-        double[] below = new double[bands];
-        double[][] rows = new double[upper.Rows][];
-        for (int row = 0; row < rows.Length; row++)
-        {
-            rows[row] = new double[bands];
-            if (active[row])
-            {
-                Average(upper, active, row, reachRows, above);
-                Average(lower, active, row, reachRows, below);
-                for (int band = 0; band < bands; band++)
-                {
-                    rows[row][band] = above[band] - below[band];
-                }
-            }
-        }
-
-        return rows;
-    }
-
-    /// <summary>The same with 0 wherever a value of another table is above the limit of its band.</summary>
-    public ContrastTable WhereAtMost(double[][] other, Func<int, double> limit) =>
-        new([.. Rows.Select((row, at) => row.Select((height, band) => other[at][band] <= limit(band) ? height : 0).ToArray())]);
-
     private static void Average(TimeTable levels, bool[] active, int row, int reach, double[] mean)
     {
         Array.Clear(mean);

@@ -11,6 +11,7 @@ internal sealed class EndBands : IPowerFrameSink
     public static readonly (double LowHz, double HighHz)[] Ranges =
     [
         (8, 40), (40, 60), (60, 20_000), (12_000, 15_000), (16_500, 20_500), (1000, 2000), (2500, 4500), (5500, 8000), (180, 350), (400, 2000), (60, 85),
+        (100, 128), (70, 96), (135, 180),
     ];
 
     public const int Below = 0;
@@ -24,6 +25,9 @@ internal sealed class EndBands : IPowerFrameSink
     public const int Thick = 8;
     public const int Clear = 9;
     public const int AboveLowest = 10;
+    public const int Box = 11;
+    public const int UnderBox = 12;
+    public const int OverBox = 13;
 
     private const double FrameSeconds = 0.17;
 

@@ -15,6 +15,9 @@ internal sealed class EndsFinder(EndRows rows, EndBands bands, PeakMeters peaks,
     private const double LowBelowMusicDb = 32;
     private const double QuietestDb = -95;
     private const double EventDb = 15;
+    private const int FewestThumps = 8;
+    private const double ThumpsApartSeconds = 0.2;
+    private const double ThumpRiseDb = 6;
     private const double LongestGapSeconds = 1.5;
 
     public IEnumerable<TroubleFinding> Find()
@@ -25,7 +28,13 @@ internal sealed class EndsFinder(EndRows rows, EndBands bands, PeakMeters peaks,
         double rise = below - bands.OctavesDb(EndBands.Below) - FloorOfMusicDb(lowest);
         if (rise > LowRisePerOctaveDb && below > music - LowBelowMusicDb)
         {
-            yield return Low(below, rise);
+            yield return Low(below, rise, row => rows.Level(row, EndBands.Below) > below - EventDb);
+        }
+        else if (settings.Role is Albums.Model.StemRole.Guitar && rows.Stretches(row => IsThump(row, music), ThumpsApartSeconds).Count() >= FewestThumps)
+        {
+            // A foot on the floor: too seldom to be found by the mean.
+            double height = EndRows.Percentile(Enumerable.Range(0, rows.Active.Length).Where(row => IsThump(row, music)).Select(RiseOf), 0.5);
+            yield return Low(rows.MeanDb(EndBands.Below, row => IsThump(row, music)), height, row => IsThump(row, music));
         }
 
         double high = rows.MeanDb(EndBands.High, sounding: false) + EndBands.PerHzDb(EndBands.High);
@@ -37,6 +46,11 @@ internal sealed class EndsFinder(EndRows rows, EndBands bands, PeakMeters peaks,
         }
     }
 
+    private bool IsThump(int row, double music) => RiseOf(row) > ThumpRiseDb && rows.Level(row, EndBands.Below) > music - LowBelowMusicDb;
+
+    private double RiseOf(int row) => rows.Level(row, EndBands.Below) - bands.OctavesDb(EndBands.Below) - Math.Min(
+        rows.Level(row, EndBands.Lowest) - bands.OctavesDb(EndBands.Lowest), rows.Level(row, EndBands.AboveLowest) - bands.OctavesDb(EndBands.AboveLowest));
+
     // What rumbles reaches across 40 Hz: where the instrument has nothing down there, the range above that tells better.
     private double FloorOfMusicDb(double lowest)
     {
@@ -46,10 +60,10 @@ internal sealed class EndsFinder(EndRows rows, EndBands bands, PeakMeters peaks,
             : Math.Min(first, rows.MeanDb(EndBands.AboveLowest, sounding: false) - bands.OctavesDb(EndBands.AboveLowest));
     }
 
-    private TroubleFinding Low(double level, double surplus)
+    private TroubleFinding Low(double level, double surplus, Func<int, bool> sounds)
     {
         (double lowHz, double highHz) = EndBands.Ranges[EndBands.Below];
-        ImmutableArray<TimeRange> when = [.. rows.Stretches(row => rows.Level(row, EndBands.Below) > level - EventDb, LongestGapSeconds)];
+        ImmutableArray<TimeRange> when = [.. rows.Stretches(sounds, LongestGapSeconds)];
         double centre = Math.Sqrt(15 * highHz);
         double corner = settings.Role is Albums.Model.StemRole.Bass or Albums.Model.StemRole.Drums ? 30 : 45;
         return Finding(

@@ -18,8 +18,7 @@ internal sealed class PersistentPeaks(ContrastTable contrast, bool[] active, dou
 
     /// <summary>Peaks whose mean height reaches the threshold of their band, the weightiest first.</summary>
     /// <param name="thresholdDb">Least height by band.</param>
-    /// <param name="accepts">Whether a peak counts; one that does not leaves room for its neighbours.</param>
-    public List<PeakFound> Find(Func<int, double> thresholdDb, Predicate<PeakFound>? accepts = null)
+    public List<PeakFound> Find(Func<int, double> thresholdDb)
     {
         List<(double Weight, int Band, List<(int First, int Last)> Runs, double Mean)> candidates = [];
         for (int band = firstBand; band < endBand; band++)
@@ -44,12 +43,8 @@ internal sealed class PersistentPeaks(ContrastTable contrast, bool[] active, dou
                 continue;
             }
 
-            PeakFound peak = Describe(band, free);
-            if (accepts is null || accepts(peak))
-            {
-                taken.Add((band, free));
-                found.Add(peak);
-            }
+            taken.Add((band, free));
+            found.Add(Describe(band, free));
         }
 
         return found;

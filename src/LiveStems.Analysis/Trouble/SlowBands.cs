@@ -4,14 +4,11 @@ using LiveStems.Analysis.Spectra;
 namespace LiveStems.Analysis.Trouble;
 
 /// <summary>
-/// Floor, power and highest line of every band of the grid over time, from long frames (0.68 s at 48 kHz) in which
-/// partials are narrow lines.
+/// Power and highest line of every band of the grid, and power of narrow bands, over time, from long frames (0.68 s at
+/// 48 kHz) in which partials are narrow lines.
 /// </summary>
 internal sealed class SlowBands : IPowerFrameSink
 {
-    /// <summary>Share of a band's bins that its floor lies above.</summary>
-    public const double FloorShare = 0.3;
-
     /// <summary>Level of silence, dB.</summary>
     public const float SilenceDb = -160;
 
@@ -19,8 +16,7 @@ internal sealed class SlowBands : IPowerFrameSink
     private const int LargestFrame = 65_536;
 
     private readonly PowerFrames frames;
-    private readonly LowQuantile floorOf;
-    private readonly float[] floor;
+    private readonly float[] fine;
     private readonly float[] power;
     private readonly float[] line;
 
@@ -30,13 +26,13 @@ internal sealed class SlowBands : IPowerFrameSink
         Grid = new TroubleGrid(sampleRate, size);
         Hum = new HumLines(sampleRate, size);
         frames = new PowerFrames(size, SpectrumChannel.Both, this);
-        floorOf = new LowQuantile(Enumerable.Range(0, Grid.Bands).Max(band => Grid.EndBin[band] - Grid.FirstBin[band]), FloorShare);
-        floor = new float[Grid.Bands];
+        FineGrid = new FineGrid(sampleRate, size);
+        fine = new float[FineGrid.Bands];
         power = new float[Grid.Bands];
         line = new float[Grid.Bands];
         double rowSeconds = (double)frames.HopFrames / sampleRate;
         FirstRowSeconds = rowSeconds - (double)size / sampleRate / 2;
-        Floor = new TimeTable(Grid.Bands, rowSeconds);
+        Fine = new TimeTable(FineGrid.Bands, rowSeconds);
         Power = new TimeTable(Grid.Bands, rowSeconds);
         Line = new TimeTable(Grid.Bands, rowSeconds);
     }
@@ -46,8 +42,11 @@ internal sealed class SlowBands : IPowerFrameSink
     /// <summary>What never stops below 1 kHz.</summary>
     public HumLines Hum { get; }
 
-    /// <summary>Level per bin below which <see cref="FloorShare"/> of a band's bins lie, dB of mean square.</summary>
-    public TimeTable Floor { get; }
+    /// <summary>The narrow bands.</summary>
+    public FineGrid FineGrid { get; }
+
+    /// <summary>Mean level per bin of the narrow bands, dB of mean square.</summary>
+    public TimeTable Fine { get; }
 
     /// <summary>Mean level per bin, dB.</summary>
     public TimeTable Power { get; }
@@ -68,17 +67,17 @@ internal sealed class SlowBands : IPowerFrameSink
         {
             int end = Math.Min(Grid.EndBin[band], bins.Length);
             ReadOnlySpan<float> own = bins[Grid.FirstBin[band]..end];
-            floor[band] = Db(floorOf.Of(own));
             power[band] = Db(Mean(own));
             line[band] = Db(Highest(bins[Grid.FirstLineBin[band]..Math.Min(Grid.EndLineBin[band], bins.Length)]));
         }
 
+        FineGrid.Levels(bins, fine);
         if (isWhole)
         {
             Hum.Add(bins);
         }
 
-        Floor.Add(floor);
+        Fine.Add(fine);
         Power.Add(power);
         Line.Add(line);
     }
@@ -105,5 +104,5 @@ internal sealed class SlowBands : IPowerFrameSink
         return highest;
     }
 
-    private static float Db(float power) => power > 1e-16f ? 10 * MathF.Log10(power) : SilenceDb;
+    internal static float Db(float power) => power > 1e-16f ? 10 * MathF.Log10(power) : SilenceDb;
 }

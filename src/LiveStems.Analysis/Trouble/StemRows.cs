@@ -13,10 +13,10 @@ internal sealed class StemRows
     {
         this.bands = bands;
         Seconds = seconds;
-        double[] levels = [.. Enumerable.Range(0, bands.Power.Rows).Select(TotalDb)];
-        double[] sorted = [.. levels.Order()];
+        LevelDb = [.. Enumerable.Range(0, bands.Power.Rows).Select(TotalDb)];
+        double[] sorted = [.. LevelDb.Order()];
         LoudDb = sorted.Length == 0 ? double.NegativeInfinity : sorted[(int)(0.95 * (sorted.Length - 1))];
-        Active = [.. levels.Select(level => level > LoudDb - SilenceBelowLoudDb && level > NothingDb)];
+        Active = [.. LevelDb.Select(level => level > LoudDb - SilenceBelowLoudDb && level > NothingDb)];
         ActiveCount = Active.Count(active => active);
     }
 
@@ -25,6 +25,9 @@ internal sealed class StemRows
 
     /// <summary>Level that one row in twenty exceeds, dB of mean square.</summary>
     public double LoudDb { get; }
+
+    /// <summary>Level of each row, dB of mean square.</summary>
+    public double[] LevelDb { get; }
 
     public bool[] Active { get; }
 

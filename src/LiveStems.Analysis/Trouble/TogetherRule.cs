@@ -1,13 +1,13 @@
 namespace LiveStems.Analysis.Trouble;
 
 /// <summary>
-/// Resonances that come and go together are the partials of one sound, a cymbal or a held note: three or more become one
+/// Resonances that come and go together are the partials of one sound, a drum or a held note: two or more become one
 /// finding, the strongest, that follows notes. What is there all the time stays as it is.
 /// </summary>
 internal static class TogetherRule
 {
-    private const int Fewest = 3;
-    private const double Together = 0.6;
+    private const int Fewest = 2;
+    private const double Together = 0.7;
 
     public static List<TroubleFinding> Apply(List<TroubleFinding> findings)
     {
@@ -36,7 +36,7 @@ internal static class TogetherRule
     {
         double shared = one.Ranges.Sum(range => other.Ranges.Sum(against =>
             Math.Max(0, Math.Min(range.EndSeconds, against.EndSeconds) - Math.Max(range.StartSeconds, against.StartSeconds))));
-        double shorter = Math.Min(one.Ranges.Sum(range => range.Seconds), other.Ranges.Sum(range => range.Seconds));
-        return shorter > 0 ? shared / shorter : 0;
+        double either = one.Ranges.Sum(range => range.Seconds) + other.Ranges.Sum(range => range.Seconds) - shared;
+        return either > 0 ? shared / either : 0;
     }
 }

@@ -105,16 +105,10 @@ public sealed class TroubleSearch
     {
         Describer describer = new(slow, rows, settings);
         List<TroubleFinding> lasting = [.. new BroadFinder(endRows, settings, ends.Levels.RowSeconds).Find()];
-        lasting.AddRange(TogetherRule.Apply([.. new RingFinder(slow, rows, settings).Find().Select(describer.Resonance)]));
-        foreach ((PeakFound peak, double line) in new LineFinder(slow, rows, settings).Find())
-        {
-            TroubleFinding tone = describer.Peak(TroubleKind.RingingTone, peak, line, 0.5);
-            if (!lasting.Exists(other => other.Kind == TroubleKind.Resonance && Math.Abs(Math.Log2(other.CentreHz / tone.CentreHz)) < 0.2))
-            {
-                lasting.Add(tone);
-            }
-        }
-
+        List<TroubleFinding> tones = [.. new LineFinder(slow, rows, settings).Find().Select(tone => describer.Tone(tone.Peak, tone.LineDb, 0.5))];
+        lasting.AddRange(tones);
+        lasting.AddRange(TogetherRule.Apply([.. new SurplusFinder(slow, rows, settings).Find().Select(describer.Resonance)])
+            .Where(resonance => !tones.Exists(tone => Math.Abs(Math.Log2(tone.CentreHz / resonance.CentreHz)) < 0.2)));
         if (new HumFinder(slow.Hum, settings).Find(seconds: rows.Seconds) is { } hum)
         {
             lasting.Add(hum);

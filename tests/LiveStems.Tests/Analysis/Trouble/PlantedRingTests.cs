@@ -108,6 +108,40 @@ public class PlantedRingTests
     }
 
     [Fact]
+    public void FootOnTheFloorIsFoundBesideAGuitar()
+    {
+        // A thump of 25 Hz every second; without it nothing is found down there.
+        float[] sound = Sound(null, 0, 0);
+        Assert.DoesNotContain(Search(sound, StemRole.Guitar).Findings, finding => finding.Kind == TroubleKind.Rumble);
+        for (int n = 0; n < sound.Length; n++)
+        {
+            double since = n % SampleRate / (double)SampleRate;
+            sound[n] += (float)(0.2 * Math.Exp(-since / 0.06) * Math.Sin(2 * Math.PI * 25 * since));
+        }
+
+        TroubleFinding foot = Assert.Single(Search(sound, StemRole.Guitar).Findings, finding => finding.Kind == TroubleKind.Rumble);
+        Assert.Contains(foot.Correction.Settings, setting => setting.Value == "high-pass");
+    }
+
+    [Fact]
+    public void BoomingBoxIsMudOfAGuitarOnly()
+    {
+        float[] sound = Belled(Sound(null, 0, 0), 113, 0, Seconds, 18);
+        Assert.Contains(Search(sound, StemRole.Guitar).Findings, finding => finding.Kind == TroubleKind.Mud && finding.LowHz < 113 && finding.HighHz > 113);
+        Assert.DoesNotContain(Search(sound, StemRole.Keys).Findings, finding => finding.Kind == TroubleKind.Mud);
+    }
+
+    [Fact]
+    public void TrendRunsAlongThePeaksWhateverTheBandItselfHolds()
+    {
+        // Every third band 20 dB up, as partials stand: the trend lies there, also under a band 9 dB above them.
+        double[] levels = [.. Enumerable.Range(0, 60).Select(band => band % 3 == 0 ? -40.0 : -60)];
+        levels[30] = -31;
+        Assert.Equal(-40, PeakTrend.At(levels, 30), 1e-9);
+        Assert.Equal(-40, PeakTrend.At(levels, 31), 1e-9);
+    }
+
+    [Fact]
     public void HumIsFoundByItsFamily()
     {
         float[] sound = Sound(null, 0, 0);
@@ -128,9 +162,9 @@ public class PlantedRingTests
         return nearest;
     }
 
-    private static TroubleReport Search(float[] sound)
+    private static TroubleReport Search(float[] sound, StemRole role = StemRole.Other)
     {
-        TroubleSearch search = new(SampleRate, new TroubleSettings(StemRole.Other));
+        TroubleSearch search = new(SampleRate, new TroubleSettings(role));
         for (int done = 0; done < sound.Length; done += 1000)
         {
             ReadOnlySpan<float> block = sound.AsSpan(done, Math.Min(1000, sound.Length - done));
@@ -163,11 +197,11 @@ public class PlantedRingTests
         return ringHz is { } hz ? Belled(sound, hz, from, to) : sound;
     }
 
-    private static float[] Belled(float[] sound, double hz, double from, double to)
+    private static float[] Belled(float[] sound, double hz, double from, double to, double gainDb = 9)
     {
         double w = 2 * Math.PI * hz / SampleRate;
         double alpha = Math.Sin(w) / 20;
-        double gain = Math.Pow(10, 9 / 20.0) - 1;
+        double gain = Math.Pow(10, gainDb / 20) - 1;
         double s1 = 0, s2 = 0;
         float[] result = new float[sound.Length];
         for (int n = 0; n < sound.Length; n++)

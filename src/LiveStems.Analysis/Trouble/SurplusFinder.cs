@@ -1,0 +1,226 @@
+namespace LiveStems.Analysis.Trouble;
+
+/// <summary>
+/// Resonances: narrow bands that stand above the stem's own trend for seconds on end. A note does so, too, but it comes back
+/// as loud elsewhere, it does not last, and it brings its octaves along: by these three a resonance is told from it.
+/// </summary>
+internal sealed class SurplusFinder(SlowBands bands, StemRows rows, TroubleSettings settings)
+{
+    /// <summary>Least mean height above the trend, dB.</summary>
+    public const double ThresholdDb = 4;
+
+    /// <summary>Windows that stand above the trend by less than this do not count, dB.</summary>
+    public const double EntryDb = 2.5;
+
+    /// <summary>At least so many windows in a row, where the stem has as many.</summary>
+    public const int LongestAtLeast = 7;
+
+    /// <summary>So many windows in a row are no note.</summary>
+    public const int SurelyLong = 12;
+
+    /// <summary>As is what stands out for this share of the time.</summary>
+    public const double SurelyOften = 0.6;
+
+    /// <summary>Otherwise the band is louder by this while it stands out than nine tenths of the time that it does not, dB.</summary>
+    public const double AboveItselfDb = 3;
+
+    /// <summary>What stands out for less than this share of the time may be a note with its octaves.</summary>
+    public const double SeldomShare = 0.7;
+
+    /// <summary>Its octaves and twelfths, above and below, stand out less by this, dB.</summary>
+    public const double AboveOctavesDb = 2;
+
+    /// <summary>Farther than this below the loudest band, octave for octave, a resonance is not heard, dB.</summary>
+    public const double InaudibleBelowDb = 45;
+
+    public const double LowestHz = 180;
+
+    private const int LongestGap = 3;
+    private const int ShortestRun = 3;
+    private const int Beside = 4;
+    private const int Apart = FineGrid.PerOctave / 4;
+    private const double ShareOfFewWindows = 0.6;
+    private const int OwnEdge = 3;
+    private const int FewestOutside = 9;
+    private static readonly double[] Octaves = [-Math.Log2(3), -1, 1, Math.Log2(3)];
+
+    private readonly SurplusWindows windows = new(bands.Fine, rows);
+
+    public IEnumerable<SurplusFound> Find()
+    {
+        int sounding = windows.Sounds.Count(sounds => sounds);
+        if (sounding == 0)
+        {
+            return [];
+        }
+
+        double loudest = Enumerable.Range(0, windows.StemDb.Length).Max(PerOctaveDb);
+        List<Candidate> candidates = [];
+        for (int band = FineGrid.From(LowestHz); band < windows.StemDb.Length - OwnEdge; band++)
+        {
+            if (PerOctaveDb(band) > loudest - InaudibleBelowDb && Candidate(band, sounding) is { } candidate)
+            {
+                candidates.Add(candidate);
+            }
+        }
+
+        List<Candidate> kept = [];
+        foreach (Candidate candidate in candidates.OrderByDescending(each => each.Weight))
+        {
+            if (!kept.Exists(other => Math.Abs(other.Band - candidate.Band) <= Apart && other.Windows.Intersect(candidate.Windows).Any()))
+            {
+                kept.Add(candidate);
+            }
+        }
+
+        SurplusTimes times = new(windows, rows);
+        return kept.Where(candidate => IsResonance(candidate, sounding)).Select(candidate => Describe(candidate, times));
+    }
+
+    // Level per octave rather than per Hz.
+    private double PerOctaveDb(int band) => windows.StemDb[band] + 10 * Math.Log10(FineGrid.Hz(band));
+
+    private Candidate? Candidate(int band, int sounding)
+    {
+        int shortest = Math.Min(ShortestRun, sounding);
+        List<int> standing = [];
+        int longest = 0;
+        foreach ((int first, int last) in Runs(band))
+        {
+            List<int> run = [.. Enumerable.Range(first, last - first + 1).Where(window => windows.Sounds[window])];
+            if (run.Count >= shortest && MeanSurplus(band, run) >= ThresholdDb - settings.SensitivityDb)
+            {
+                standing.AddRange(run);
+                longest = Math.Max(longest, last - first + 1);
+            }
+        }
+
+        return standing.Count == 0 ? null : new Candidate(band, standing, longest, MeanSurplus(band, standing));
+    }
+
+    private IEnumerable<(int First, int Last)> Runs(int band)
+    {
+        int first = -1;
+        int last = -1;
+        int gap = 0;
+        for (int window = 0; window < windows.Count; window++)
+        {
+            if (!windows.Sounds[window])
+            {
+                continue;
+            }
+
+            if (windows.SurplusDb[window][band] > EntryDb)
+            {
+                first = first < 0 ? window : first;
+                last = window;
+                gap = 0;
+            }
+            else if (first >= 0 && ++gap > LongestGap)
+            {
+                yield return (first, last);
+                first = -1;
+                gap = 0;
+            }
+        }
+
+        if (first >= 0)
+        {
+            yield return (first, last);
+        }
+    }
+
+    private bool IsResonance(Candidate candidate, int sounding)
+    {
+        double share = (double)candidate.Windows.Count / sounding;
+        int longestAtLeast = Math.Min(LongestAtLeast, (int)Math.Ceiling(ShareOfFewWindows * sounding));
+        return candidate.Longest >= longestAtLeast
+            && (share >= SurelyOften || candidate.Longest >= SurelyLong || AboveItself(candidate) >= AboveItselfDb)
+            && (share >= SeldomShare || HighestOctave(candidate) <= candidate.SurplusDb - AboveOctavesDb);
+    }
+
+    private double AboveItself(Candidate candidate)
+    {
+        HashSet<int> near = [.. candidate.Windows.SelectMany(window => Enumerable.Range(window - Beside, 2 * Beside + 1))];
+        double[] outside = [.. Enumerable.Range(0, windows.Count)
+            .Where(window => windows.Sounds[window] && !near.Contains(window)).Select(window => windows.LevelDb[window][candidate.Band]).Order()];
+        return outside.Length < FewestOutside
+            ? double.PositiveInfinity
+            : Mean(candidate.Windows.Select(window => windows.LevelDb[window][candidate.Band])) - outside[(int)(0.9 * (outside.Length - 1))];
+    }
+
+    private double HighestOctave(Candidate candidate)
+    {
+        double highest = double.NegativeInfinity;
+        foreach (double octave in Octaves)
+        {
+            int band = candidate.Band + (int)Math.Round(octave * FineGrid.PerOctave);
+            for (int at = band - 1; at <= band + 1; at++)
+            {
+                if (at >= OwnEdge && at < windows.StemDb.Length - OwnEdge)
+                {
+                    highest = Math.Max(highest, MeanSurplus(at, candidate.Windows));
+                }
+            }
+        }
+
+        return highest;
+    }
+
+    private SurplusFound Describe(Candidate candidate, SurplusTimes times)
+    {
+        int low = candidate.Band;
+        int high = candidate.Band;
+        while (low > 0 && MeanSurplus(low - 1, candidate.Windows) > candidate.SurplusDb / 2)
+        {
+            low--;
+        }
+
+        while (high < windows.StemDb.Length - 1 && MeanSurplus(high + 1, candidate.Windows) > candidate.SurplusDb / 2)
+        {
+            high++;
+        }
+
+        double sum = 0;
+        double moment = 0;
+        for (int at = Math.Max(low, candidate.Band - 2); at <= Math.Min(high, candidate.Band + 2); at++)
+        {
+            double weight = MeanSurplus(at, candidate.Windows) - candidate.SurplusDb / 2;
+            sum += weight;
+            moment += weight * at;
+        }
+
+        double level = Mean(candidate.Windows.Select(window => windows.LevelDb[window][candidate.Band]));
+        return new SurplusFound(
+            FineGrid.Hz(moment / sum),
+            Math.Max(FineGrid.WidthOctaves, (high - low + 1.0) / FineGrid.PerOctave),
+            Math.Max(candidate.SurplusDb, level - WideTrend(candidate)),
+            level + 10 * Math.Log10(bands.FineGrid.BinsOf(candidate.Band)),
+            times.Of(candidate.Band, candidate.Windows));
+    }
+
+    // The resonance's own slopes lift its surroundings: how high it stands is told beside what lies beyond them.
+    private double WideTrend(Candidate candidate)
+    {
+        double[] levels = [.. Enumerable.Range(0, windows.StemDb.Length).Select(band => Mean(candidate.Windows.Select(window => windows.LevelDb[window][band])))];
+        return PeakTrend.Beyond(levels, candidate.Band);
+    }
+
+    private double MeanSurplus(int band, List<int> over) => Mean(over.Select(window => windows.SurplusDb[window][band]));
+
+    private static double Mean(IEnumerable<double> levelsDb) => 10 * Math.Log10(levelsDb.Average(level => Math.Pow(10, level / 10)));
+}
+
+/// <summary>A band that stands out and the windows in which it does.</summary>
+internal sealed record Candidate(int Band, List<int> Windows, int Longest, double SurplusDb)
+{
+    public double Weight => SurplusDb * Math.Sqrt(Windows.Count);
+}
+
+/// <summary>A resonance.</summary>
+/// <param name="CentreHz">Where it is.</param>
+/// <param name="WidthOctaves">Width at half of its height.</param>
+/// <param name="SurplusDb">Mean height above the trend while it lasts.</param>
+/// <param name="LevelDb">Level of its band while it lasts, dB of mean square.</param>
+/// <param name="Rows">First and last rows of its stretches.</param>
+internal sealed record SurplusFound(double CentreHz, double WidthOctaves, double SurplusDb, double LevelDb, IReadOnlyList<(int First, int Last)> Rows);
