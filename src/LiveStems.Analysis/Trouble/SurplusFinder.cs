@@ -41,6 +41,9 @@ internal sealed class SurplusFinder(SlowBands bands, StemRows rows, TroubleSetti
     private const int Apart = FineGrid.PerOctave / 4;
     private const double ShareOfFewWindows = 0.6;
     private const int OwnEdge = 3;
+
+    // A bell's slopes lift what lies an eighth of an octave away by about this much at most.
+    private const double SlopesDb = 3;
     private const int FewestOutside = 9;
     private static readonly double[] Octaves = [-Math.Log2(3), -1, 1, Math.Log2(3)];
 
@@ -194,7 +197,7 @@ internal sealed class SurplusFinder(SlowBands bands, StemRows rows, TroubleSetti
         return new SurplusFound(
             FineGrid.Hz(moment / sum),
             Math.Max(FineGrid.WidthOctaves, (high - low + 1.0) / FineGrid.PerOctave),
-            Math.Max(candidate.SurplusDb, level - WideTrend(candidate)),
+            Math.Clamp(level - WideTrend(candidate), candidate.SurplusDb, candidate.SurplusDb + SlopesDb),
             level + 10 * Math.Log10(bands.FineGrid.BinsOf(candidate.Band)),
             times.Of(candidate.Band, candidate.Windows));
     }

@@ -20,6 +20,11 @@ internal static class MeasureJson
             ["seconds"] = Numbers.Json(result.Info.Seconds, 6),
         };
         LoudnessText.AddTo(json, result.Loudness);
+        if (result.NotJudged is { } words)
+        {
+            json["notJudged"] = words;
+        }
+
         AddTimeline(json, result.Timeline, overTime);
         return json;
     }

@@ -29,6 +29,11 @@ internal static class MeasureText
         }
 
         table.WriteTo(output);
+        foreach (FileMeasurement result in results.Where(result => result.NotJudged is not null))
+        {
+            output.WriteLine($"{Path.GetFileName(result.Info.Path)}: {result.NotJudged}");
+        }
+
         foreach (FileMeasurement result in overTime ? results : [])
         {
             WriteOverTime(output, Path.GetFileName(result.Info.Path), result.Timeline);

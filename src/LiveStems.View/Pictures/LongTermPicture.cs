@@ -23,6 +23,7 @@ public static class LongTermPicture
             Draw(chart, only, band => band.MeanDbfs, 0, "mean");
             Draw(chart, only, band => band.Percentile50Dbfs, 2, "50 %");
             Draw(chart, only, band => band.Percentile10Dbfs, 3, "10 %");
+            Picture.LegendBeside(chart);
             return picture;
         }
 
@@ -32,13 +33,13 @@ public static class LongTermPicture
             Draw(all, spectra[i].Spectrum, band => band.MeanDbfs, i, spectra[i].Name);
         }
 
+        Picture.LegendBeside(all);
         return picture;
     }
 
     private static Plot Chart(Picture picture, string heading, double loudest)
     {
         Plot chart = picture.AddFrequencyChart("level of the band (dBFS)", heading);
-        chart.Legend.IsVisible = true;
         chart.Axes.SetLimitsY(loudest - Depth, loudest + 5);
         return chart;
     }

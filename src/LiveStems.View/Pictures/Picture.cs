@@ -76,18 +76,27 @@ public sealed class Picture
     /// <param name="chart">Chart of this sheet.</param>
     /// <param name="across">Horizontal positions, ascending; on a frequency chart through <see cref="At"/>.</param>
     /// <param name="up">Vertical positions, as many.</param>
-    /// <param name="colour">Index into <see cref="PicturePalette.Lines"/>.</param>
+    /// <param name="colour">Index into <see cref="PicturePalette.Lines"/>; beyond its end the colours come again with dashed lines.</param>
     /// <param name="words">Words in the legend, or nothing.</param>
     public static void DrawLine(Plot chart, IReadOnlyList<double> across, IReadOnlyList<double> up, int colour = 0, string words = "")
     {
         ArgumentNullException.ThrowIfNull(chart);
         ScottPlot.Plottables.Scatter line = chart.Add.ScatterLine(across.ToArray(), up.ToArray(), Color.FromHex(PicturePalette.Line(colour)));
         line.LineWidth = 1.6f;
+        line.LinePattern = colour < PicturePalette.Lines.Count ? LinePattern.Solid : LinePattern.Dashed;
         line.LegendText = words;
         if (words.Length > 0)
         {
             chart.ShowLegend();
         }
+    }
+
+    /// <summary>Puts the legend beside a chart rather than into it, where it would cover what is drawn.</summary>
+    /// <param name="chart">Chart of this sheet.</param>
+    public static void LegendBeside(Plot chart)
+    {
+        ArgumentNullException.ThrowIfNull(chart);
+        chart.ShowLegend(Edge.Right);
     }
 
     /// <summary>Saves the sheet as PNG: written beside and renamed, so that no half picture stands under the name.</summary>

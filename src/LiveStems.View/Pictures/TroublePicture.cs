@@ -3,9 +3,13 @@ using ScottPlot;
 
 namespace LiveStems.View.Pictures;
 
-/// <summary>The findings of a song over frequency: surplus above, piercing below; and when they happen.</summary>
+/// <summary>The findings of a song over frequency, each with its number: surplus above, piercing below; and when they happen.</summary>
 public static class TroublePicture
 {
+    private const float StretchWidth = 6;
+    private const int RowHeight = 22;
+    private const int LeastHeight = 360;
+
     /// <summary>Draws and saves the picture.</summary>
     /// <param name="song">Title of the song.</param>
     /// <param name="findings">Findings with the names of their stems.</param>
@@ -19,23 +23,28 @@ public static class TroublePicture
         List<string> stems = [.. findings.Select(each => each.Stem).Distinct()];
         Brackets(picture.AddFrequencyChart("surplus over the trend (dB)", "too much"), findings, stems, finding => finding.SurplusDb);
         Brackets(picture.AddFrequencyChart("piercing (sone)", "hurts"), findings, stems, finding => finding.PiercingSone);
-        Times(picture.AddChart("time (s)", "finding", "when"), findings, stems);
-        picture.Save(path);
+        Times(picture.AddChart("time (s)", string.Empty, "when"), findings, stems);
+        picture.Save(path, heightPerChart: Math.Max(LeastHeight, RowHeight * findings.Count + 90));
     }
 
     private static void Brackets(Plot chart, IReadOnlyList<(string Stem, TroubleFinding Finding)> findings, List<string> stems, Func<TroubleFinding, double> height)
     {
         HashSet<string> named = [];
-        foreach ((string stem, TroubleFinding finding) in findings)
+        for (int place = 0; place < findings.Count; place++)
         {
+            (string stem, TroubleFinding finding) = findings[place];
             double top = height(finding);
             double low = Picture.At(Math.Max(20, finding.LowHz));
             double high = Picture.At(Math.Min(20_000, finding.HighHz));
-            Picture.DrawLine(chart, [low, low, high, high], [0, top, top, 0], stems.IndexOf(stem), named.Add(stem) ? stem : string.Empty);
+            int colour = stems.IndexOf(stem);
+            Picture.DrawLine(chart, [low, low, high, high], [0, top, top, 0], colour, named.Add(stem) ? stem : string.Empty);
+            ScottPlot.Plottables.Text number = chart.Add.Text($"{place + 1}", (low + high) / 2, top);
+            number.LabelFontColor = Color.FromHex(PicturePalette.Line(colour));
+            number.LabelAlignment = Alignment.LowerCenter;
         }
 
         chart.Axes.SetLimitsY(0, Math.Max(1, 1.15 * findings.Select(each => height(each.Finding)).DefaultIfEmpty(1).Max()));
-        chart.ShowLegend();
+        Picture.LegendBeside(chart);
     }
 
     private static void Times(Plot chart, IReadOnlyList<(string Stem, TroubleFinding Finding)> findings, List<string> stems)
@@ -44,10 +53,16 @@ public static class TroublePicture
         {
             foreach (TimeRange range in findings[place].Finding.Ranges)
             {
-                Picture.DrawLine(chart, [range.StartSeconds, range.EndSeconds], [place + 1, place + 1], stems.IndexOf(findings[place].Stem));
+                ScottPlot.Plottables.Scatter stretch = chart.Add.ScatterLine(
+                    [range.StartSeconds, range.EndSeconds], [place, (double)place], Color.FromHex(PicturePalette.Line(stems.IndexOf(findings[place].Stem))));
+                stretch.LineWidth = StretchWidth;
             }
         }
 
-        chart.Axes.SetLimitsY(findings.Count + 1, 0);
+        double end = findings.SelectMany(each => each.Finding.Ranges).Select(range => range.EndSeconds).DefaultIfEmpty(1).Max();
+        chart.Axes.SetLimits(0, Math.Max(1, end), findings.Count - 0.5, -0.5);
+        chart.Axes.Left.SetTicks(
+            [.. findings.Select((_, place) => (double)place)],
+            [.. findings.Select((each, place) => $"{FindingWords.Kind(each.Finding.Kind)}, {each.Stem}  {place + 1}")]);
     }
 }
