@@ -84,10 +84,11 @@ internal sealed class PlayControls
         }
     }
 
-    /// <summary>Whether the songs of the album follow each other to its end.</summary>
+    /// <summary>Whether the songs of the album follow each other to its end, as they stand on it.</summary>
     public void PlayWholeAlbum(bool isWhole)
     {
         IsWholeAlbum = isWhole;
+        player.IsAsOnAlbum = isWhole;
         SetFollowing();
     }
 
@@ -100,6 +101,10 @@ internal sealed class PlayControls
         loop = default;
         SetFollowing();
         Show();
+        if (IsWholeAlbum && Song.Edges.TrimStartSeconds > 0)
+        {
+            Jump(Song.Edges.TrimStartSeconds);
+        }
     }
 
     public void ChooseStem(int step) => StemIndex = (StemIndex + step + Song.Stems.Length) % Song.Stems.Length;

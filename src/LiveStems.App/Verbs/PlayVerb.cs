@@ -27,7 +27,7 @@ internal static class PlayVerb
         Option<string?> device = new("--device") { Description = "A device by number or part of its name, or 'silent'; see 'livestems devices'." };
         Option<int> buffer = new("--buffer") { Description = "Frames the device asks for at a time, 32 to 4096.", DefaultValueFactory = _ => DeviceSettings.UsualBufferFrames };
         Option<double> from = new("--from") { Description = "Where to start, in seconds." };
-        Option<bool> wholeAlbum = new("--whole-album") { Description = "Play on through the songs that follow, without gaps." };
+        Option<bool> wholeAlbum = new("--whole-album") { Description = "Play on through the songs that follow, as they stand on the album: with its gaps, cuts, fades and cross-fades." };
         Option<double?> seconds = new("--seconds") { Description = "How long to play." };
         Option<string?> loop = new("--loop") { Description = "A stretch to repeat, START-END in seconds." };
         Option<string?> band = new("--band") { Description = "Hear one band only: CENTRE,OCTAVES such as 3000,1." };
@@ -115,9 +115,10 @@ internal static class PlayVerb
                     controls.SetLoopOut(loop.End);
                 }
 
-                if (options.FromSeconds > 0)
+                double start = options.FromSeconds == 0 && request.IsWholeAlbum ? song.Edges.TrimStartSeconds : options.FromSeconds;
+                if (start > 0)
                 {
-                    controls.Jump(options.FromSeconds);
+                    controls.Jump(start);
                 }
 
                 using ProcessorWatch watch = new(HostingPlaces.OfUser, Processors.Host);

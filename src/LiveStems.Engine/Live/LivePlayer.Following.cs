@@ -36,7 +36,7 @@ public sealed partial class LivePlayer
     private void PrepareFollowing()
     {
         if (wantedFollowing is not { } next || following is not null || arriving is not null || wanted is not null || preparation is not null || playing is not { ShouldPlay: true }
-            || playing.FramesLeft > AheadSeconds * SampleRate)
+            || playing.FramesLeft > (AheadSeconds + LeadSeconds(playing.Request.Song, next.Song)) * SampleRate)
         {
             return;
         }
@@ -55,8 +55,10 @@ public sealed partial class LivePlayer
 
         following.Plan.Sources.Head.OpenAtStart();
         BeginWatch(following.Plan);
-        renderer.Songs.Follow(Ready(following, null));
+        renderer.Songs.Follow(Ready(following, null, playing.Request.Song.Edges));
     }
+
+    private double LeadSeconds(Song present, Song next) => IsAsOnAlbum ? present.Edges.TrimEndSeconds + present.Edges.CrossFadeSeconds + next.Edges.TrimStartSeconds : 0;
 
     // The song that waited has begun: it is the one that arrives, and changes to the old one have lost their object. A
     // comparison goes on in it as soon as both its sides are there.

@@ -35,6 +35,7 @@ public sealed partial class LivePlayer : IDisposable
     private SongRequest? wanted;
     private LoopRegion? loop;
     private string? dropped;
+    private readonly AlbumListening albumListening = new();
     private readonly List<string> troubles = [];
 
     /// <summary>Starts a device; songs run at its rate.</summary>
@@ -97,6 +98,16 @@ public sealed partial class LivePlayer : IDisposable
 
     /// <summary>What is compared, and which side of it is heard.</summary>
     public LiveComparison Comparing { get; }
+
+    /// <summary>
+    /// True when songs are heard as they stand on the album: cut and faded at their ends, behind their gaps or cross-faded with
+    /// the song before. The end of a song is that of its longest stem here; on a delivered album it is that of what rings on.
+    /// </summary>
+    public bool IsAsOnAlbum
+    {
+        get => albumListening.IsOn;
+        set => albumListening.IsOn = value;
+    }
 
     /// <summary>What the listener should know about the song.</summary>
     public IReadOnlyList<string> Remarks => (arriving ?? playing)?.Plan.Remarks ?? [];
@@ -198,7 +209,7 @@ public sealed partial class LivePlayer : IDisposable
             Song?.Title,
             loaded?.ShouldPlay ?? playsOnArrival,
             heard,
-            loaded is null ? 0 : (double)loaded.Plan.Sources.Frames / SampleRate,
+            loaded is null ? 0 : (double)loaded.Plan.Sources.Frames / SampleRate - (IsAsOnAlbum ? loaded.Request.Song.Edges.TrimEndSeconds : 0),
             renderer.Meters.MomentaryLufs,
             renderer.Meters.ShortTermLufs,
             Decibels.FromAmplitude(left),
@@ -301,10 +312,10 @@ public sealed partial class LivePlayer : IDisposable
         Prepare(request);
     }
 
-    private static PlayingSong Ready(LoadedSong loaded, SideMix? sides)
+    private PlayingSong Ready(LoadedSong loaded, SideMix? sides, SongEdges? before = null)
     {
         SongSources sources = loaded.Plan.Sources;
-        return new PlayingSong(loaded.Plan.Plan, sources.Head, [.. sources.Pumps.Select(pump => pump.Feed)], sources.Frames, sides);
+        return new PlayingSong(loaded.Plan.Plan, sources.Head, [.. sources.Pumps.Select(pump => pump.Feed)], sources.Frames, sides, new SongOnAlbum(loaded.Request.Song.Edges, before, sources.Frames, SampleRate, PlanTiming.RampFrames(SampleRate), albumListening));
     }
 
     // Everything the audio thread will run is compiled by the runtime here and not there.

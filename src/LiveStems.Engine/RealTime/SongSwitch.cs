@@ -5,7 +5,7 @@ namespace LiveStems.Engine.RealTime;
 /// <summary>
 /// Plays one song plan, and goes over to another without a step: by a cross-fade, once the new plan has run along unheard
 /// until its processors have settled; or at the end of the song, where the first frame of the next follows the last frame
-/// of the longest stem and what rings on is heard under it.
+/// of the longest stem and what rings on is heard under it; or as both stand on the album, behind a gap or cross-faded.
 /// </summary>
 internal sealed class SongSwitch(int maximumFrames, int fadeFrames, int settleFrames, int longestTailFrames)
 {
@@ -119,7 +119,7 @@ internal sealed class SongSwitch(int maximumFrames, int fadeFrames, int settleFr
             return 0;
         }
 
-        long over = current.Head.Position - (current.HeardEnd - song.Plan.LatencyFrames);
+        long over = current.Head.Position - (current.HeardEnd - song.LeadFrames - song.Plan.LatencyFrames);
         if (over > 0 && ReferenceEquals(Interlocked.CompareExchange(ref following, null, song), song))
         {
             Volatile.Write(ref joining, song);
@@ -145,6 +145,11 @@ internal sealed class SongSwitch(int maximumFrames, int fadeFrames, int settleFr
         int own = frames - from;
         arriving.TakeStems(own);
         StereoBuffer begun = arriving.Run(own);
+        if (arriving.Place is { Crossed: > 0 } place)
+        {
+            Cross(place, begun, left[from..], right[from..], arriving.Head.Position - own - arriving.Plan.LatencyFrames - place.Start);
+        }
+
         Planar.AddScaled(begun.Left.AsSpan(0, own), 1, left[from..]);
         Planar.AddScaled(begun.Right.AsSpan(0, own), 1, right[from..]);
         if (isOver)
@@ -153,6 +158,18 @@ internal sealed class SongSwitch(int maximumFrames, int fadeFrames, int settleFr
         }
 
         return mixed;
+    }
+
+    private static void Cross(SongOnAlbum place, StereoBuffer arriving, Span<float> left, Span<float> right, long first)
+    {
+        for (int i = 0; i < left.Length; i++)
+        {
+            (float comes, float goes) = place.CrossedAt(first + i);
+            arriving.Left[i] *= comes;
+            arriving.Right[i] *= comes;
+            left[i] *= goes;
+            right[i] *= goes;
+        }
     }
 
     private void FadeTail(Span<float> left, Span<float> right, int framesLeft)
