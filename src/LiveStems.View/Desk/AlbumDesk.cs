@@ -38,10 +38,10 @@ public sealed class AlbumDesk : IDisposable
     private AlbumDesk(AlbumSession session, ProcessorCatalogue catalogue, IAudioDevice device, bool ownsDevice, bool isAside)
     {
         this.session = session;
-        editing = new AlbumEditing(session, () => Catalogue, Say, OnAlbumChanged);
         this.ownsDevice = ownsDevice;
-        stems = new StemRows(this);
         Catalogue = catalogue;
+        editing = new AlbumEditing(session, () => Catalogue, Say, OnAlbumChanged);
+        stems = new StemRows(this);
         Device = device;
         Player = isAside ? LivePlayer.Aside(device, catalogue) : new LivePlayer(device, catalogue);
         sound = new DeskSound(Player, device, Say);

@@ -53,8 +53,9 @@ public static class TroublePicture
         {
             foreach (TimeRange range in findings[place].Finding.Ranges)
             {
-                ScottPlot.Plottables.Scatter stretch = chart.Add.ScatterLine(
-                    [range.StartSeconds, range.EndSeconds], [place, (double)place], Color.FromHex(PicturePalette.Line(stems.IndexOf(findings[place].Stem))));
+                double[] across = [range.StartSeconds, range.EndSeconds];
+                double[] up = [place, place];
+                ScottPlot.Plottables.Scatter stretch = chart.Add.ScatterLine(across, up, Color.FromHex(PicturePalette.Line(stems.IndexOf(findings[place].Stem))));
                 stretch.LineWidth = StretchWidth;
             }
         }
