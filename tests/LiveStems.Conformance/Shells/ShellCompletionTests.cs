@@ -4,7 +4,7 @@ using Xunit;
 
 namespace LiveStems.Conformance.Shells;
 
-/// <summary>The scripts of <c>completion</c> in the shells they are for, each asked as a person's Tab key asks.</summary>
+/// <summary>The script of <c>completion</c> in fish, which can be asked without a terminal what its Tab key would offer.</summary>
 public sealed class ShellCompletionTests : IDisposable
 {
     private readonly string folder = Directory.CreateTempSubdirectory("livestems-shell-").FullName;
@@ -35,27 +35,6 @@ public sealed class ShellCompletionTests : IDisposable
         string script = Script("fish");
         string[] offered = Ask("fish", "-c", $"source {script}; complete -C '{line}'").Split('\n', StringSplitOptions.RemoveEmptyEntries);
         Assert.Contains(wanted, offered.Select(each => each.Split('\t')[0]));
-    }
-
-    // The module zsh/zpty types into a shell of its own and waits until the completed line has appeared.
-    [Theory]
-    [InlineData("livestems rend", "render ")]
-    [InlineData("true; livestems comple", "completion ")]
-    [InlineData("livestems render --bits 1", "16 ")]
-    [InlineData("livestems show slack", "slack-water.json ")]
-    public void ZshCompletesVerbsValuesAndFiles(string line, string wanted)
-    {
-        string typed = Path.Combine(folder, "typed.zsh");
-        File.WriteAllText(typed, $$"""
-            zmodload zsh/zpty
-            zpty shell 'zsh -f -i'
-            zpty -w shell "PS1=; unset zle_bracketed_paste; autoload -Uz compinit; compinit -u -D; source {{Script("zsh")}}; print re''ady"
-            zpty -r shell said '*ready*'
-            zpty -wn shell $'{{line}}\t'
-            zpty -r shell said '*{{wanted}}*'
-            print -r -- "$said"
-            """);
-        Assert.Contains(wanted, Ask("zsh", "-f", typed), StringComparison.Ordinal);
     }
 
     private string Script(string shell)
