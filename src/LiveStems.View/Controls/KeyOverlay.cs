@@ -9,7 +9,8 @@ internal sealed class KeyOverlay(IReadOnlyList<KeyLine> keys) : Control
     private const float LineUnits = 18;
     private const float NarrowestColumnUnits = 270;
     private const float HeadUnits = 44;
-    private const float KeysUnits = 104;
+    private const float NarrowKeysUnits = 104;
+    private const float WideKeysUnits = 136;
 
     private int firstColumn;
     private int mostColumns;
@@ -32,6 +33,7 @@ internal sealed class KeyOverlay(IReadOnlyList<KeyLine> keys) : Control
         painter.Text("Keys", new(page.X, page.Y, 300, 26), Tone.Text, Lettering.Large);
         painter.Text(mostColumns > 0 ? "Esc closes · Right and Left, or the wheel, go on and back" : "Esc closes · / finds any command by its words · Tab goes from control to control, arrows move values", new(page.X + 70, page.Y + 3, page.Width - 70, 22), Tone.Quiet);
         float columnUnits = page.Width / columns;
+        float keysUnits = columnUnits > 380 ? WideKeysUnits : NarrowKeysUnits;
         float x = page.X - firstColumn * columnUnits;
         float y = page.Y + HeadUnits;
         foreach (IGrouping<string, KeyLine> group in keys.GroupBy(line => line.Group))
@@ -52,8 +54,8 @@ internal sealed class KeyOverlay(IReadOnlyList<KeyLine> keys) : Control
             y += LineUnits + 2;
             foreach (KeyLine line in group)
             {
-                painter.Text(line.Keys, new(x, y, KeysUnits - 6, LineUnits), Tone.Listen);
-                painter.Text(line.Words, new(x + KeysUnits, y, columnUnits - KeysUnits - 16, LineUnits), Tone.Text);
+                painter.Text(line.Keys, new(x, y, keysUnits - 6, LineUnits), Tone.Listen);
+                painter.Text(line.Words, new(x + keysUnits, y, columnUnits - keysUnits - 16, LineUnits), Tone.Text);
                 y += LineUnits;
             }
 

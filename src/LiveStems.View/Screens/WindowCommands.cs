@@ -23,7 +23,7 @@ internal static class WindowCommands
         SpectrumControl spectrum = screen.Spectrum.Spectrum;
         list.Add("spectrum-peaks", Group, "Spectrum: highest levels, or not", "Shift+P", () => spectrum.ShowsPeaks = !spectrum.ShowsPeaks, "peak hold maximum");
         list.Add("spectrum-long-term", Group, "Spectrum: long-term mean, or not", "Shift+L", () => spectrum.ShowsLongTerm = !spectrum.ShowsLongTerm, "average");
-        list.Add("spectrum-spread", Group, "Spectrum: spread from the 10th to the 90th percentile, or not", "Shift+W", () => spectrum.ShowsSpread = !spectrum.ShowsSpread, "percentile band statistics");
+        list.Add("spectrum-spread", Group, "Spectrum: spread (percentiles), or not", "Shift+W", () => spectrum.ShowsSpread = !spectrum.ShowsSpread, "percentile band statistics");
         list.Add("spectrum-clear", Group, "Spectrum: start peaks, mean and spread anew", "Shift+Q", desk.Spectrum.Clear, "reset");
         list.Add("spectrum-covering", Group, "Spectrum: next stem that covers the chosen one", "Shift+M", desk.Finding.ShowNextCovering, "masking pair other stem");
         list.Add("waterfall", Group, "Spectrum: how it went by, or not", "K", screen.Spectrum.ToggleWaterfall, "spectrogram waterfall past");

@@ -13,7 +13,7 @@ internal sealed class AlbumPage(AlbumDesk desk) : DrawerPage(desk)
 
     public override string Key => "F2";
 
-    public override string Purpose => "The songs in order: loudness, state, gaps, cuts, fades";
+    public override string Purpose => "The songs in order, and how they join";
 
     public override string Explanation => Desk.Songs.Layout() switch
     {
