@@ -11,6 +11,7 @@ internal sealed class DeliveryFolder
 {
     private const string RecordName = ".under-way.json";
     private const string Prefix = "Delivery ";
+    private const string Unbegun = ".unbegun ";
 
     private static readonly JsonSerializerOptions Form = new()
     {
@@ -57,7 +58,20 @@ internal sealed class DeliveryFolder
     /// <param name="root">Where deliveries stand.</param>
     /// <param name="order">All that decides the bytes of the files.</param>
     /// <param name="date">Date of a new delivery.</param>
+    /// <exception cref="DeliveryException">The folder can't be made or written to.</exception>
     public static DeliveryFolder Open(string root, string order, DateOnly date)
+    {
+        try
+        {
+            return OpenOrBegin(root, order, date);
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            throw new DeliveryException($"{root}: can't be written to ({fault.Message.TrimEnd('.')}); give --out another folder, or see who may write there and how much room is left");
+        }
+    }
+
+    private static DeliveryFolder OpenOrBegin(string root, string order, DateOnly date)
     {
         Directory.CreateDirectory(root);
         int highest = 0;
@@ -77,11 +91,33 @@ internal sealed class DeliveryFolder
             }
         }
 
-        string path = System.IO.Path.Combine(root, $"{Prefix}{highest + 1}");
-        Directory.CreateDirectory(path);
-        DeliveryFolder begun = new(path, highest + 1, order, date, []);
-        begun.Write();
-        return begun;
+        RemoveUnbegun(root);
+        return Begin(root, highest + 1, order, date);
+    }
+
+    // The folder appears under its name with its record in it, or not at all: without one nobody would take it up again.
+    private static DeliveryFolder Begin(string root, int number, string order, DateOnly date)
+    {
+        string unbegun = System.IO.Path.Combine(root, $"{Unbegun}{Guid.NewGuid():N}");
+        Directory.CreateDirectory(unbegun);
+        new DeliveryFolder(unbegun, number, order, date, []).Write();
+        string path = System.IO.Path.Combine(root, $"{Prefix}{number}");
+        if (Directory.Exists(path))
+        {
+            Directory.Delete(unbegun, recursive: true);
+            return Begin(root, number + 1, order, date);
+        }
+
+        Directory.Move(unbegun, path);
+        return new DeliveryFolder(path, number, order, date, []);
+    }
+
+    private static void RemoveUnbegun(string root)
+    {
+        foreach (string left in Directory.EnumerateDirectories(root, Unbegun + "*").Where(left => Directory.GetLastWriteTimeUtc(left) < DateTime.UtcNow.AddMinutes(-1)))
+        {
+            Directory.Delete(left, recursive: true);
+        }
     }
 
     /// <summary>Notes a file that passed; it stands under its name already.</summary>

@@ -161,6 +161,23 @@ public sealed class DeliveryRunTests : IDisposable
     }
 
     [Fact]
+    public void ADeliveryFolderNeverStandsWithoutTheRecordThatTakesItUpAgain()
+    {
+        // A run that was killed right after it had begun: nothing delivered yet, and the next run takes the same number.
+        using CancellationTokenSource interruption = new();
+        interruption.Cancel();
+        Assert.ThrowsAny<OperationCanceledException>(() => Deliver(Order(["archive"]), interruption: interruption));
+        string root = Path.Combine(song.Folder, "deliveries");
+        Assert.Equal([".under-way.json"], Directory.EnumerateFiles(Path.Combine(root, "Delivery 1")).Select(Path.GetFileName));
+        string left = Path.Combine(root, ".unbegun left");
+        Directory.CreateDirectory(left);
+        Directory.SetLastWriteTimeUtc(left, DateTime.UtcNow.AddHours(-1));
+        Assert.Equal(1, Deliver(Order(["archive"])).Number);
+        Assert.Equal(2, Deliver(Order(["archive"])).Number);
+        Assert.False(Directory.Exists(left));
+    }
+
+    [Fact]
     public void PlainRenderIsCutAndFadedToTheBitAsTheDeliveryIs()
     {
         song.Song = song.Song with { Edges = SongEdges.Usual with { TrimStartSeconds = 0.25, TrimEndSeconds = 0.5, FadeInSeconds = 0.1, FadeOutSeconds = 1.3, FadeOutShape = FadeShape.EqualPower } };

@@ -1,6 +1,8 @@
 using LiveStems.Albums.History;
 using LiveStems.Albums.Model;
 using LiveStems.Analysis.Balance;
+using LiveStems.Analysis.Delivery;
+using LiveStems.Analysis.Intake;
 using LiveStems.Analysis.Papers;
 using LiveStems.Processing.Catalogue;
 using LiveStems.Tests.Engine;
@@ -63,6 +65,29 @@ public sealed class AlbumPaperTests : IDisposable
         string page = AlbumPaper.Write(contents);
         Assert.Contains("Changed since the last delivery", page, StringComparison.Ordinal);
         Assert.Contains("state: open → approved", page, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void AFindingStandsWithItsAnswerAndAnOpenOneWithItsQuestion()
+    {
+        IntakeFinding offset = new(FindingRank.Look, FindingKind.DcOffset, "Rope & Rain", "Bass", null, null, 0.01, "of full scale", "carries an offset", "Please send it without.");
+        Album album = IntakeAnswers.Answer(Album(), offset, "it is <meant> so");
+        IntakeReport intake = new([], [offset, offset with { Kind = FindingKind.Clicks, Text = "has a click", Request = "Please look at it." }]);
+        string page = AlbumPaper.Write(Contents(album, false) with { Intake = intake });
+        Assert.Contains("carries an offset<br><b>Answer:</b> it is &lt;meant&gt; so", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("Please send it without.", page, StringComparison.Ordinal);
+        Assert.Contains("has a click<br><b>Open:</b> Please look at it.", page, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void ADeliveryThatWasMovedIsSaidAndDoesNotStopThePapers()
+    {
+        DeliveryLog.Add(Album(), song.Folder, Path.Combine(song.Folder, "gone", "Delivery 1"), 1, BuiltInProcessors.Catalogue);
+        PaperContents contents = PaperGathering.Gather(
+            Album(), song.Folder, BuiltInProcessors.Catalogue, new DateOnly(2026, 3, 1), new PaperScope(false, false, false), 1, (_, _) => { }, TestContext.Current.CancellationToken);
+        string page = AlbumPaper.Write(contents);
+        Assert.Contains("Delivery 1", page, StringComparison.Ordinal);
+        Assert.Contains("was moved or is not to be read", page, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -116,6 +116,76 @@ public sealed class FollowingSongTests : IDisposable
         Assert.True(played.RunUntil(() => played.Player.Look().Song == "Next"));
     }
 
+    [Theory]
+    [InlineData(false, false)]
+    [InlineData(true, false)]
+    [InlineData(false, true)]
+    [InlineData(true, true)]
+    public void AsOnTheAlbumTheNextSongComesCutAndFadedBehindItsGap(bool firstIsLate, bool nextIsLate)
+    {
+        float[] noise = Noise.White(2 * Length, 9, 0.1f);
+        AddHalves(noise, firstIsLate, nextIsLate);
+        played.Files.Song = played.Files.Song with { Edges = SongEdges.Usual with { TrimEndSeconds = 0.1, FadeOutSeconds = 0.2, FadeOutShape = FadeShape.Linear } };
+        next.Song = next.Song with { Edges = SongEdges.Usual with { GapBeforeSeconds = 0.15, TrimStartSeconds = 0.05, FadeInSeconds = 0.1, FadeInShape = FadeShape.Linear } };
+        PlayAsOnAlbum();
+        int lag = Align(noise);
+        (int end, int fadeOut, int gap, int start, int fadeIn) = (Length - Frames(0.1), Frames(0.2), Frames(0.15), Frames(0.05), Frames(0.1));
+        for (int i = end - fadeOut - 1000; i < end; i++)
+        {
+            Assert.Equal(noise[i] * Math.Min(1, (end - i - 0.5) / fadeOut), played.Device.Left[i + lag], 2e-5);
+        }
+
+        for (int i = 0; i < gap; i++)
+        {
+            Assert.Equal(0, played.Device.Left[end + i + lag], 1e-5);
+        }
+
+        for (int i = 0; i < fadeIn + 2000; i++)
+        {
+            Assert.Equal(noise[Length + start + i] * Math.Min(1, (i + 0.5) / fadeIn), played.Device.Left[end + gap + i + lag], 2e-5);
+        }
+
+        Assert.Equal(0, played.Device.AllocatedBytes);
+    }
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void AsOnTheAlbumSongsCrossFadeWithEqualPower(bool isLate)
+    {
+        float[] noise = Noise.White(2 * Length, 9, 0.1f);
+        AddHalves(noise, isLate, isLate);
+        played.Files.Song = played.Files.Song with { Edges = SongEdges.Usual with { CrossFadeSeconds = 0.25 } };
+        PlayAsOnAlbum();
+        int lag = Align(noise);
+        int crossed = Frames(0.25);
+        for (int i = 0; i < crossed; i++)
+        {
+            double angle = Math.PI / 2 * (i + 0.5) / crossed;
+            double expected = noise[Length - crossed + i] * Math.Cos(angle) + noise[Length + i] * Math.Sin(angle);
+            Assert.Equal(expected, played.Device.Left[Length - crossed + i + lag], 2e-5);
+        }
+
+        for (int i = crossed; i < crossed + 2000; i++)
+        {
+            Assert.Equal(noise[Length + i], played.Device.Left[Length - crossed + i + lag], 2e-5f);
+        }
+    }
+
+    private static int Frames(double seconds) => (int)Math.Round(seconds * SampleRate);
+
+    private void PlayAsOnAlbum()
+    {
+        next.Song = next.Song with { Title = "Next" };
+        played.Start(TestProcessors.Catalogue);
+        played.Player.IsAsOnAlbum = true;
+        played.Player.Follow(next.Song, next.Folder);
+        played.Forget();
+        played.Player.Play();
+        Assert.True(played.RunUntil(() => played.Player.FollowedSongs == 1));
+        played.Run(0.7);
+    }
+
     private void AddHalves(float[] noise, bool firstIsLate, bool nextIsLate)
     {
         played.Files.AddStem("a", noise[..Length], noise[..Length], stem => Late(stem, firstIsLate));
