@@ -65,14 +65,14 @@ public static class ParameterText
         string unit = wanted[unitStart..].Trim();
         if (!double.TryParse(digits, NumberStyles.Float, CultureInfo.InvariantCulture, out value) || !double.IsFinite(value))
         {
-            fault = $"{spec.Id} needs a number such as '{Format(spec, spec.Default)}', not '{text}'";
+            fault = $"{spec.Id} goes from {FormatRange(spec)} and needs a number such as '{Format(spec, spec.Default)}', not '{text}'";
             return false;
         }
 
         double scale = Scale(spec.Unit, unit);
         if (double.IsNaN(scale))
         {
-            fault = $"{spec.Id} is written as '{Format(spec, spec.Default)}'; the unit '{unit}' does not fit";
+            fault = $"{spec.Id} goes from {FormatRange(spec)} and is written as '{Format(spec, spec.Default)}'; the unit '{unit}' does not fit";
             return false;
         }
 

@@ -24,11 +24,14 @@ internal static class ActingSettings
         ["width"] = [("monoBelow", 1)],
     };
 
+    /// <summary>The settings that are not defaults.</summary>
+    public static (string Id, double Value)[] For(string id) => Of.GetValueOrDefault(id, []);
+
     /// <summary>A processor that acts, prepared.</summary>
     public static Processor Prepared(string id, int sampleRate)
     {
         Processor processor = BuiltInProcessors.Catalogue.Create(id)!;
-        foreach ((string parameter, double value) in Of.GetValueOrDefault(id, []))
+        foreach ((string parameter, double value) in For(id))
         {
             processor.SetParameter(processor.Description.IndexOf(parameter), value);
         }
