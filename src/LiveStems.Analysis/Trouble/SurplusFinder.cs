@@ -44,6 +44,7 @@ internal sealed class SurplusFinder(SlowBands bands, StemRows rows, TroubleSetti
 
     // A bell's slopes lift what lies an eighth of an octave away by about this much at most.
     private const double SlopesDb = 3;
+    private const double FootDb = 6;
     private const int FewestOutside = 9;
     private static readonly double[] Octaves = [-Math.Log2(3), -1, 1, Math.Log2(3)];
 
@@ -138,8 +139,26 @@ internal sealed class SurplusFinder(SlowBands bands, StemRows rows, TroubleSetti
         double share = (double)candidate.Windows.Count / sounding;
         int longestAtLeast = Math.Min(LongestAtLeast, (int)Math.Ceiling(ShareOfFewWindows * sounding));
         return candidate.Longest >= longestAtLeast
+            && IsNoSlope(candidate)
             && (share >= SurelyOften || candidate.Longest >= SurelyLong || AboveItself(candidate) >= AboveItselfDb)
             && (share >= SeldomShare || HighestOctave(candidate) <= candidate.SurplusDb - AboveOctavesDb);
+    }
+
+    // Between two partials a band may stand above what lies beyond them and yet be the foot of both.
+    private bool IsNoSlope(Candidate candidate)
+    {
+        double own = Level(candidate.Band);
+        for (int band = candidate.Band - OwnEdge; band <= candidate.Band + OwnEdge; band++)
+        {
+            if (band >= 0 && band < windows.StemDb.Length && Level(band) > own + FootDb)
+            {
+                return false;
+            }
+        }
+
+        return true;
+
+        double Level(int band) => Mean(candidate.Windows.Select(window => windows.LevelDb[window][band]));
     }
 
     private double AboveItself(Candidate candidate)
