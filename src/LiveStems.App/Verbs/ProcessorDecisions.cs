@@ -168,7 +168,7 @@ internal sealed class ProcessorDecisions(TextWriter output, bool isSure, bool as
             : throw new UsageException(assembly.Fault is { } fault ? $"{file}: {fault}" : $"{file} is not trusted, so nothing of it runs; {string.Format(System.Globalization.CultureInfo.InvariantCulture, otherwise, file)}");
     }
 
-    private IReadOnlyList<VettedProcessor> VetApart(AssemblyFacts facts, IReadOnlyList<string> ids)
+    private List<VettedProcessor> VetApart(AssemblyFacts facts, IReadOnlyList<string> ids)
     {
         using ProgressLine line = new();
         List<VettedProcessor> vetted = [];
