@@ -134,7 +134,7 @@ internal static class OutsideProcessors
             Stopwatch clock = Stopwatch.StartNew();
             while (clock.Elapsed.TotalSeconds < 3)
             {
-                told = player.Update().FirstOrDefault() ?? told;
+                told = player.Update() is [var first, ..] ? first : told;
                 Thread.Sleep(20);
             }
 

@@ -24,10 +24,7 @@ internal sealed class SurplusFinder(SlowBands bands, StemRows rows, TroubleSetti
     /// <summary>Otherwise the band is louder by this while it stands out than nine tenths of the time that it does not, dB.</summary>
     public const double AboveItselfDb = 3;
 
-    /// <summary>What stands out for less than this share of the time may be a note with its octaves.</summary>
-    public const double SeldomShare = 0.7;
-
-    /// <summary>Its octaves and twelfths, above and below, stand out less by this, dB.</summary>
+    /// <summary>The octaves and twelfths of a resonance, above and below, stand out less by this, dB: those of a note do not.</summary>
     public const double AboveOctavesDb = 2;
 
     /// <summary>Farther than this below the loudest band, octave for octave, a resonance is not heard, dB.</summary>
@@ -141,7 +138,7 @@ internal sealed class SurplusFinder(SlowBands bands, StemRows rows, TroubleSetti
         return candidate.Longest >= longestAtLeast
             && IsNoSlope(candidate)
             && (share >= SurelyOften || candidate.Longest >= SurelyLong || AboveItself(candidate) >= AboveItselfDb)
-            && (share >= SeldomShare || HighestOctave(candidate) <= candidate.SurplusDb - AboveOctavesDb);
+            && HighestOctave(candidate) <= candidate.SurplusDb - AboveOctavesDb;
     }
 
     // Between two partials a band may stand above what lies beyond them and yet be the foot of both.

@@ -90,7 +90,7 @@ public sealed class ReplacedProcessorTests : IDisposable
         played.Device.Run(SampleRate / 10);
 
         // A frame that is asked for is rendered in that call: with blocks ahead the first ones would still be silence.
-        Assert.True(played.Device.Left.Take(2 * 256).Any(sample => sample != 0));
+        Assert.Contains(played.Device.Left.Take(2 * 256), sample => sample != 0);
     }
 
     private readonly List<string> news = [];
