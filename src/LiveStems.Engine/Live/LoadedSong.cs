@@ -7,6 +7,9 @@ namespace LiveStems.Engine.Live;
 /// <summary>A song of the player: its plan, the threads that read its stems, and what has been said about it.</summary>
 internal sealed class LoadedSong(SongPlan plan, StemStreamer streamer, SongRequest request)
 {
+    // A process that hangs is given up after a few seconds at most.
+    private static readonly TimeSpan LapsePatience = TimeSpan.FromSeconds(4);
+
     private readonly HashSet<PlannedSlot> toldSlots = [];
     private readonly HashSet<string> toldStems = [];
     private readonly (string Place, PlannedSlot Slot)[] slots = [.. plan.Slots()];
@@ -144,13 +147,30 @@ internal sealed class LoadedSong(SongPlan plan, StemStreamer streamer, SongReque
         }
         else if (!so.IsAway && apart.Lapses > so.Lapses)
         {
-            // The first time, and then when it has become twice as many.
-            toldProcesses[slot] = so with { Lapses = 2 * apart.Lapses };
+            TakeLapse(place, slot, apart, so, told);
+        }
+    }
+
+    // The first time, and then when it has become twice as many. A process that dies is late before it is found dead: that is
+    // told as what it is. What was late while nothing played, nobody missed.
+    private void TakeLapse(string place, PlannedSlot slot, IsolatedProcessor apart, Told so, List<string> told)
+    {
+        if (!ShouldPlay)
+        {
+            toldProcesses[slot] = so with { Lapses = apart.Lapses, LateSince = null };
+        }
+        else if (so.LateSince is not { } since)
+        {
+            toldProcesses[slot] = so with { LateSince = TimeProvider.System.GetTimestamp() };
+        }
+        else if (TimeProvider.System.GetElapsedTime(since) > LapsePatience)
+        {
+            toldProcesses[slot] = so with { Lapses = 2 * apart.Lapses, LateSince = null };
             told.Add($"{place}: {slot.Slot.Id} did not come back in time from its process ({apart.Lapses} times so far); the sound goes on without it until it does");
         }
     }
 
-    private sealed record Told(int Deaths, long Lapses, bool IsAway)
+    private sealed record Told(int Deaths, long Lapses, bool IsAway, long? LateSince = null)
     {
         public static Told Nothing { get; } = new(0, 0, false);
     }

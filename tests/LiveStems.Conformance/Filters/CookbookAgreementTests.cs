@@ -21,11 +21,14 @@ public class CookbookAgreementTests
         ["notch"] = (BiquadDesign.Notch(5000, 3, SampleRate), "bandreject 5000 3q", "bandreject=f=5000:t=q:w=3"),
         ["all-pass"] = (BiquadDesign.AllPass(800, 0.7, SampleRate), "allpass 800 0.7q", "allpass=f=800:t=q:w=0.7"),
         ["bell"] = (BiquadDesign.Bell(3000, 1.4, -6, SampleRate), "equalizer 3000 1.4q -6", "equalizer=f=3000:t=q:w=1.4:g=-6"),
-        ["low shelf"] = (BiquadDesign.LowShelf(200, 0.7, 4, SampleRate), "bass 4 200 0.7q", "bass=f=200:t=q:w=0.7:g=4"),
-        ["high shelf"] = (BiquadDesign.HighShelf(6000, 0.7, -5, SampleRate), "treble -5 6000 0.7q", "treble=f=6000:t=q:w=0.7:g=-5"),
+        ["low shelf"] = (BiquadDesign.LowShelf(200, 0.7, 4, SampleRate), "bass 4 200 0.7q", string.Empty),
+        ["high shelf"] = (BiquadDesign.HighShelf(6000, 0.7, -5, SampleRate), "treble -5 6000 0.7q", string.Empty),
     };
 
     public static TheoryData<string> Names => [.. Filters.Keys];
+
+    // Not the shelves: ffmpeg's do not follow the cookbook's quality (at 200 Hz, 0.7 and +4 dB its first sample is 0.1 % lower).
+    public static TheoryData<string> NamesOfFfmpeg => [.. Filters.Keys.Where(name => Filters[name].Ffmpeg.Length > 0)];
 
     // SoX rounds to 2⁻³¹ at every output, and the filter feeds that back: some ten steps.
     [Theory]
@@ -42,7 +45,7 @@ public class CookbookAgreementTests
 
     // ffmpeg computes in double here; both write the same recursion in another order.
     [Theory]
-    [MemberData(nameof(Names))]
+    [MemberData(nameof(NamesOfFfmpeg))]
     public void FilterIsThatOfFfmpeg(string name)
     {
         (BiquadCoefficients ours, _, string ffmpeg) = Filters[name];

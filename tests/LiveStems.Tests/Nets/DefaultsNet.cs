@@ -20,8 +20,8 @@ public class DefaultsNet
     [InlineData("resonance-suppressor", "Drums")]
     [InlineData("room", "Lead voice")]
     [InlineData("saturator", "Bass")]
-    [InlineData("limiter", "Drums", 3)]
-    [InlineData("soft-clipper", "Drums", 3)]
+    [InlineData("limiter", "Drums", 3.0)]
+    [InlineData("soft-clipper", "Drums", 3.0)]
     [InlineData("transient-shaper", "Drums")]
     [InlineData("width", "Pad")]
     public void DefaultsAreMildAndAudible(string id, string stem, double? peakDbfs = null)

@@ -202,8 +202,13 @@ internal sealed class LineServer
     {
         long now = TimeProvider.System.GetTimestamp();
 
-        // Shorter at once, longer little by little: who sleeps too long is late, who sleeps too short looks again.
-        interval = Math.Min(now - arrived, interval == 0 ? now - arrived : interval + interval / 16);
+        // Shorter at once, longer little by little: who sleeps too long is late, who sleeps too short looks again. The first
+        // block tells nothing of the next.
+        if (arrived != 0)
+        {
+            interval = Math.Min(now - arrived, interval == 0 ? now - arrived : interval + (interval / 16));
+        }
+
         arrived = now;
         return written;
     }
