@@ -95,6 +95,9 @@ internal sealed class BlockPipeline
         Array.ForEach(helpers, helper => helper.Join());
         song.Plan.Mix?.SumAhead(0, []);
         failure?.Throw();
+
+        // The helpers may have done a short song without a turn of this thread.
+        cancellation.ThrowIfCancellationRequested();
     }
 
     private void Work(int thread, Action<long>? report, CancellationToken cancellation)
