@@ -7,7 +7,7 @@ namespace LiveStems.View.Desk;
 /// processors, in columns of equal length.
 /// </summary>
 /// <param name="Place">Its chain.</param>
-/// <param name="Name">"Bass", "Drums, Crush", "song bus".</param>
+/// <param name="Name">"Bass", "Drums, Pressed", "song bus".</param>
 /// <param name="InputPeakDbfs">Largest sample of every column before the chain; −∞ for silence.</param>
 /// <param name="OutputPeakDbfs">Largest sample of every column after the chain, before gain and pan.</param>
 /// <param name="OutputRmsDbfs">Root mean square of every column after the chain, both sides.</param>

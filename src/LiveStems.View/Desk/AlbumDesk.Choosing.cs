@@ -1,0 +1,81 @@
+using LiveStems.Albums.Model;
+using LiveStems.Engine.Live;
+
+namespace LiveStems.View.Desk;
+
+// What of the album is shown, played, worked on and heard alone.
+public sealed partial class AlbumDesk
+{
+    /// <summary>Index of the song that is shown and played.</summary>
+    public int SongIndex { get; private set; }
+
+    /// <summary>The song that is shown and played.</summary>
+    public Song Song => Album.Songs[SongIndex];
+
+    /// <summary>What the desk works on: a chain, or a processor in it.</summary>
+    public TapPlace Selection { get; private set; } = TapPlace.Bus;
+
+    /// <summary>The selected stem's row, or null while the song bus is selected.</summary>
+    public StemRow? SelectedStem => Selection.IsBus ? null : Stems[Selection.Stem];
+
+    /// <summary>Shows and plays a song by its index.</summary>
+    public void ShowSong(int index)
+    {
+        int inside = Math.Clamp(index, 0, Album.Songs.Length - 1);
+        if (inside == SongIndex)
+        {
+            return;
+        }
+
+        Compare.Stop();
+        SongIndex = inside;
+        Selection = TapPlace.Bus;
+        Analysis.AskToClearSpectra();
+        Transport.OnSongChanged();
+        OnAlbumChanged();
+        PutTaps();
+    }
+
+    /// <summary>Makes a chain or a processor what the desk works on.</summary>
+    public void Select(TapPlace place)
+    {
+        Selection = ChainPlace.Nearest(Song, place);
+        Revision++;
+        Chain.Refresh();
+        Compare.OnSelection();
+        PutTaps();
+    }
+
+    /// <summary>Selects the next stem (1) or the one before (−1); the song bus stands behind the last.</summary>
+    public void SelectStem(int step)
+    {
+        int count = Stems.Count + 1;
+        int now = Selection.IsBus ? Stems.Count : Selection.Stem;
+        int next = ((now + step) % count + count) % count;
+        Select(next == Stems.Count ? TapPlace.Bus : TapPlace.OfStem(next));
+    }
+
+    /// <summary>Solo of a stem on or off.</summary>
+    public void ToggleSolo(int stem, bool alone = false)
+    {
+        Solo.Toggle(SongIndex, Song.Stems[stem].Name, alone);
+        Revision++;
+        ShowSong();
+    }
+
+    /// <summary>No stem of the song is soloed.</summary>
+    public void ClearSolo()
+    {
+        Solo.Clear(SongIndex);
+        Revision++;
+        ShowSong();
+    }
+
+    internal void PutTaps()
+    {
+        if (sound.Tap(Spectrum.ShowsSong ? TapPlace.Bus : Selection))
+        {
+            Analysis.AskToClearSpectra();
+        }
+    }
+}
