@@ -35,9 +35,6 @@ public sealed class TrustStore(string file)
         }
     }
 
-    /// <summary>The decision about a file's present content, or null.</summary>
-    public TrustEntry? Find(AssemblyFacts facts) => Load().Entries.FirstOrDefault(entry => entry.IsAbout(facts));
-
     /// <summary>Puts a decision in the place of every earlier one about the same content. Atomic.</summary>
     /// <exception cref="HostingException">The file cannot be read or written; the decisions are as they were.</exception>
     public void Put(TrustEntry entry)

@@ -141,6 +141,7 @@ public sealed partial class LivePlayer
 
         wanted = song.Request;
         arriving = null;
+        song.Plan.Release();
         if (!ReferenceEquals(song.Streamer, playing?.Streamer))
         {
             song.Close();
@@ -161,7 +162,9 @@ public sealed partial class LivePlayer
         SongRequest? latest = Latest;
         catalogue = catalogue.Without([id], "it did not come to an end; it is tried again when the program starts anew");
         dropped = $"{id} did not come to an end and is passed by";
-        string place = playing?.Plan.Slots().FirstOrDefault(entry => ReferenceEquals(entry.Slot.Step?.Processor, loss.Culprit)).Place ?? string.Empty;
+        string place = new[] { playing, arriving, following }
+            .SelectMany(song => song is null ? [] : song.Plan.Slots())
+            .FirstOrDefault(entry => ReferenceEquals(entry.Slot.Step?.Processor, loss.Culprit)).Place ?? string.Empty;
         tally.AddHang(place, id, FramesLostToOutside - toldLostFrames);
         toldLostFrames = FramesLostToOutside;
         LoadedSong? before = playing;
@@ -172,8 +175,11 @@ public sealed partial class LivePlayer
         }
 
         LetGo(before);
-
         renderer.Songs.Withdraw();
+
+        // Its stems are read by the one that the spare plan has.
+        LetGo(arriving);
+        following?.Plan.Release();
         following?.Close();
         arriving = null;
         following = null;

@@ -208,6 +208,7 @@ public sealed partial class LivePlayer
 
         public void Close()
         {
+            Plan.Release();
             if (Streamer is not null)
             {
                 Load(Streamer).Close();

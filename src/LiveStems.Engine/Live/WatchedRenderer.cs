@@ -57,9 +57,6 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
     /// <summary>Frames that were not there in time.</summary>
     public long MissedFrames => Volatile.Read(ref missedFrames);
 
-    /// <summary>True while a thread of its own renders.</summary>
-    public bool IsWatching => watcher is not null;
-
     /// <summary>Control thread: rendering goes over to a thread that is watched; returns when it has.</summary>
     public void BeginWatch()
     {

@@ -18,6 +18,8 @@ namespace LiveStems.Engine.Offline;
 public sealed class StemStates : IDisposable
 {
     private readonly SongSources sources;
+    private readonly ChainBuilder chains;
+    private readonly StemTree tree;
     private readonly PlanStep[] steps;
     private readonly PlanStep[][] mixes;
     private readonly StereoBuffer[][] sounds;
@@ -48,8 +50,8 @@ public sealed class StemStates : IDisposable
             }
         }
 
-        ChainBuilder chains = new(catalogue, new ProcessingFormat(sources.SampleRate, MaximumFrames), PlanOptions.Offline, keepsBypassed: false, keys);
-        StemTree tree = new(chains, inputs[0], MaximumFrames);
+        chains = new ChainBuilder(catalogue, new ProcessingFormat(sources.SampleRate, MaximumFrames), PlanOptions.Offline, keepsBypassed: false, keys);
+        tree = new StemTree(chains, inputs[0], MaximumFrames);
         List<(StemTree.Place Place, MixGains.Pair Gains)>[] paths = [.. states.Select(state => PathsOf(song, state, tree).ToList())];
         int latency = paths.SelectMany(each => each).Max(path => path.Place.LatencyFrames);
         Dictionary<StemTree.Place, BranchOutput> outputs = new(ReferenceEqualityComparer.Instance);
@@ -72,6 +74,9 @@ public sealed class StemStates : IDisposable
 
     /// <summary>Frames from the start of the song to the end of the stem and of those it listens to.</summary>
     public long Frames => sources.Frames;
+
+    /// <summary>Processors that are switched on in a state and that the sound passes by, as <see cref="SongPlan.PassedBy"/> tells them.</summary>
+    public IEnumerable<string> PassedBy() => chains.PassedBy.Concat(SongPlan.Failures(tree.Slots, "stem"));
 
     /// <summary>Where a state's sound lies after each block that was delivered to a side; to be read only.</summary>
     public PlanarStereo Sound(int state, int side = 0) => new(sounds[side][state].Left, sounds[side][state].Right);
@@ -137,9 +142,10 @@ public sealed class StemStates : IDisposable
     {
         foreach (StemTree.Place place in paths.SelectMany(each => each).Select(path => path.Place))
         {
-            BranchOutput output = new(MaximumFrames, 1, Gain(new MixGains.Pair(1, 1)));
-            if (outputs.TryAdd(place, output))
+            if (!outputs.ContainsKey(place))
             {
+                BranchOutput output = new(MaximumFrames, 1, Gain(new MixGains.Pair(1, 1)));
+                outputs.Add(place, output);
                 yield return new BranchOutputStep(place.Buffer, output, longest - place.LatencyFrames);
             }
         }

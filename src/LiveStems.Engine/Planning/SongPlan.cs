@@ -51,7 +51,7 @@ public sealed class SongPlan
 
     /// <summary>The slots whose processors did not come with the program.</summary>
     internal (string Place, PlannedSlot Slot)[] OutsideSlots =>
-        outsideSlots ??= [.. Slots().Where(entry => entry.Slot.Step is { } step && ProcessorStep.IsOutside(step.Processor))];
+        outsideSlots ??= [.. Slots().Where(entry => entry.Slot.Step is { } step && GuardedProcessor.ComesFromOutside(step.Processor))];
 
     private static OutsideUse Use(string place, PlannedSlot slot)
     {
@@ -62,7 +62,7 @@ public sealed class SongPlan
     }
 
     /// <summary>True when code of others runs in this process while the plan runs.</summary>
-    internal bool RunsForeignCode => Array.Exists(OutsideSlots, entry => ProcessorStep.IsForeign(entry.Slot.Step!.Processor));
+    internal bool RunsForeignCode => Array.Exists(OutsideSlots, entry => GuardedProcessor.IsForeign(entry.Slot.Step!.Processor));
 
     /// <summary>Lets go of what its processors hold outside this process. It may not run any more.</summary>
     public void Release()

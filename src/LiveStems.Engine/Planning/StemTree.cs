@@ -15,6 +15,7 @@ namespace LiveStems.Engine.Planning;
 internal sealed class StemTree(ChainBuilder chains, StereoBuffer root, int maximumFrames)
 {
     private readonly SortedDictionary<(int Path, int Slot), List<Place>> levels = [];
+    private readonly List<PlannedSlot> slots = [];
 
     /// <summary>The stem as it enters its chain.</summary>
     public Place Root { get; } = new(root, 0, []);
@@ -32,12 +33,15 @@ internal sealed class StemTree(ChainBuilder chains, StereoBuffer root, int maxim
             if (!chain.Bypassed && !slot.Bypassed && slot.MixPercent > 0)
             {
                 Place before = from;
-                from = Next(before, (path, i), slot, (buffer, steps) => chains.Append(new Chain(false, [slot]), name, buffer, before.LatencyFrames, steps, []));
+                from = Next(before, (path, i), slot, (buffer, steps) => chains.Append(new Chain(false, [slot]), name, buffer, before.LatencyFrames, steps, slots));
             }
         }
 
         return from;
     }
+
+    /// <summary>All processors in the tree.</summary>
+    public IReadOnlyList<PlannedSlot> Slots => slots;
 
     /// <summary>The place behind the fine alignment of a parallel.</summary>
     public Place Aligned(Place from, double samples, int path) => samples == 0 ? from : Next(from, (path, int.MaxValue), samples, (buffer, steps) =>

@@ -14,9 +14,9 @@ namespace LiveStems.Engine.RealTime;
 /// </remarks>
 internal sealed class OutsideGuard(TimeProvider clock)
 {
-    private const int Outside = 0;
-    private const int Inside = 1;
-    private const int Lost = 2;
+    // Inside: the number of the stay, from 1 up, so that one stay is never taken for another.
+    private const long Outside = 0;
+    private const long Lost = -1;
 
     [ThreadStatic]
     private static Visit? own;
@@ -40,7 +40,7 @@ internal sealed class OutsideGuard(TimeProvider clock)
         {
             now.Processor = processor;
             now.Since = clock.GetTimestamp();
-            Volatile.Write(ref now.State, Inside);
+            Volatile.Write(ref now.State, ++now.Stays);
         }
     }
 
@@ -50,7 +50,7 @@ internal sealed class OutsideGuard(TimeProvider clock)
     {
         if (own is { } now)
         {
-            if (Interlocked.CompareExchange(ref now.State, Outside, Inside) != Inside)
+            if (Interlocked.CompareExchange(ref now.State, Outside, now.Stays) != now.Stays)
             {
                 LostThreadException.End();
             }
@@ -65,16 +65,20 @@ internal sealed class OutsideGuard(TimeProvider clock)
     /// <param name="notBefore">A timestamp before which nothing counts: the machine itself stood still.</param>
     public Processor? TakeLost(TimeSpan patience, long notBefore = 0)
     {
-        bool isLost = Volatile.Read(ref watched) is { } now
-            && Volatile.Read(ref now.State) == Inside
-            && clock.GetElapsedTime(Math.Max(notBefore, Volatile.Read(ref now.Since))) >= patience
-            && Interlocked.CompareExchange(ref now.State, Lost, Inside) == Inside;
-        return isLost ? watched!.Processor : null;
+        if (Volatile.Read(ref watched) is not { } now || Volatile.Read(ref now.State) is var stay && stay <= Outside)
+        {
+            return null;
+        }
+
+        bool isLost = clock.GetElapsedTime(Math.Max(notBefore, Volatile.Read(ref now.Since))) >= patience
+            && Interlocked.CompareExchange(ref now.State, Lost, stay) == stay;
+        return isLost ? now.Processor : null;
     }
 
     private sealed class Visit
     {
-        public int State;
+        public long State;
+        public long Stays;
         public long Since;
         public Processor? Processor;
     }

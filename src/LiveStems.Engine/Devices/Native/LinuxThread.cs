@@ -29,10 +29,10 @@ internal static unsafe partial class LinuxThread
             return true;
         }
 
-        foreach (int priority in Priorities.Where(priority => priority <= most))
+        foreach (int priority in Priorities)
         {
             scheduling.Priority = priority;
-            if (SetScheduling(thread, FirstInFirstOut, &scheduling) == 0)
+            if (priority <= most && SetScheduling(thread, FirstInFirstOut, &scheduling) == 0)
             {
                 return true;
             }
