@@ -40,19 +40,19 @@ public static class SettingsDigest
             text.Append($"{file.FullName} {(file.Exists ? $"{file.Length} {file.LastWriteTimeUtc.Ticks}" : "missing")}");
         }
 
-        foreach (string id in OutsideProcessors(song))
-        {
-            text.Append($"{id} {Made(id, catalogue)}");
-        }
-
+        text.Append(OutsideOf(song.Stems.SelectMany(stem => stem.Parallels.Select(parallel => parallel.Chain).Append(stem.Chain)).Append(song.Bus), catalogue));
         return Of(text.ToString());
     }
 
-    // A processor of others may be missing today and back tomorrow, or be built anew under the same version.
-    private static IEnumerable<string> OutsideProcessors(Song song) =>
-        song.Stems.SelectMany(stem => stem.Parallels.Select(parallel => parallel.Chain).Append(stem.Chain)).Append(song.Bus)
-            .SelectMany(chain => chain.Slots).Select(slot => slot.Processor).Where(id => BuiltInProcessors.Catalogue.Find(id) is null)
-            .Distinct().Order(StringComparer.Ordinal);
+    /// <summary>
+    /// What the processors of others in some chains are made of: one may be missing today and back tomorrow, or be built anew
+    /// under the same version.
+    /// </summary>
+    /// <param name="chains">The chains.</param>
+    /// <param name="catalogue">Knows the processors.</param>
+    public static string OutsideOf(IEnumerable<Chain> chains, ProcessorCatalogue catalogue) => string.Concat(chains
+        .SelectMany(chain => chain.Slots).Select(slot => slot.Processor).Where(id => BuiltInProcessors.Catalogue.Find(id) is null)
+        .Distinct().Order(StringComparer.Ordinal).Select(id => $"{id} {Made(id, catalogue)}"));
 
     private static string Made(string id, ProcessorCatalogue catalogue)
     {

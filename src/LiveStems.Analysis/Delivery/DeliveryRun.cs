@@ -130,7 +130,7 @@ public sealed class DeliveryRun
         ContinuousAlbum whole = new([.. order.Songs.Select(index =>
         {
             Song song = album.Songs[index];
-            return (song.Title, new SongDelivery(song, albumFolder, catalogue, cancellation).Master(format.SampleRate), song.Edges);
+            return (song.Title, Whole(song, () => new SongDelivery(song, albumFolder, catalogue, cancellation).Master(format.SampleRate)), song.Edges);
         })]);
         IReadOnlyList<PlacedSong> places = whole.Place(out int rate);
         Song[] songs = [.. order.Songs.Select(index => album.Songs[index])];
@@ -151,21 +151,22 @@ public sealed class DeliveryRun
     }
 
     // Nothing that was set may be missing from what the client gets.
-    private void DeliverFit(int index)
+    private static T Whole<T>(Song song, Func<T> make)
     {
         try
         {
-            DeliverSong(index);
+            return make();
         }
         catch (PassedByException fault)
         {
-            throw new DeliveryException($"'{album.Songs[index].Title}': {fault.PassedBy[0]}; nothing of it was delivered: put it right, or switch it off in the album and deliver again");
+            throw new DeliveryException($"'{song.Title}': {fault.PassedBy[0]}; nothing of it was delivered: put it right, or switch it off in the album and deliver again");
         }
     }
 
-    private void DeliverSong(int index)
+    private void DeliverFit(int index) => Whole(album.Songs[index], () => DeliverSong(index, album.Songs[index]));
+
+    private bool DeliverSong(int index, Song song)
     {
-        Song song = album.Songs[index];
         SongDelivery sounds = new(song, albumFolder, catalogue, cancellation);
         double ceiling = (song.Targets ?? album.Targets).CeilingDbtp;
         foreach (DeliveryFormat format in order.Formats)
@@ -187,6 +188,8 @@ public sealed class DeliveryRun
         {
             DeliverStems(index, song, sounds);
         }
+
+        return true;
     }
 
     private void DeliverStems(int index, Song song, SongDelivery sounds)

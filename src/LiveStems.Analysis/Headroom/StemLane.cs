@@ -109,8 +109,14 @@ internal sealed class StemLane : IDisposable
         return peak;
     }
 
-    /// <summary>Keeps what was rendered.</summary>
-    public void Complete() => writer?.Complete();
+    /// <summary>Keeps what was rendered, unless it lacks a processor: others take what is kept for the whole.</summary>
+    public void Complete()
+    {
+        if (!rendered.PassedBy().Any())
+        {
+            writer?.Complete();
+        }
+    }
 
     /// <summary>Closes the files; what was not completed is gone.</summary>
     public void Dispose()

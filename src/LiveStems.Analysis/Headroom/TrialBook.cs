@@ -48,9 +48,9 @@ internal sealed class TrialBook
     /// <summary>The song with every correction out but a subject.</summary>
     public Trial AddedIn(HeadroomSubject subject) => Make(subject.PutIn(bare), true, subject.Stem, stemsBare);
 
-    private static string Name(IEnumerable<string> stems, Chain bus) => SettingsDigest.Of(string.Join(' ', stems) + BusText(bus));
+    private string Name(IEnumerable<string> stems, Chain bus) => SettingsDigest.Of(string.Join(' ', stems) + BusText(bus));
 
-    private static string BusText(Chain bus) =>
+    private string BusText(Chain bus) => SettingsDigest.OutsideOf([bus], catalogue) +
         string.Join(' ', bus.Slots.Where(slot => !bus.Bypassed && !slot.Bypassed).Select(slot => $"{slot}{string.Join(',', slot.Parameters)}"));
 
     private Trial Make(Song state, bool startsBare, int stem, string[] stems)

@@ -1,4 +1,4 @@
-using System.Numerics;
+using LiveStems.Dsp.Simd;
 using LiveStems.Engine.Hosting;
 using LiveStems.Processing.Contract;
 
@@ -33,12 +33,12 @@ internal static class LatencyCheck
     private static (int Lag, double Share) Strongest(float[] input, float[] output)
     {
         ReadOnlySpan<float> heard = input.AsSpan(0, Window);
-        double inputPower = Dot(heard, heard);
+        double inputPower = Products.Sum(heard, heard);
         (int Lag, double Share) best = (0, 0);
         for (int lag = 0; lag < LongestLag; lag++)
         {
             ReadOnlySpan<float> later = output.AsSpan(lag, Window);
-            double share = Math.Abs(Dot(heard, later)) / Math.Sqrt(inputPower * Dot(later, later) + double.Epsilon);
+            double share = Math.Abs(Products.Sum(heard, later)) / Math.Sqrt(inputPower * Products.Sum(later, later) + double.Epsilon);
             if (share > best.Share)
             {
                 best = (lag, share);
@@ -46,16 +46,5 @@ internal static class LatencyCheck
         }
 
         return best;
-    }
-
-    private static double Dot(ReadOnlySpan<float> one, ReadOnlySpan<float> other)
-    {
-        Vector<float> sums = Vector<float>.Zero;
-        for (int i = 0; i < one.Length; i += Vector<float>.Count)
-        {
-            sums += new Vector<float>(one[i..]) * new Vector<float>(other[i..]);
-        }
-
-        return Vector.Sum(sums);
     }
 }

@@ -13,6 +13,7 @@ internal static class ProcessorsText
     /// <summary>Every file of the folder.</summary>
     public static void WriteAll(TextWriter output, ProcessorHost host, HostingPlaces places, bool asJson)
     {
+        IReadOnlyDictionary<string, ProcessorFaults> faults = FaultLog.Load(places);
         if (asJson)
         {
             JsonOutput.Write(output, new JsonObject
@@ -20,7 +21,7 @@ internal static class ProcessorsText
                 ["folder"] = places.Folder,
                 ["decisions"] = places.TrustFile,
                 ["decisionsFault"] = host.StoreFault,
-                ["assemblies"] = JsonOutput.Array(host.Assemblies.Select(assembly => ToJson(assembly, FaultLog.Load(places)))),
+                ["assemblies"] = JsonOutput.Array(host.Assemblies.Select(assembly => ToJson(assembly, faults))),
             });
             return;
         }
@@ -48,7 +49,6 @@ internal static class ProcessorsText
         }
 
         table.WriteTo(output);
-        IReadOnlyDictionary<string, ProcessorFaults> faults = FaultLog.Load(places);
         foreach (OutsideAssembly assembly in host.Assemblies)
         {
             WriteNote(output, assembly);
