@@ -13,7 +13,7 @@ internal static class DemoCorrections
 
     private const string ThinLowNotes =
         "band2.on=on; band2.shape=bell; band2.frequencyHz=250 Hz; band2.gainDb=0 dB; band2.q=1.4; band2.dynamic=on; band2.thresholdDb=-34 dB; band2.rangeDb=-5 dB; " +
-        "band2.ratio=4:1; band2.keyBand=free; band2.keyFrequencyHz=190 Hz; band2.keyWidthOctaves=0.7 oct";
+        "band2.ratio=4:1; band2.keyBand=set; band2.keyFrequencyHz=190 Hz; band2.keyWidthOctaves=0.7 oct";
 
     private const string CalmSibilants = "frequencyHz=5.5 kHz; thresholdDb=-16 dB; rangeDb=8 dB";
 

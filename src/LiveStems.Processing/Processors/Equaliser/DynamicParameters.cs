@@ -56,13 +56,13 @@ internal static class DynamicParameters
             $"{id}.keySignal", $"{name} listens to", ["this-sound", "key"], 0,
             "Whether the band listens to the sound that comes into the equaliser or to the key given to it (another stem).");
         yield return ParameterSpec.Choice(
-            $"{id}.keyBand", $"{name} key band", ["own", "free"], 0,
-            "Whether the band listens where it acts (a shelf or tilt to all on its side of the frequency) or in a band of its own choice.");
+            $"{id}.keyBand", $"{name} key band", ["own", "set"], 0,
+            "Whether the band listens where it acts (a shelf or tilt to all on its side of the frequency) or in a band that is set for it.");
         yield return new(
             $"{id}.keyFrequencyHz", $"{name} key frequency", ParameterUnit.Hertz, 10, 40_000, startFrequency, Taper.Logarithmic,
-            "Centre of the free key band.");
+            "Centre of the key band that is set.");
         yield return new(
             $"{id}.keyWidthOctaves", $"{name} key width", ParameterUnit.Octaves, 0.1, 6, 1, Taper.Logarithmic,
-            "Width of the free key band between its −3 dB points.");
+            "Width of the key band that is set, between its −3 dB points.");
     }
 }
