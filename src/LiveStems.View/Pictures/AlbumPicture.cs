@@ -17,7 +17,7 @@ public static class AlbumPicture
         Picture picture = new(title);
         Dictionary<double, double> middle = album.MedianCurve.ToDictionary(point => point.Hz, point => point.Db);
         Plot spectra = picture.AddFrequencyChart("dB above the middle", "spectra at equal loudness, against the album's middle", LowestHz, HighestHz);
-        spectra.Legend.IsVisible = true;
+        Picture.LegendBeside(spectra);
         for (int i = 0; i < album.Songs.Count; i++)
         {
             List<(double Hz, double Db)> curve = [.. album.Songs[i].Curve
@@ -31,8 +31,7 @@ public static class AlbumPicture
 
         spectra.Axes.SetLimitsY(-LargestDb, LargestDb);
         Plot levels = picture.AddChart("song", "LUFS, LU", "loudness and peak-to-loudness ratio");
-        levels.Legend.IsVisible = true;
-        levels.Legend.Alignment = Alignment.MiddleRight;
+        Picture.LegendBeside(levels);
         double[] numbers = [.. Enumerable.Range(1, album.Songs.Count).Select(number => (double)number)];
         Marks(levels, numbers, [.. album.Songs.Select(song => song.Loudness.IntegratedLufs)], 0, "loudness (LUFS)");
         Marks(levels, numbers, [.. album.Songs.Select(song => song.PeakToLoudnessLu)], 1, "peak-to-loudness ratio (LU)");

@@ -28,7 +28,7 @@ public static class LoudnessPicture
         foreach ((string name, LoudnessTimeline timeline) in programmes)
         {
             Plot loudness = picture.AddChart("time (s)", "LUFS, LU", name);
-            loudness.Legend.IsVisible = true;
+            Picture.LegendBeside(loudness);
             Draw(loudness, timeline, point => Math.Max(point.MomentaryLufs, LowestLufs), 5, "momentary");
             Draw(loudness, timeline, point => Math.Max(point.ShortTermLufs, LowestLufs), 0, "short-term");
             Draw(loudness, timeline, point => point.PeakToShortTermLu, 1, "peak to short-term");

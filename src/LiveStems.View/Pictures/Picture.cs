@@ -87,7 +87,7 @@ public sealed class Picture
         line.LegendText = words;
         if (words.Length > 0)
         {
-            chart.ShowLegend();
+            LegendBeside(chart);
         }
     }
 
@@ -96,7 +96,10 @@ public sealed class Picture
     public static void LegendBeside(Plot chart)
     {
         ArgumentNullException.ThrowIfNull(chart);
-        chart.ShowLegend(Edge.Right);
+        if (!chart.Axes.GetPanels().Any(panel => panel is ScottPlot.Panels.LegendPanel))
+        {
+            chart.ShowLegend(Edge.Right);
+        }
     }
 
     /// <summary>Saves the sheet as PNG: written beside and renamed, so that no half picture stands under the name.</summary>
