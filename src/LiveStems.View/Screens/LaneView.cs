@@ -299,7 +299,7 @@ internal sealed class LaneView : Control
 
         (double from, double to) = Lanes.Span;
         float width = plot.Bounds.Width - Lanes.MeterUnits;
-        foreach (TroubleFinding finding in desk.Finding.Shown is { } shownFinding ? [shownFinding] : report.Findings)
+        foreach (TroubleFinding finding in desk.Finding.Shown is { } shownFinding && report.Findings.Contains(shownFinding) ? [shownFinding] : report.Findings)
         {
             foreach (TimeRange range in finding.Ranges)
             {

@@ -91,7 +91,7 @@ internal sealed class MainScreen : IScreen
     public void Update(double seconds)
     {
         desk.Update();
-        ScreenState now = new(desk.Revision, desk.Monitor.Settings, desk.Compare.Words, desk.Compare.Side, desk.Compare.IsReady, desk.Compare.IsFair, Math.Round(desk.Compare.Fair.InDb - desk.Compare.Fair.OutDb, 1), desk.Work.Accounts.Count, desk.Compare.Blind.Round, desk.Songs.Revision,
+        ScreenState now = new(desk.Revision, desk.Monitor.Settings, desk.Compare.Words, desk.Compare.Side, desk.Compare.IsReady, desk.Compare.IsFair, Math.Round(desk.Compare.Fair.InDb - desk.Compare.Fair.OutDb, 1), desk.Work.Accounts.GetValueOrDefault(desk.Song.Title), desk.Compare.Blind.Round, desk.Songs.Revision,
             desk.Transport.IsPlaying, desk.Transport.Loop);
         if (now != shown)
         {
@@ -184,7 +184,7 @@ internal sealed class MainScreen : IScreen
     // What makes everything be drawn again.
     private readonly record struct ScreenState(
         long Album, Engine.Monitor.MonitorSettings Monitor, string Compared, Engine.Comparing.CompareSide Side, bool IsReady, bool IsFair, double FairDb,
-        int Accounts, int Round, long Songs, bool IsPlaying, (double, double)? Loop);
+        Analysis.Headroom.HeadroomReport? Account, int Round, long Songs, bool IsPlaying, (double, double)? Loop);
 
     private static bool IsAlbum(string path) =>
         Path.GetFileName(path) == AlbumFile.Name || (Directory.Exists(path) && File.Exists(Path.Combine(path, AlbumFile.Name)));

@@ -27,6 +27,7 @@ internal sealed class SpectrumControl : PlotControl
     private float pressedX;
     private double grabOffset;
     private long shownFrame = -1;
+    private (bool Peaks, bool LongTerm, bool Spread, double Tilt) shownCurves;
     private string readout = string.Empty;
     private double sinceReadout;
 
@@ -81,7 +82,9 @@ internal sealed class SpectrumControl : PlotControl
         SpectrumFrame frame = desk.Spectrum.Frame;
         IsMoving = frame.Number != shownFrame;
         shownFrame = frame.Number;
-        if (IsMoving)
+        bool isOther = shownCurves != (ShowsPeaks, ShowsLongTerm, ShowsSpread, desk.Spectrum.TiltDbPerOctave);
+        shownCurves = (ShowsPeaks, ShowsLongTerm, ShowsSpread, desk.Spectrum.TiltDbPerOctave);
+        if (IsMoving || isOther)
         {
             Put(SpectrumCurve.Output, frame.Output.Live);
             Put(SpectrumCurve.Input, frame.Input.Live);
@@ -92,9 +95,9 @@ internal sealed class SpectrumControl : PlotControl
             plot.Set(SpectrumCurve.Gain, desk.Spectrum.ReductionDb);
         }
 
-        if (findings.Update())
+        if (findings.Update() | isOther)
         {
-            if (desk.Finding.CoveringDb is { Count: > 0 } covering)
+            if (findings.ShowsCovering && desk.Finding.CoveringDb is { Count: > 0 } covering)
             {
                 Put(SpectrumCurve.Other, [.. covering]);
             }

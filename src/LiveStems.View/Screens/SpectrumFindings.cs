@@ -15,12 +15,15 @@ internal sealed class SpectrumFindings(AlbumDesk desk)
     private const float CoverUnits = 44;
     private const double BesideSeconds = 0.1;
 
-    private (long, int, int, ulong) state;
+    private (long Revision, int Song, int Stem, bool ShowsSong, ulong Heard) state;
+
+    /// <summary>True when it is to be seen which other stem covers the chosen one.</summary>
+    public bool ShowsCovering => !desk.Spectrum.ShowsSong && desk.Finding.Covering is { } covering && covering.Covered == desk.SelectedStem?.Name;
 
     /// <summary>Takes in what is new; true when it must be drawn again.</summary>
     public bool Update()
     {
-        (long, int, int, ulong) now = (desk.Finding.Revision, desk.SongIndex, desk.Selection.Stem, HeardNow());
+        (long, int, int, bool, ulong) now = (desk.Finding.Revision, desk.SongIndex, desk.Selection.Stem, desk.Spectrum.ShowsSong, HeardNow());
         bool isOther = now != state;
         state = now;
         return isOther;
@@ -33,12 +36,12 @@ internal sealed class SpectrumFindings(AlbumDesk desk)
             return;
         }
 
-        if (desk.Finding.Covering is { } covering && covering.Covered == stem.Name)
+        if (ShowsCovering)
         {
-            DrawCovered(painter, spectrum, covering);
+            DrawCovered(painter, spectrum, desk.Finding.Covering!);
         }
 
-        ulong heard = HeardNow();
+        ulong heard = state.Heard;
         int index = 0;
         foreach (TroubleFinding finding in desk.Finding.Of(stem.Index)?.Findings ?? [])
         {
@@ -76,6 +79,8 @@ internal sealed class SpectrumFindings(AlbumDesk desk)
     private static void DrawCovered(Painter painter, SpectrumControl spectrum, Covering covering)
     {
         IReadOnlyList<double> bands = covering.Map.BandHz;
+        IReadOnlyList<double> byBand = covering.ByBand;
+        IReadOnlyList<double> byAll = covering.ByBandOfAll;
         float foot = spectrum.Bounds.Bottom - 1;
         int worst = 0;
         for (int band = 0; band < bands.Count; band++)
@@ -84,9 +89,9 @@ internal sealed class SpectrumFindings(AlbumDesk desk)
             double above = band + 1 < bands.Count ? Math.Sqrt(bands[band] * bands[band + 1]) : bands[band];
             float left = spectrum.X(below) + 0.5f;
             float right = spectrum.X(above) - 0.5f;
-            Rise(painter, left, right, foot, covering.ByBandOfAll[band], 0.22f);
-            Rise(painter, left, right, foot, covering.ByBand[band], 0.8f);
-            worst = covering.ByBand[band] > covering.ByBand[worst] ? band : worst;
+            Rise(painter, left, right, foot, byAll[band], 0.22f);
+            Rise(painter, left, right, foot, byBand[band], 0.8f);
+            worst = byBand[band] > byBand[worst] ? band : worst;
         }
 
         Label(painter, spectrum, bands[worst], bands[worst], $"covered by {covering.By} {covering.Share * 100:0} % of its time, most at {FrequencyText.Of(bands[worst])}", Tone.Trouble);

@@ -18,7 +18,7 @@ internal sealed class SpectrumView : Control
     private const float WaterfallUnits = 58;
     private const int Rows = 128;
 
-    private static readonly double[] Tilts = [0, 3, 4.5];
+    private static readonly double[] Tilts = [0, 3, 6];
 
     private readonly AlbumDesk desk;
     private readonly Stack row = Stack.Row(4);

@@ -108,7 +108,7 @@ internal sealed class AlbumsPage(AlbumDesk desk, Func<IReadOnlyList<RecentAlbum>
 
     private string? Type(string text)
     {
-        string path = Path.GetFullPath(text.Trim().Replace("~", Environment.GetFolderPath(Environment.SpecialFolder.UserProfile), StringComparison.Ordinal), folder);
+        string path = PathOf(text, folder);
         if (!Directory.Exists(path))
         {
             return $"there is no folder {path}";

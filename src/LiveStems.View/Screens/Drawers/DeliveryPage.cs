@@ -36,7 +36,7 @@ internal sealed class DeliveryPage(AlbumDesk desk) : DrawerPage(desk)
         new(() => isWholeAlbum ? "the whole album" : "this song", () => Change(() => isWholeAlbum = !isWholeAlbum), "What is delivered."),
     ];
 
-    public override DrawerEntry Entry => new(() => "another folder for deliveries", text => Change(() => folder = text.Trim().Length == 0 ? null : Path.GetFullPath(text.Trim(), Desk.Folder)));
+    public override DrawerEntry Entry => new(() => "another folder for deliveries", text => Change(() => folder = text.Trim().Length == 0 ? null : PathOf(text, Desk.Folder)));
 
     public override object State => (changes, Desk.Work.Delivered);
 

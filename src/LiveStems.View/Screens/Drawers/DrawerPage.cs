@@ -51,6 +51,16 @@ internal abstract class DrawerPage(AlbumDesk desk)
 
     protected AlbumDesk Desk => desk;
 
+    /// <summary>The full path of what was typed: relative to a folder, or to the home folder after a leading "~".</summary>
+    protected static string PathOf(string text, string folder)
+    {
+        string path = text.Trim();
+        bool isAtHome = path == "~" || path.StartsWith("~/", StringComparison.Ordinal) || path.StartsWith(@"~\", StringComparison.Ordinal);
+        return isAtHome
+            ? Path.GetFullPath(path[1..].TrimStart('/', '\\'), Environment.GetFolderPath(Environment.SpecialFolder.UserProfile))
+            : Path.GetFullPath(path, folder);
+    }
+
     /// <summary>Asks for words to be put into the field and for the keyboard to go there.</summary>
     protected void PutWords(string words) => wanted = words;
 

@@ -55,7 +55,7 @@ internal sealed class PapersPage(AlbumDesk desk) : DrawerPage(desk)
 
     private string? TakeName(string text)
     {
-        string path = Path.GetFullPath(text.Trim(), Desk.Folder);
+        string path = PathOf(text, Desk.Folder);
         if (!AlbumPaper.IsName(path))
         {
             return "the name of the papers ends in .html";
