@@ -23,12 +23,13 @@ internal static class HundredSongs
             Environment.SetEnvironmentVariable("LIVESTEMS_CACHE", Path.Combine(folder, "cache"));
             double minutes = Write(album, folder, songs);
             string root = Path.Combine(folder, "out");
+            string underWay = Path.Combine(root, "Delivery 1 (under way)");
             string delivery = Path.Combine(root, "Delivery 1");
             Stopwatch clock = Stopwatch.StartNew();
             using (Process first = Start(folder, root, songs))
             {
                 // Killed when about half of the masters stand.
-                while (!first.WaitForExit(100) && Masters(delivery).Length < songs)
+                while (!first.WaitForExit(100) && Masters(underWay).Length < songs)
                 {
                 }
 
@@ -37,12 +38,12 @@ internal static class HundredSongs
             }
 
             double killed = clock.Elapsed.TotalSeconds;
-            Dictionary<string, DateTime> stood = Masters(delivery).ToDictionary(path => path, File.GetLastWriteTimeUtc);
+            Dictionary<string, DateTime> stood = Masters(underWay).ToDictionary(path => Path.GetRelativePath(underWay, path), File.GetLastWriteTimeUtc);
             MeasuredProcess.Result rest = MeasuredProcess.Run("dotnet", Arguments(folder, root, songs));
-            int touched = stood.Count(file => File.GetLastWriteTimeUtc(file.Key) != file.Value);
+            int touched = stood.Count(file => File.GetLastWriteTimeUtc(Path.Combine(delivery, file.Key)) != file.Value);
             Console.WriteLine(
                 $"{songs} songs, {minutes:0} min: killed after {killed:0} s with {stood.Count} files; taken up again {rest.Seconds:0} s, "
-                + $"{rest.ProcessorSeconds:0} s of processor time, {rest.PeakMegabytes:0} MB; {Masters(delivery).Length} files in all, {touched} of those that stood were touched, {Directory.GetDirectories(root).Length} delivery");
+                + $"{rest.ProcessorSeconds:0} s of processor time, {rest.PeakMegabytes:0} MB, {Directory.EnumerateFiles(Path.Combine(folder, "cache"), "*", SearchOption.AllDirectories).Sum(path => new FileInfo(path).Length) / 1e9:0.0} GB in the cache; {Masters(delivery).Length} files in all, {touched} of those that stood were touched, {Directory.GetDirectories(root).Length} delivery");
         }
         finally
         {

@@ -25,14 +25,15 @@ public static class CacheFolder
     /// <summary>Deletes the files used longest ago until the rest fit, and what killed runs left half done a day ago.</summary>
     /// <param name="folder">A folder of the cache.</param>
     /// <param name="largestBytes">What may stay.</param>
-    public static void Prune(string folder, long largestBytes = LargestBytes)
+    /// <param name="mayGo">False for a file that must stay; null lets any go.</param>
+    public static void Prune(string folder, long largestBytes = LargestBytes, Func<FileInfo, bool>? mayGo = null)
     {
         long total = 0;
         foreach (FileInfo file in new DirectoryInfo(folder).EnumerateFiles().OrderByDescending(file => file.LastWriteTimeUtc))
         {
-            total += file.Length;
+            total += file.Exists ? file.Length : 0;
             bool isLeftover = file.Name.StartsWith('.') && file.LastWriteTimeUtc < DateTime.UtcNow.AddDays(-1);
-            if (total > largestBytes || isLeftover)
+            if ((total > largestBytes && (mayGo is null || mayGo(file))) || isLeftover)
             {
                 TryDelete(file);
             }

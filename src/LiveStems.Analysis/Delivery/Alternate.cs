@@ -36,6 +36,16 @@ public sealed record Alternate(string Id, string Name, Func<Stem, double?> Level
         };
     }
 
+    /// <summary>The levels of a song's stems in it, relative to the master, in dB; null for stems that are left out.</summary>
+    /// <exception cref="DeliveryException">No stem is left, or it would be the master itself.</exception>
+    internal double?[] LevelsIn(Song song)
+    {
+        double?[] levels = [.. song.Stems.Select(LevelDb)];
+        return levels.All(level => level is null) ? throw new DeliveryException($"'{song.Title}': no stem is left in the alternate '{Id}'; see the stems' roles with 'livestems show'")
+            : levels.All(level => level == 0) ? throw new DeliveryException($"'{song.Title}': the alternate '{Id}' would be the master itself; see the stems' names and roles with 'livestems show'")
+            : levels;
+    }
+
     private static bool IsVoice(Stem stem) => stem.Role is StemRole.LeadVocal or StemRole.BackingVocal;
 
     private static Alternate Shifted(string kind, string name, string value, int sign)

@@ -36,7 +36,7 @@ internal sealed class ContinuousAlbum(IReadOnlyList<(string Title, string Path, 
             using EdgedSound sound = new(path, title, edges, BlockFrames);
             if (rate is { } other && other != sound.SampleRate)
             {
-                throw new DeliveryException($"'{title}' runs at {sound.SampleRate} Hz and the songs before at {other} Hz; name a format with a rate first, such as --format disc");
+                throw OtherRate(title, sound.SampleRate, other);
             }
 
             rate = sound.SampleRate;
@@ -44,9 +44,22 @@ internal sealed class ContinuousAlbum(IReadOnlyList<(string Title, string Path, 
         }
 
         sampleRate = rate!.Value;
-        return DiscTime.Divides(sampleRate)
-            ? AlbumLayout.Place(lengths, sampleRate)
-            : throw new DeliveryException($"{sampleRate} Hz is no multiple of 75 frames a second, so tracks can't start on them; name a format with another rate");
+        CheckRate(sampleRate);
+        return AlbumLayout.Place(lengths, sampleRate);
+    }
+
+    /// <summary>What is said of songs at different rates.</summary>
+    internal static DeliveryException OtherRate(string title, int sampleRate, int before) =>
+        new($"'{title}' runs at {sampleRate} Hz and the songs before at {before} Hz; name a format with a rate first, such as --format disc");
+
+    /// <summary>Tracks start on frames of a 75th of a second.</summary>
+    /// <exception cref="DeliveryException">At this rate they can't.</exception>
+    internal static void CheckRate(int sampleRate)
+    {
+        if (!DiscTime.Divides(sampleRate))
+        {
+            throw new DeliveryException($"{sampleRate} Hz is no multiple of 75 frames a second, so tracks can't start on them; name a format with another rate");
+        }
     }
 
     /// <summary>Writes the sound.</summary>

@@ -22,7 +22,7 @@ public static class CueSheet
     {
         if (songs.Count > MostTracks)
         {
-            throw new DeliveryException($"a cue sheet holds {MostTracks} tracks, the album has {songs.Count} songs; deliver it in parts, or without --continuous");
+            throw TooManyTracks(songs.Count);
         }
 
         StringBuilder sheet = new();
@@ -52,6 +52,10 @@ public static class CueSheet
 
         void Line(FormattableString text) => sheet.Append(text.ToString(CultureInfo.InvariantCulture)).Append("\r\n");
     }
+
+    /// <summary>What is said of too many tracks.</summary>
+    internal static DeliveryException TooManyTracks(int songs) =>
+        new($"a cue sheet holds {MostTracks} tracks, the album has {songs} songs; deliver it in parts, or without --continuous");
 
     // The form knows no escapes: quotes inside become single ones.
     private static string Quoted(string text) => $"\"{text.Replace('"', '\'').ReplaceLineEndings(" ")}\"";

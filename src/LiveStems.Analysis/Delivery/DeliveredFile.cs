@@ -43,4 +43,8 @@ public sealed record DeliveredFile(
     int Bits,
     LoudnessReport Loudness,
     double PreciseTruePeakDbtp,
-    IReadOnlyList<string> Notes);
+    IReadOnlyList<string> Notes)
+{
+    /// <summary>Of an alternate: its correlation with the master, both with highs raised by 6 dB an octave, as they lie; null for all else.</summary>
+    public double? CorrelationWithMaster { get; init; }
+}

@@ -4,12 +4,15 @@ using System.Text.Json.Serialization;
 namespace LiveStems.Analysis.Delivery;
 
 /// <summary>
-/// One delivery's folder, "Delivery 3". While it is being filled it carries a small record of what was ordered and what
-/// has passed, so that a run that was killed is taken up where it stopped; a finished one is never written to again.
+/// One delivery's folder, "Delivery 3". While it is being filled it is called "Delivery 3 (under way)" and carries a small
+/// record of what was ordered and what has passed, so that a run that was killed is taken up where it stopped. It gets its
+/// name when all is in it; from then on it is never written to again.
 /// </summary>
-internal sealed class DeliveryFolder
+internal sealed class DeliveryFolder : IDisposable
 {
     private const string RecordName = ".under-way.json";
+    private const string HoldName = ".held";
+    private const string UnderWay = " (under way)";
     private const string Prefix = "Delivery ";
     private const string Unbegun = ".unbegun ";
 
@@ -23,9 +26,11 @@ internal sealed class DeliveryFolder
     private readonly Lock gate = new();
     private readonly string order;
     private readonly List<DeliveredFile> files;
+    private readonly FileStream hold;
 
-    private DeliveryFolder(string path, int number, string order, DateOnly date, List<DeliveredFile> files)
+    private DeliveryFolder(string path, int number, string order, DateOnly date, List<DeliveredFile> files, FileStream hold)
     {
+        this.hold = hold;
         Path = path;
         Number = number;
         Date = date;
@@ -33,8 +38,15 @@ internal sealed class DeliveryFolder
         this.files = files;
     }
 
-    /// <summary>The folder.</summary>
+    /// <summary>The folder while it is being filled.</summary>
     public string Path { get; }
+
+    /// <summary>The folder as it is called in the end.</summary>
+    public string FinishedPath => System.IO.Path.Combine(System.IO.Path.GetDirectoryName(Path)!, $"{Prefix}{Number}");
+
+    /// <summary>Deliveries beside it that are under way with another order, or with the album as it was.</summary>
+    public IReadOnlyList<string> OthersUnderWay =>
+        [.. Directory.EnumerateDirectories(System.IO.Path.GetDirectoryName(Path)!, $"{Prefix}*{UnderWay}").Where(folder => folder != Path).Order(StringComparer.Ordinal)];
 
     /// <summary>Number of the delivery, from 1.</summary>
     public int Number { get; }
@@ -73,11 +85,13 @@ internal sealed class DeliveryFolder
 
     private static DeliveryFolder OpenOrBegin(string root, string order, DateOnly date)
     {
+        root = System.IO.Path.GetFullPath(root);
         Directory.CreateDirectory(root);
         int highest = 0;
         foreach (string folder in Directory.EnumerateDirectories(root, Prefix + "*"))
         {
-            if (!int.TryParse(System.IO.Path.GetFileName(folder)[Prefix.Length..], out int number))
+            string name = System.IO.Path.GetFileName(folder)[Prefix.Length..];
+            if (!int.TryParse(name.Replace(UnderWay, string.Empty, StringComparison.Ordinal), out int number))
             {
                 continue;
             }
@@ -85,9 +99,9 @@ internal sealed class DeliveryFolder
             highest = Math.Max(highest, number);
             if (Read(System.IO.Path.Combine(folder, RecordName)) is { } record && record.Order == order)
             {
+                FileStream hold = Hold(folder);
                 RemoveLeftovers(folder);
-                List<DeliveredFile> whole = [.. record.Files.Where(file => IsWhole(System.IO.Path.Combine(folder, file.Name), file))];
-                return new DeliveryFolder(folder, number, order, record.Date, whole);
+                return new DeliveryFolder(folder, number, order, record.Date, [.. record.Files], hold);
             }
         }
 
@@ -95,13 +109,13 @@ internal sealed class DeliveryFolder
         return Begin(root, highest + 1, order, date);
     }
 
-    // The folder appears under its name with its record in it, or not at all: without one nobody would take it up again.
+    // The folder appears with its record in it, or not at all: without one nobody would take it up again.
     private static DeliveryFolder Begin(string root, int number, string order, DateOnly date)
     {
         string unbegun = System.IO.Path.Combine(root, $"{Unbegun}{Guid.NewGuid():N}");
         Directory.CreateDirectory(unbegun);
-        new DeliveryFolder(unbegun, number, order, date, []).Write();
-        string path = System.IO.Path.Combine(root, $"{Prefix}{number}");
+        Write(unbegun, new Record(order, date, []));
+        string path = System.IO.Path.Combine(root, $"{Prefix}{number}{UnderWay}");
         if (Directory.Exists(path))
         {
             Directory.Delete(unbegun, recursive: true);
@@ -109,7 +123,20 @@ internal sealed class DeliveryFolder
         }
 
         Directory.Move(unbegun, path);
-        return new DeliveryFolder(path, number, order, date, []);
+        return new DeliveryFolder(path, number, order, date, [], Hold(path));
+    }
+
+    // Two runs of one order would write the same files: the second is told. The system lets go of it when a run is killed.
+    private static FileStream Hold(string folder)
+    {
+        try
+        {
+            return new FileStream(System.IO.Path.Combine(folder, HoldName), FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None, 1, FileOptions.DeleteOnClose);
+        }
+        catch (IOException) when (File.Exists(System.IO.Path.Combine(folder, HoldName)))
+        {
+            throw new DeliveryException($"{folder}: another run is making this very delivery; wait for it, or stop it and give the order again");
+        }
     }
 
     private static void RemoveUnbegun(string root)
@@ -125,27 +152,49 @@ internal sealed class DeliveryFolder
     {
         lock (gate)
         {
+            files.RemoveAll(noted => noted.Name == file.Name);
             files.Add(file);
-            Write();
+            Write(Path, new Record(order, Date, files));
         }
     }
 
-    /// <summary>Closes the delivery: from now on nothing is added.</summary>
-    public void Close() => File.Delete(System.IO.Path.Combine(Path, RecordName));
+    /// <summary>Closes the delivery: it gets its name, and from now on nothing is added.</summary>
+    /// <exception cref="IOException">It can't be given its name; the next run of the order tries again.</exception>
+    public void Close()
+    {
+        hold.Dispose();
+        if (Path != FinishedPath)
+        {
+            Directory.Move(Path, FinishedPath);
+        }
+
+        File.Delete(System.IO.Path.Combine(FinishedPath, RecordName));
+    }
+
+    /// <summary>Removes all of it: a delivery that was refused leaves nothing that could be taken for one.</summary>
+    public void Discard()
+    {
+        hold.Dispose();
+        if (Path != FinishedPath)
+        {
+            Directory.Delete(Path, recursive: true);
+        }
+    }
+
+    /// <summary>Lets go of it, for another run to take up.</summary>
+    public void Dispose() => hold.Dispose();
 
     // What a killed run was at stands under names that begin with a dot.
     private static void RemoveLeftovers(string folder)
     {
         foreach (string path in Directory.EnumerateFiles(folder, ".*", SearchOption.AllDirectories))
         {
-            if (System.IO.Path.GetFileName(path) != RecordName)
+            if (System.IO.Path.GetFileName(path) is not (RecordName or HoldName))
             {
                 File.Delete(path);
             }
         }
     }
-
-    private static bool IsWhole(string path, DeliveredFile file) => File.Exists(path) && new FileInfo(path).Length == file.Bytes;
 
     private static Record? Read(string path)
     {
@@ -159,10 +208,10 @@ internal sealed class DeliveryFolder
         }
     }
 
-    private void Write()
+    private static void Write(string folder, Record record)
     {
-        string path = System.IO.Path.Combine(Path, RecordName);
-        File.WriteAllBytes(path + ".part", JsonSerializer.SerializeToUtf8Bytes(new Record(order, Date, files), Form));
+        string path = System.IO.Path.Combine(folder, RecordName);
+        File.WriteAllBytes(path + ".part", JsonSerializer.SerializeToUtf8Bytes(record, Form));
         File.Move(path + ".part", path, overwrite: true);
     }
 

@@ -10,8 +10,8 @@ internal static class DeliveryManifest
     private const string ListName = "manifest.json";
     private const string ChecksumsName = "SHA256SUMS";
 
-    /// <summary>Writes both; each appears whole or not at all.</summary>
-    public static void Write(Album album, DeliveryReport report, DateOnly date)
+    /// <summary>Writes both into a folder; each appears whole or not at all.</summary>
+    public static void Write(string folder, Album album, DeliveryReport report, DateOnly date)
     {
         StringBuilder sums = new();
         foreach (DeliveredFile file in report.Files)
@@ -24,8 +24,8 @@ internal static class DeliveryManifest
             sums.Append($"{sha256}  {name}\n");
         }
 
-        Put(Path.Combine(report.Folder, ChecksumsName), Encoding.UTF8.GetBytes(sums.ToString()));
-        Put(Path.Combine(report.Folder, ListName), List(album, report, date));
+        Put(Path.Combine(folder, ChecksumsName), Encoding.UTF8.GetBytes(sums.ToString()));
+        Put(Path.Combine(folder, ListName), List(album, report, date));
     }
 
     private static byte[] List(Album album, DeliveryReport report, DateOnly date)
@@ -88,6 +88,11 @@ internal static class DeliveryManifest
         Number(json, "truePeakDbtp", file.Loudness.TruePeakDbtp);
         Number(json, "preciseTruePeakDbtp", file.PreciseTruePeakDbtp);
         Number(json, "samplePeakDbfs", file.Loudness.SamplePeakDbfs);
+        if (file.CorrelationWithMaster is { } correlation)
+        {
+            Number(json, "correlationWithMaster", correlation);
+        }
+
         json.WriteStartArray("notes");
         foreach (string note in file.Notes)
         {

@@ -43,6 +43,7 @@ public sealed class DeliveryRun
     private readonly Lock counting = new();
     private readonly Dictionary<string, double> nulls = [];
     private readonly DeliveryNames names;
+    private readonly CacheShare cache = new();
     private readonly int filesInAll;
     private int filesDone;
 
@@ -85,26 +86,43 @@ public sealed class DeliveryRun
         string states = string.Join(' ', order.Songs.Select(song => SettingsDigest.Of(album.Songs[song], albumFolder, catalogue) + Told(album.Songs[song])));
         string signature = SettingsDigest.Of(order.Signature + album.Title + album.Artist + states);
         DeliveryNames.Check(album, order);
-        DeliveryFolder folder = DeliveryFolder.Open(root, signature, order.Date);
+        OrderFitness.Check(album, albumFolder, order);
+        using DeliveryFolder folder = DeliveryFolder.Open(root, signature, order.Date);
         DeliveryRun run = new(album, albumFolder, catalogue, order, folder, progress, cancellation);
+        try
+        {
+            return run.DeliverAll(threads);
+        }
+        catch (DeliveryException)
+        {
+            folder.Discard();
+            throw;
+        }
+    }
+
+    private DeliveryReport DeliverAll(int threads)
+    {
         ParallelOptions how = new() { MaxDegreeOfParallelism = threads, CancellationToken = cancellation };
         try
         {
-            System.Threading.Tasks.Parallel.ForEach(order.Songs, how, run.DeliverFit);
+            System.Threading.Tasks.Parallel.ForEach(order.Songs, how, DeliverFit);
         }
         catch (AggregateException failures)
         {
-            throw failures.InnerExceptions[0];
+            throw failures.InnerExceptions.FirstOrDefault(fault => fault is DeliveryException) ?? failures.InnerExceptions[0];
         }
 
-        IReadOnlyList<(string, string)> papers = order.HasContinuous ? run.DeliverContinuous() : [];
-        DeliveryReport report = new(folder.Path, folder.Number, run.InOrder(), run.nulls) { Papers = papers, Remarks = [.. SongFitness.Remarks(album, albumFolder, order.Songs)] };
-        DeliveryManifest.Write(album, report, folder.Date);
-        report = report with { Remarks = [.. report.Remarks, .. run.Note(report)] };
+        IReadOnlyList<(string, string)> papers = order.HasContinuous ? DeliverContinuous() : [];
+        DeliveryReport report = new(folder.FinishedPath, folder.Number, InOrder(), nulls) { Papers = papers, Remarks = [.. SongFitness.Remarks(album, albumFolder, order.Songs)] };
+        DeliveryManifest.Write(folder.Path, album, report, folder.Date);
+        report = report with { Remarks = [.. report.Remarks, .. Note(report), .. LeftUnderWay()] };
         folder.Close();
         CacheFolder.Prune(CacheFolder.For("renders"));
         return report;
     }
+
+    private IEnumerable<string> LeftUnderWay() => folder.OthersUnderWay.Select(other =>
+        $"{other}: was begun with another order or before the album was changed, and is not finished; it goes on when that is delivered again, or delete it");
 
     // What the files of a song say or hold beside what it sounds like.
     private static string Told(Song song) => $"{song.Title}|{song.Isrc}|{Albums.History.EdgeWords.Of(song.Edges)}";
@@ -136,7 +154,7 @@ public sealed class DeliveryRun
         Song[] songs = [.. order.Songs.Select(index => album.Songs[index])];
         string sheet = CueSheet.Write(album, songs, places, rate, $"{title}{format.Extension}", folder.Date.Year);
         double ceiling = songs.Max(song => (song.Targets ?? album.Targets).CeilingDbtp);
-        Deliver(name, DeliveredKind.Continuous, -1, format.Id, album.Title, () => Kept(whole, rate), format, ceiling, whole.CeilingAdvice);
+        Deliver(new FileOrder(name, DeliveredKind.Continuous, -1, format.Id, album.Title, format, ceiling) { Make = () => Kept(whole, rate), CeilingAdvice = whole.CeilingAdvice });
         byte[] bytes = System.Text.Encoding.UTF8.GetBytes(sheet);
         string path = Path.Combine(folder.Path, "continuous", title + ".cue");
         File.WriteAllBytes(path + ".part", bytes);
@@ -159,29 +177,50 @@ public sealed class DeliveryRun
         }
         catch (PassedByException fault)
         {
-            throw new DeliveryException($"'{song.Title}': {fault.PassedBy[0]}; nothing of it was delivered: put it right, or switch it off in the album and deliver again");
+            throw new DeliveryException($"'{song.Title}': {fault.PassedBy[0]}; nothing was delivered: put it right, or switch it off in the album and deliver again");
         }
     }
 
-    private void DeliverFit(int index) => Whole(album.Songs[index], () => DeliverSong(index, album.Songs[index]));
+    private void DeliverFit(int index)
+    {
+        DateTime begin = cache.Begin();
+        try
+        {
+            Whole(album.Songs[index], () => DeliverSong(index, album.Songs[index]));
+        }
+        finally
+        {
+            cache.Done(begin);
+        }
+    }
 
     private bool DeliverSong(int index, Song song)
     {
         SongDelivery sounds = new(song, albumFolder, catalogue, cancellation);
-        double ceiling = (song.Targets ?? album.Targets).CeilingDbtp;
+        DeliveryTargets targets = song.Targets ?? album.Targets;
         foreach (DeliveryFormat format in order.Formats)
         {
-            string name = names.Master(index, format);
-            Deliver(name, DeliveredKind.Master, index, format.Id, song.Title, () => sounds.OnAlbum(sounds.Master(format.SampleRate)), format, ceiling);
+            Deliver(new FileOrder(names.Master(index, format), DeliveredKind.Master, index, format.Id, song.Title, format, targets.CeilingDbtp)
+            {
+                Make = () => sounds.OnAlbum(sounds.Master(format.SampleRate)),
+                Targets = targets,
+            });
+        }
+
+        int? rate = order.Formats[0].SampleRate;
+        if (order.HasContinuous)
+        {
+            cache.Keep(sounds.Master(rate));
         }
 
         foreach (Alternate alternate in order.Alternates)
         {
-            DeliveryFormat format = order.Formats[0];
-            string name = names.Alternate(index, alternate);
-            Deliver(
-                name, DeliveredKind.Alternate, index, alternate.Id, $"{song.Title} ({alternate.Name})",
-                () => sounds.OnAlbum(sounds.Alternate(alternate, order.IsLinked, format.SampleRate)), format, order.IsLinked ? null : ceiling);
+            Deliver(new FileOrder(
+                names.Alternate(index, alternate), DeliveredKind.Alternate, index, alternate.Id, $"{song.Title} ({alternate.Name})", order.Formats[0], order.IsLinked ? null : targets.CeilingDbtp)
+            {
+                Make = () => sounds.OnAlbum(sounds.Alternate(alternate, order.IsLinked, rate)),
+                Main = () => sounds.OnAlbum(sounds.Master(rate)),
+            });
         }
 
         if (order.HasTreatedStems)
@@ -197,7 +236,7 @@ public sealed class DeliveryRun
         double apart = sounds.NullDbfs();
         if (apart > LargestNullDbfs)
         {
-            throw new DeliveryException($"'{song.Title}': the treated stems miss the song bus by {apart:0.0} dBFS; nothing of them was delivered");
+            throw new DeliveryException($"'{song.Title}': the treated stems miss the song bus by {apart:0.0} dBFS; nothing was delivered");
         }
 
         lock (counting)
@@ -209,16 +248,18 @@ public sealed class DeliveryRun
         for (int i = 0; i < song.Stems.Length; i++)
         {
             int stem = i;
-            string name = names.Stem(index, i, format);
-            Deliver(name, DeliveredKind.TreatedStem, index, song.Stems[i].Name, $"{song.Title}, {song.Stems[i].Name}", () => sounds.TreatedStem(stem), format, null);
+            Deliver(new FileOrder(names.Stem(index, i, format), DeliveredKind.TreatedStem, index, song.Stems[i].Name, $"{song.Title}, {song.Stems[i].Name}", format, null)
+            {
+                Make = () => sounds.TreatedStem(stem),
+            });
         }
     }
 
-    private void Deliver(string name, DeliveredKind kind, int song, string variant, string title, Func<string> make, DeliveryFormat format, double? ceilingDbtp, string? ceilingAdvice = null)
+    private void Deliver(FileOrder file)
     {
-        if (!folder.Files.Any(file => file.Name == name))
+        if (folder.Files.FirstOrDefault(passed => passed.Name == file.Name) is not { } noted || !IsStillThere(noted))
         {
-            folder.Add(Write(name, kind, song, variant, title, make(), format, ceilingDbtp, ceilingAdvice));
+            folder.Add(Write(file));
         }
 
         lock (counting)
@@ -228,20 +269,32 @@ public sealed class DeliveryRun
         }
     }
 
-    private DeliveredFile Write(string name, DeliveredKind kind, int song, string variant, string title, string reference, DeliveryFormat format, double? ceilingDbtp, string? ceilingAdvice)
+    // A power cut may have left less on the disk than the record says: the bytes decide.
+    private bool IsStillThere(DeliveredFile file)
     {
-        string path = Path.Combine(folder.Path, name);
+        string path = Path.Combine(folder.Path, file.Name);
+        return File.Exists(path) && new FileInfo(path).Length == file.Bytes && FileGate.Digest(path, cancellation) == file.Sha256;
+    }
+
+    private DeliveredFile Write(FileOrder file)
+    {
+        string reference = file.Make();
+        string path = Path.Combine(folder.Path, file.Name);
         Directory.CreateDirectory(Path.GetDirectoryName(path)!);
-        string beside = Path.Combine(Path.GetDirectoryName(path)!, $".{Path.GetFileNameWithoutExtension(path)}.unchecked{format.Extension}");
+        string beside = Path.Combine(Path.GetDirectoryName(path)!, $".{Path.GetFileNameWithoutExtension(path)}.unchecked{file.Format.Extension}");
         try
         {
-            Encode(beside, song, kind, title, reference, format);
-            FileGate.Expectation expected = new(reference, format, ceilingDbtp);
-            FileGate.Reading reading = FileGate.Check(beside, name, ceilingAdvice is null ? expected : expected with { CeilingAdvice = ceilingAdvice }, cancellation);
+            double loudness = Encode(beside, file, reference);
+            FileGate.Expectation expected = new(reference, file.Format, file.CeilingDbtp) { IntegratedLufs = loudness, Targets = file.Targets };
+            FileGate.Reading reading = FileGate.Check(beside, file.Name, file.CeilingAdvice is null ? expected : expected with { CeilingAdvice = file.CeilingAdvice }, cancellation);
+            double? correlation = file.Main is null ? null : PhaseCheck.Check(beside, file.Name, file.Main(), cancellation);
             File.Move(beside, path, overwrite: true);
             return new DeliveredFile(
-                name, kind, song < 0 ? album.Title : album.Songs[song].Title, variant, reading.Sha256, reading.Bytes, reading.Info.SampleRate, reading.Info.Frames, format.Bits,
-                reading.Loudness, reading.PreciseTruePeakDbtp, reading.Notes);
+                file.Name, file.Kind, file.Song < 0 ? album.Title : album.Songs[file.Song].Title, file.Variant, reading.Sha256, reading.Bytes, reading.Info.SampleRate, reading.Info.Frames, file.Format.Bits,
+                reading.Loudness, reading.PreciseTruePeakDbtp, reading.Notes)
+            {
+                CorrelationWithMaster = correlation,
+            };
         }
         finally
         {
@@ -249,11 +302,13 @@ public sealed class DeliveryRun
         }
     }
 
-    private void Encode(string path, int song, DeliveredKind kind, string title, string reference, DeliveryFormat format)
+    // Gives the loudness of what was written.
+    private double Encode(string path, FileOrder file, string reference)
     {
+        DeliveryFormat format = file.Format;
         using StoredSound sound = new(reference, FramesAtOnce);
         WavFormat form = new(sound.SampleRate, format.Bits, format.IsFloat);
-        FileNotes notes = Notes(song, kind, title, form);
+        FileNotes notes = Notes(file.Song, file.Kind, file.Title, form);
         using ISoundWriter writer = format.IsFlac
             ? new FlacWriter(path, sound.SampleRate, format.Bits, notes.Info)
             : new WavWriter(path, form, notes);
@@ -271,7 +326,7 @@ public sealed class DeliveryRun
 
         if (writer.ClippedSamples > 0)
         {
-            throw new DeliveryException($"{title}: {writer.ClippedSamples} samples lie outside {format.Bits} bits; lower the limiter's ceiling, or ask for floats");
+            throw new DeliveryException($"{file.Title}: {writer.ClippedSamples} samples lie outside {format.Bits} bits; nothing was delivered: lower the limiter's ceiling, or ask for floats");
         }
 
         Dsp.Loudness.LoudnessReport loudness = meter.Finish();
@@ -286,6 +341,7 @@ public sealed class DeliveryRun
                 MaximumShortTermLufs = loudness.MaximumShortTermLufs,
             },
         });
+        return loudness.IntegratedLufs;
     }
 
     private FileNotes Notes(int song, DeliveredKind kind, string title, WavFormat form)

@@ -30,7 +30,7 @@ internal sealed class EdgedSound : IDisposable
         {
             double seconds = (double)sound.Frames / sound.SampleRate;
             sound.Dispose();
-            throw new DeliveryException($"'{title}' is {seconds:0.0} s long; its cuts and fades ({Albums.History.EdgeWords.Of(edges)}) leave nothing of it");
+            throw LeaveNothing(title, seconds, edges);
         }
 
         for (long left = start; left > 0; left -= mostFrames)
@@ -76,6 +76,10 @@ internal sealed class EdgedSound : IDisposable
 
     /// <summary>Closes the sound.</summary>
     public void Dispose() => sound.Dispose();
+
+    /// <summary>What is said of cuts and fades that are longer than their song.</summary>
+    internal static DeliveryException LeaveNothing(string title, double seconds, SongEdges edges) =>
+        new($"'{title}' is {seconds:0.0} s long; its cuts and fades ({Albums.History.EdgeWords.Of(edges)}) leave nothing of it");
 
     private long ToFrames(double seconds) => (long)Math.Round(seconds * sound.SampleRate);
 }

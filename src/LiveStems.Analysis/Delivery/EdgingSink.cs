@@ -62,7 +62,7 @@ internal sealed class EdgingSink(IRenderSink sink, string title, SongEdges edges
         long frames = received - trimStart - trimEnd;
         if (frames <= 0 || fadeIn + fadeOut > frames)
         {
-            throw new DeliveryException($"'{title}' is {(double)received / sampleRate:0.0} s long; its cuts and fades ({Albums.History.EdgeWords.Of(edges)}) leave nothing of it");
+            throw EdgedSound.LeaveNothing(title, (double)received / sampleRate, edges);
         }
 
         for (long place = frames - fadeOut; place < frames; place++)

@@ -1,4 +1,5 @@
 using System.Security.Cryptography;
+using LiveStems.Albums.Model;
 using LiveStems.Analysis.Caching;
 using LiveStems.Dsp;
 using LiveStems.Dsp.Loudness;
@@ -8,7 +9,7 @@ namespace LiveStems.Analysis.Delivery;
 
 /// <summary>
 /// Reads a finished file back and measures it before it counts as delivered: length, null against what was meant to be in
-/// it, true peak by an independent sixteenfold method, DC, silence at head and tail, dither.
+/// it, loudness, true peak by an independent sixteenfold method, clipping, DC, silence at head and tail, dither.
 /// </summary>
 internal static class FileGate
 {
@@ -18,6 +19,10 @@ internal static class FileGate
 
     // The limiter's promise on any signal, and no more.
     private const double PeakAllowanceDb = 0.1;
+
+    // Dither adds less than this to anything that is louder than the quietest music.
+    private const double LargestLoudnessErrorLu = 0.1;
+    private const double QuietestMusicLufs = -60;
 
     private const int FramesAtOnce = 4096;
 
@@ -29,6 +34,12 @@ internal static class FileGate
     {
         /// <summary>What helps where the peak lies above the ceiling.</summary>
         public string CeilingAdvice { get; init; } = "'livestems set ALBUM --to-target' sets the limiter below it";
+
+        /// <summary>Loudness of what was written, and what the file says of itself.</summary>
+        public double IntegratedLufs { get; init; } = double.NegativeInfinity;
+
+        /// <summary>What a master should be like; null where nothing was promised.</summary>
+        public DeliveryTargets? Targets { get; init; }
     }
 
     /// <summary>What was read.</summary>
@@ -56,11 +67,11 @@ internal static class FileGate
             tally.Add(left.AsSpan(0, frames), right.AsSpan(0, frames), reference.Left, reference.Right);
         }
 
-        Judge(name, expected, tally);
-        return new Reading(reader.Info, tally.Loudness, tally.TruePeakDbtp, Digest(path, cancellation), new FileInfo(path).Length, [.. Remarks(tally, reader.Info)]);
+        Judge(name, expected, tally, reader.Info.SampleRate);
+        return new Reading(reader.Info, tally.Loudness, tally.TruePeakDbtp, Digest(path, cancellation), new FileInfo(path).Length, [.. Remarks(tally, reader.Info), .. OffTarget(expected, tally.Loudness)]);
     }
 
-    private static void Judge(string name, Expectation expected, GateTally tally)
+    private static void Judge(string name, Expectation expected, GateTally tally, int sampleRate)
     {
         // Triangular dither moves a sample by less than one and a half steps, shaped dither by the sum of its taps as well.
         double step = Math.ScaleB(1, 1 - expected.Format.Bits);
@@ -73,6 +84,17 @@ internal static class FileGate
         if (expected.CeilingDbtp is { } ceiling && tally.TruePeakDbtp > ceiling + PeakAllowanceDb)
         {
             throw Refused(name, $"its true peak of {tally.TruePeakDbtp:0.00} dBTP lies above the ceiling of {ceiling:0.00} dBTP; {expected.CeilingAdvice}");
+        }
+
+        if (tally.FirstClippedFrame is { } clipped)
+        {
+            throw Refused(name, $"it is clipped from {(double)clipped / sampleRate:0.000} s on; lower the limiter's ceiling");
+        }
+
+        double loudness = tally.Loudness.IntegratedLufs;
+        if (expected.IntegratedLufs > QuietestMusicLufs && !(Math.Abs(loudness - expected.IntegratedLufs) <= LargestLoudnessErrorLu))
+        {
+            throw Refused(name, $"it measures {loudness:0.0} LUFS, and what was rendered {expected.IntegratedLufs:0.0} LUFS");
         }
 
         if (tally.DcDbfs > LargestDcDbfs)
@@ -108,9 +130,29 @@ internal static class FileGate
         }
     }
 
-    private static DeliveryException Refused(string name, string why) => new($"{name}: {why}; nothing of it was delivered");
+    // Off its target a master is what the album says, and the engineer's to judge; above its ceiling it is refused.
+    private static IEnumerable<string> OffTarget(Expectation expected, LoudnessReport loudness)
+    {
+        double off = loudness.IntegratedLufs - (expected.Targets?.IntegratedLufs ?? double.NaN);
+        double ratio = loudness.PeakToLoudnessLu ?? double.NaN;
+        double least = expected.Targets?.LeastPeakToLoudnessLu ?? double.NegativeInfinity;
+        if (ratio < least - LargestLoudnessErrorLu)
+        {
+            yield return $"peak-to-loudness ratio of {ratio:0.0} LU, {least - ratio:0.0} LU below the least of {least:0.0} LU";
+        }
 
-    private static string Digest(string path, CancellationToken cancellation)
+        // Where the ratio holds a song back, it is quieter than the loudness asked for, and meant to be.
+        bool isHeldBack = off < 0 && ratio <= least + LargestLoudnessErrorLu;
+        if (Math.Abs(off) > LargestLoudnessErrorLu && !isHeldBack)
+        {
+            yield return $"{Math.Abs(off):0.0} LU {(off > 0 ? "above" : "below")} the target of {expected.Targets!.IntegratedLufs:0.0} LUFS";
+        }
+    }
+
+    private static DeliveryException Refused(string name, string why) => new($"{name}: {why}; nothing was delivered");
+
+    /// <summary>SHA-256 of a file, in small letters.</summary>
+    public static string Digest(string path, CancellationToken cancellation)
     {
         using FileStream stream = new(path, FileMode.Open, FileAccess.Read, FileShare.Read, 1 << 16, FileOptions.SequentialScan);
         using IncrementalHash hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);

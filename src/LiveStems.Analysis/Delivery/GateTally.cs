@@ -12,6 +12,8 @@ internal sealed class GateTally(int sampleRate, int bits)
     // Below this a file counts as silent: −90 dBFS, under the last bit of 16.
     private const float Silence = 3.2e-5f;
 
+    private const int FewestClipped = 3;
+
     private readonly ProgrammeMeter meter = new(sampleRate);
     private readonly PrecisePeakMeter peaks = new();
     private readonly double steps = Math.ScaleB(1, bits - 1);
@@ -20,10 +22,15 @@ internal sealed class GateTally(int sampleRate, int bits)
     private long frames;
     private long lastSound = -1;
     private long oddSamples;
+    private int atFullScaleLeft;
+    private int atFullScaleRight;
     private LoudnessReport? loudness;
 
     /// <summary>Largest difference between a sample and what it should be.</summary>
     public float LargestError { get; private set; }
+
+    /// <summary>The first frame of the first run of three samples or more at full scale in one channel; null for none.</summary>
+    public long? FirstClippedFrame { get; private set; }
 
     /// <summary>Frames before the first sound.</summary>
     public long HeadFrames { get; private set; }
@@ -63,12 +70,39 @@ internal sealed class GateTally(int sampleRate, int bits)
         sumLeft += Products.Sum(left);
         sumRight += Products.Sum(right);
         LookForSound(left, right);
+        if (bits <= 24 && FirstClippedFrame is null)
+        {
+            atFullScaleLeft = CountFullScale(left, atFullScaleLeft);
+            atFullScaleRight = CountFullScale(right, atFullScaleRight);
+        }
+
         for (int i = 0; bits <= 24 && i < left.Length; i += 64)
         {
             oddSamples += (long)(left[i] * steps) & 1;
         }
 
         frames += left.Length;
+    }
+
+    // Sound that was cut at the end of its range stays there for several samples; a single one may have been meant.
+    private int CountFullScale(ReadOnlySpan<float> samples, int run)
+    {
+        float largest = (float)((steps - 1) / steps);
+        if (run == 0 && Magnitude.Largest(samples) < largest)
+        {
+            return 0;
+        }
+
+        for (int i = 0; i < samples.Length; i++)
+        {
+            run = Math.Abs(samples[i]) >= largest ? run + 1 : 0;
+            if (run == FewestClipped)
+            {
+                FirstClippedFrame ??= frames + i + 1 - FewestClipped;
+            }
+        }
+
+        return run;
     }
 
     private void LookForSound(ReadOnlySpan<float> left, ReadOnlySpan<float> right)

@@ -115,17 +115,7 @@ internal sealed class SongDelivery
     /// <summary>An alternate as floats at a rate, the song's own for null.</summary>
     public string Alternate(Alternate alternate, bool isLinked, int? sampleRate)
     {
-        double?[] levels = [.. song.Stems.Select(alternate.LevelDb)];
-        if (levels.All(level => level is null))
-        {
-            throw new DeliveryException($"'{song.Title}': no stem is left in the alternate '{alternate.Id}'; see the stems' roles with 'livestems show'");
-        }
-
-        if (levels.All(level => level == 0))
-        {
-            throw new DeliveryException($"'{song.Title}': the alternate '{alternate.Id}' would be the master itself; see the stems' names and roles with 'livestems show'");
-        }
-
+        double?[] levels = alternate.LevelsIn(song);
         Song asked = song with
         {
             Stems = [.. song.Stems.Select((stem, i) => levels[i] is { } level
@@ -138,17 +128,7 @@ internal sealed class SongDelivery
             return Limited(store.Get(name, Rate, sink => Bus(levels, sink)), sampleRate ?? Rate);
         }
 
-        if (song.Bus.Slots.Any(slot => slot.KeyStem is not null))
-        {
-            throw new DeliveryException($"'{song.Title}': a processor of the song bus listens to a stem, so alternates can't be linked to the master; ask for free ones");
-        }
-
         string linked = SettingsDigest.Of($"linked {sampleRate}" + SettingsDigest.Of(asked, albumFolder, catalogue));
-        if (sampleRate is { } rate && rate != Rate)
-        {
-            throw new DeliveryException($"linked alternates come at the song's own rate of {Rate} Hz; put a format at that rate first");
-        }
-
         return store.Get(linked, Rate, sink => LinkedBus.Run(song, Sum(UnityLevels()), Sum(levels), catalogue, Rate, sink, cancellation));
     }
 

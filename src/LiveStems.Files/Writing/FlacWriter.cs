@@ -37,7 +37,7 @@ public sealed unsafe class FlacWriter : ISoundWriter
 
         if (!IsPossible)
         {
-            throw FileFault.Of(path, LibraryInstallation.Needed("a FLAC file", LibraryInstallation.Advice()).Replace("convert the file to WAV", "ask for WAV", StringComparison.Ordinal));
+            throw FileFault.Of(path, Needed());
         }
 
         this.path = path;
@@ -67,6 +67,9 @@ public sealed unsafe class FlacWriter : ISoundWriter
 
     /// <summary>Is the library installed?</summary>
     public static bool IsPossible => SoundFileLibrary.IsThere;
+
+    /// <summary>What is said where the library is missing.</summary>
+    public static string Needed() => LibraryInstallation.Needed("a FLAC file", LibraryInstallation.Advice()).Replace("convert the file to WAV", "ask for WAV", StringComparison.Ordinal);
 
     /// <inheritdoc/>
     public long Frames { get; private set; }

@@ -112,7 +112,7 @@ public sealed class DeliveryRunTests : IDisposable
         using CancellationTokenSource interruption = new();
         Stop stop = new(share, interruption);
         Assert.ThrowsAny<OperationCanceledException>(() => Deliver(order, "two", stop, interruption));
-        string folder = Path.Combine(song.Folder, "two", "Delivery 1");
+        string folder = Path.Combine(song.Folder, "two", "Delivery 1 (under way)");
         Assert.DoesNotContain(Directory.EnumerateFiles(folder, "*", SearchOption.AllDirectories), path => path.Contains("unchecked", StringComparison.Ordinal));
         Assert.False(File.Exists(Path.Combine(folder, "manifest.json")));
 
@@ -157,7 +157,66 @@ public sealed class DeliveryRunTests : IDisposable
         song.Song = song.Song with { Bus = TestSong.Chain(loud) };
         DeliveryException fault = Assert.Throws<DeliveryException>(() => Deliver(Order(["archive"])));
         Assert.Contains("ceiling", fault.Message, StringComparison.Ordinal);
-        Assert.Empty(Directory.EnumerateFiles(Path.Combine(song.Folder, "deliveries"), "*.wav", SearchOption.AllDirectories));
+        Assert.Empty(Directory.EnumerateFileSystemEntries(Path.Combine(song.Folder, "deliveries")));
+    }
+
+    [Fact]
+    public void AFileThatLostItsBytesWhileTheDeliveryWasUnderWayIsMadeAgain()
+    {
+        DeliveryOrder order = Order(["archive", "disc", "float"]);
+        DeliveryReport undisturbed = Deliver(order, "one");
+        using CancellationTokenSource interruption = new();
+        Assert.ThrowsAny<OperationCanceledException>(() => Deliver(order, "two", new Stop(0.3, interruption), interruption));
+        string torn = Directory.EnumerateFiles(Path.Combine(song.Folder, "two"), "*.wav", SearchOption.AllDirectories).First();
+        File.WriteAllBytes(torn, new byte[new FileInfo(torn).Length]);
+        Assert.Equal(Sums(undisturbed), Sums(Deliver(order, "two")));
+    }
+
+    [Fact]
+    public void TwoRunsOfOneOrderAtOnceDoNotWriteTheSameFiles()
+    {
+        DeliveryOrder order = Order(["archive"]) with { HasTreatedStems = true };
+        string? said = null;
+        Aside second = new(() => said ??= Assert.Throws<DeliveryException>(() => Deliver(order, "two")).Message);
+        Assert.Equal(1, Deliver(order, "two", second).Number);
+        Assert.Contains("another run is making this very delivery", said, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void ADeliveryLeftUnderWayIsToldOfWhenAnotherIsMade()
+    {
+        using CancellationTokenSource interruption = new();
+        interruption.Cancel();
+        Assert.ThrowsAny<OperationCanceledException>(() => Deliver(Order(["archive"]), interruption: interruption));
+        DeliveryReport other = Deliver(Order(["float"]));
+        Assert.Equal(2, other.Number);
+        Assert.Contains(other.Remarks, remark => remark.Contains("Delivery 1 (under way)", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void AlternatesTellHowTheyLieAgainstTheMaster()
+    {
+        DeliveryReport report = Deliver(Order(["disc"]) with { Alternates = [Alternate.Parse("instrumental"), Alternate.Parse("vocal-down=1")] });
+        Assert.All(report.Files, file => Assert.Equal(file.Kind == DeliveredKind.Alternate, file.CorrelationWithMaster is > 0.3 and <= 1));
+    }
+
+    [Fact]
+    public void WhatIsOffItsTargetIsToldBesideTheFile()
+    {
+        Album album = new("Slack Water Letters", "The Kelp Ledger", new DeliveryTargets(-30, -1), [song.Song], []);
+        DeliveryReport report = DeliveryRun.Deliver(album, song.Folder, BuiltInProcessors.Catalogue, Order(["archive"]), Path.Combine(song.Folder, "off"), 1, null, TestContext.Current.CancellationToken);
+        Assert.Contains(report.Files[0].Notes, note => note.EndsWith("LU above the target of -30.0 LUFS", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void WhatCanNeverBeMadeIsRefusedBeforeAnythingIsRendered()
+    {
+        Song[] many = [.. Enumerable.Range(0, 100).Select(number => song.Song with { Title = $"Test {number}" })];
+        Album album = new("Slack Water Letters", "The Kelp Ledger", new DeliveryTargets(null, -1), [.. many], []);
+        Assert.Contains("99 tracks", Refusal(album, Order(["disc"]) with { Songs = [.. Enumerable.Range(0, 100)], HasContinuous = true }), StringComparison.Ordinal);
+        Assert.Contains("is longer than one of them", Refusal(album with { Songs = [many[0] with { Edges = SongEdges.Usual with { CrossFadeSeconds = 30 } }, many[1]] }, Order(["disc"]) with { Songs = [0, 1], HasContinuous = true }), StringComparison.Ordinal);
+        Assert.Contains("own rate", Refusal(album, Order(["disc"]) with { Alternates = [Alternate.Parse("instrumental")], IsLinked = true }), StringComparison.Ordinal);
+        Assert.False(Directory.Exists(Path.Combine(song.Folder, "deliveries")));
     }
 
     [Fact]
@@ -168,7 +227,7 @@ public sealed class DeliveryRunTests : IDisposable
         interruption.Cancel();
         Assert.ThrowsAny<OperationCanceledException>(() => Deliver(Order(["archive"]), interruption: interruption));
         string root = Path.Combine(song.Folder, "deliveries");
-        Assert.Equal([".under-way.json"], Directory.EnumerateFiles(Path.Combine(root, "Delivery 1")).Select(Path.GetFileName));
+        Assert.Equal([".under-way.json"], Directory.EnumerateFiles(Path.Combine(root, "Delivery 1 (under way)")).Select(Path.GetFileName));
         string left = Path.Combine(root, ".unbegun left");
         Directory.CreateDirectory(left);
         Directory.SetLastWriteTimeUtc(left, DateTime.UtcNow.AddHours(-1));
@@ -262,6 +321,9 @@ public sealed class DeliveryRunTests : IDisposable
         return DeliveryRun.Deliver(album, song.Folder, catalogue ?? BuiltInProcessors.Catalogue, order, Path.Combine(song.Folder, folder), 2, progress, interruption?.Token ?? TestContext.Current.CancellationToken);
     }
 
+    private string Refusal(Album album, DeliveryOrder order) => Assert.Throws<DeliveryException>(() =>
+        DeliveryRun.Deliver(album, song.Folder, BuiltInProcessors.Catalogue, order, Path.Combine(song.Folder, "deliveries"), 2, null, TestContext.Current.CancellationToken)).Message;
+
     private static string Named(DeliveryReport report, DeliveredKind kind, string? variant = null) =>
         Path.Combine(report.Folder, report.Files.First(file => file.Kind == kind && (variant is null || file.Variant == variant)).Name);
 
@@ -305,6 +367,17 @@ public sealed class DeliveryRunTests : IDisposable
         }
 
         return sound;
+    }
+
+    private sealed class Aside(Action act) : IProgress<double>
+    {
+        public void Report(double value)
+        {
+            if (value < 1)
+            {
+                act();
+            }
+        }
     }
 
     private sealed class Stop(double share, CancellationTokenSource interruption) : IProgress<double>
