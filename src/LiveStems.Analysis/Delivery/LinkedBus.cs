@@ -23,11 +23,12 @@ internal static class LinkedBus
     /// <param name="alternate">The sum of the alternate.</param>
     /// <param name="catalogue">Where processors come from.</param>
     /// <param name="sampleRate">Frames per second.</param>
+    /// <param name="length">Frames of the alternate: as many as the master has.</param>
     /// <param name="sink">Takes the alternate.</param>
     /// <param name="cancellation">Stops between two blocks.</param>
     /// <returns>The processors that were passed by, in words.</returns>
     public static IReadOnlyList<string> Run(
-        Song song, SoundSum master, SoundSum alternate, ProcessorCatalogue catalogue, int sampleRate, IRenderSink sink, CancellationToken cancellation)
+        Song song, SoundSum master, SoundSum alternate, ProcessorCatalogue catalogue, int sampleRate, long length, IRenderSink sink, CancellationToken cancellation)
     {
         Chain before = song.Bus with { Slots = song.Bus.Slots[..^1] };
         LinkedChainRunner bus = new(before, catalogue, new ProcessingFormat(sampleRate, BlockFrames));
@@ -42,7 +43,7 @@ internal static class LinkedBus
         using (master)
         using (alternate)
         {
-            long whole = master.Frames + latency;
+            long whole = length + latency;
             for (long done = 0; done < whole; done += BlockFrames)
             {
                 cancellation.ThrowIfCancellationRequested();

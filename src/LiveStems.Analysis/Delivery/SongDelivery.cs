@@ -54,6 +54,16 @@ internal sealed class SongDelivery
         }
     }
 
+    // How far the master rings on behind its bus input: alternates are as long to the sample, so that one can be cut into the other.
+    private long MasterFrames
+    {
+        get
+        {
+            using StoredSound sound = new(UpToLimiter(), 1);
+            return sound.Frames;
+        }
+    }
+
     private int Rate => song.SampleRate!.Value;
 
     /// <summary>The master as floats at a rate; the song's own for null.</summary>
@@ -122,14 +132,15 @@ internal sealed class SongDelivery
                 ? stem with { Placement = stem.Placement with { GainDb = stem.Placement.GainDb + level } }
                 : stem with { Placement = stem.Placement with { Muted = true } })],
         };
+        long length = MasterFrames;
         if (!isLinked)
         {
-            string name = SettingsDigest.Of("free" + SettingsDigest.Of(asked, albumFolder, catalogue));
-            return Limited(store.Get(name, Rate, sink => Bus(levels, sink)), sampleRate ?? Rate);
+            string name = SettingsDigest.Of($"free {length} {SettingsDigest.Of(asked, albumFolder, catalogue)}");
+            return Limited(store.Get(name, Rate, sink => Bus(levels, length, sink)), sampleRate ?? Rate);
         }
 
-        string linked = SettingsDigest.Of($"linked {sampleRate}" + SettingsDigest.Of(asked, albumFolder, catalogue));
-        return store.Get(linked, Rate, sink => LinkedBus.Run(song, Sum(UnityLevels()), Sum(levels), catalogue, Rate, sink, cancellation));
+        string linked = SettingsDigest.Of($"linked {length} {sampleRate} {SettingsDigest.Of(asked, albumFolder, catalogue)}");
+        return store.Get(linked, Rate, sink => LinkedBus.Run(song, Sum(UnityLevels()), Sum(levels), catalogue, Rate, length, sink, cancellation));
     }
 
     private double?[] UnityLevels() => [.. song.Stems.Select(_ => (double?)0)];
@@ -146,7 +157,7 @@ internal sealed class SongDelivery
         BlockFrames,
         [.. levels.OfType<double>().Select(level => (float)Decibels.ToAmplitude(level))]);
 
-    private IReadOnlyList<string> Bus(double?[] levels, IRenderSink sink)
+    private IReadOnlyList<string> Bus(double?[] levels, long length, IRenderSink sink)
     {
         Chain before = song.Bus with { Slots = song.Bus.Slots[..^1] };
         ChainRunner runner = new(before, catalogue, new Processing.Contract.ProcessingFormat(Rate, BlockFrames));
@@ -154,7 +165,7 @@ internal sealed class SongDelivery
             name => name, name => new StoredSound(store.Get(SongParts.AsDelivered(song, name), cancellation), BlockFrames));
         using SoundSum sum = Sum(levels);
         AlignedSink aligned = new(sink, runner.LatencyFrames);
-        for (long left = sum.Frames + runner.LatencyFrames; left > 0; left -= BlockFrames)
+        for (long left = length + runner.LatencyFrames; left > 0; left -= BlockFrames)
         {
             cancellation.ThrowIfCancellationRequested();
             int frames = (int)Math.Min(left, BlockFrames);

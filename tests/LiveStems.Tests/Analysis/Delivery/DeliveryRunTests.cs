@@ -200,6 +200,18 @@ public sealed class DeliveryRunTests : IDisposable
         Assert.All(report.Files, file => Assert.Equal(file.Kind == DeliveredKind.Alternate, file.CorrelationWithMaster is > 0.3 and <= 1));
     }
 
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void AlternatesAreAsLongAsTheMasterThatRingsOnBehindItsBusInput(bool isLinked)
+    {
+        // A narrow bell at 30 Hz on the bus rings for seconds behind the stems; the end is cut where the master falls silent.
+        song.Song = song.Song with { Bus = song.Song.Bus with { Slots = song.Song.Bus.Slots.Insert(0, TestSong.Slot("equaliser", ("band1.on", 1), ("band1.frequencyHz", 30), ("band1.gainDb", 12), ("band1.q", 20))) } };
+        DeliveryReport report = Deliver(Order(["archive"]) with { Alternates = [Alternate.Parse("instrumental"), Alternate.Parse("a-cappella")], IsLinked = isLinked });
+        Assert.True(report.Files[0].Frames > Frames);
+        Assert.All(report.Files, file => Assert.Equal(report.Files[0].Frames, file.Frames));
+    }
+
     [Fact]
     public void WhatIsOffItsTargetIsToldBesideTheFile()
     {
