@@ -34,8 +34,13 @@ public sealed record ParallelCheckReport(
     double TurnedOverLufs,
     IReadOnlyList<PairBand> Bands)
 {
+    private const double SureCorrelation = 0.2;
+
     /// <summary>True when both together are louder with the parallel turned over, by more than 0.2 LU.</summary>
     public bool IsTurnedOver => TurnedOverLufs > BothLufs + 0.2;
+
+    /// <summary>True when both are alike enough (a correlation of a fifth or more, either way round) for the delay between them to mean something.</summary>
+    public bool IsAlike => Delay is { } delay && Math.Abs(delay.Correlation) >= SureCorrelation;
 
     /// <summary>The alignment that brings the parallel onto the dry stem, to a thousandth of a sample; the present one when it is right.</summary>
     public double BestAlignSamples => Delay is { } delay ? Math.Round(AlignSamples - delay.Samples, 3) : AlignSamples;

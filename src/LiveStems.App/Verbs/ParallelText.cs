@@ -8,9 +8,6 @@ namespace LiveStems.App.Verbs;
 /// <summary>What the check of a parallel found, for people and for programs.</summary>
 internal static class ParallelText
 {
-    /// <summary>Below this correlation a delay means nothing.</summary>
-    public const double SureCorrelation = 0.2;
-
     // A tenth of a sample costs less than 0.1 dB at 20 kHz between equal parts: 20 log cos(π · 20/48 · 0.1).
     private const double InTimeSamples = 0.1;
 
@@ -103,7 +100,7 @@ internal static class ParallelText
 
     private static string TimeWords(ParallelCheckReport check)
     {
-        if (check.Delay is not { } delay || Math.Abs(delay.Correlation) < SureCorrelation)
+        if (!check.IsAlike || check.Delay is not { } delay)
         {
             return "time: too unlike the dry stem to tell; all latencies are made up for";
         }

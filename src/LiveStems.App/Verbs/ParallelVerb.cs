@@ -191,7 +191,7 @@ internal static class ParallelVerb
     private static Album Align(Album album, Place place, ParallelCheckReport check)
     {
         double wanted = check.BestAlignSamples;
-        return AlbumFields.AlignSamples.Contains(wanted) && check.Delay is { } delay && Math.Abs(delay.Correlation) >= ParallelText.SureCorrelation
+        return AlbumFields.AlignSamples.Contains(wanted) && check.IsAlike
             ? place.With(album, parallel => parallel with { AlignSamples = wanted })
             : throw new ComparisonException(
                 $"'{check.Stem}, {check.Parallel}' cannot be aligned: it is too unlike the dry stem (correlation {Numbers.Text(check.Delay?.Correlation ?? 0, 2)}); its latency is made up for anyway");

@@ -13,9 +13,6 @@ public sealed partial class AlbumDesk
     /// <summary>What <see cref="Redo"/> would do again, or null.</summary>
     public string? RedoWords => session.RedoWords;
 
-    /// <summary>What led here, the latest first.</summary>
-    public IEnumerable<string> HistoryWords => session.Words;
-
     /// <summary>Changes the album. Null when done (or when nothing is other), otherwise what is wrong.</summary>
     /// <param name="change">Gives the changed album, or throws <see cref="AlbumException"/>.</param>
     /// <param name="gesture">Names a movement of many steps, such as a fader being dragged, which is undone as one.</param>

@@ -51,6 +51,7 @@ public sealed partial class AlbumDesk : IDisposable
         Jobs = new JobList(Say);
         Versions = new VersionsModel(this);
         Finding = new FindModel(this);
+        Parallels = new ParallelChecks(this);
         Work = new WorkModel(this);
         Songs = new SongsModel(this);
         Transport = new TransportModel(this);
@@ -112,6 +113,9 @@ public sealed partial class AlbumDesk : IDisposable
 
     /// <summary>The harshness search and the masking map.</summary>
     public FindModel Finding { get; }
+
+    /// <summary>Checks of parallels against their stems.</summary>
+    public ParallelChecks Parallels { get; }
 
     /// <summary>Named snapshots of the whole album.</summary>
     public VersionsModel Versions { get; }

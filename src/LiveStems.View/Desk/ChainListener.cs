@@ -25,12 +25,6 @@ internal sealed class ChainListener
 
     public TripleBuffer<SpectrumFrame> Pictures { get; }
 
-    public void ClearPeaks()
-    {
-        input.Spectrum.ClearPeaks();
-        output.Spectrum.ClearPeaks();
-    }
-
     public void Clear()
     {
         input.Clear();

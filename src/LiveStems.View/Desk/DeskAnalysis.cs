@@ -40,8 +40,6 @@ internal sealed class DeskAnalysis : IDisposable
 
     public void AskToRun(bool isRunning) => asked.Enqueue(() => master.Run(isRunning));
 
-    public void AskToClearPeaks() => asked.Enqueue(chain.ClearPeaks);
-
     public void AskToClearSpectra() => asked.Enqueue(chain.Clear);
 
     public void AskToHold(bool untilCleared) => asked.Enqueue(() => chain.Hold(untilCleared));

@@ -138,20 +138,21 @@ public sealed class FindModel
         desk.Jobs.Start(
             "covering",
             $"levels of {stem.Name}",
-            (progress, cancellation) => FileSpectrum.Measure(path, SpectrumModel.BandsPerOctave, SpectrumChannel.Both, false, progress.Report, cancellation).Spectrum,
-            spectrum =>
+            (progress, cancellation) => CurveOf(FileSpectrum.Measure(path, SpectrumModel.BandsPerOctave, SpectrumChannel.Both, false, progress.Report, cancellation).Spectrum.Bands),
+            curve =>
             {
-                float[] curve = new float[SpectrumModel.Points];
-                for (int i = 0; i < curve.Length; i++)
-                {
-                    BandLevel? nearest = spectrum.Bands.MinBy(band => Math.Abs(Math.Log(band.Band.MidHz / SpectrumModel.Frequencies[i])));
-                    curve[i] = nearest is { } band ? (float)band.MeanDbfs : float.NegativeInfinity;
-                }
-
                 levels[KeyOf(stem)] = curve;
                 Revision++;
             });
     }
+
+    // The levels of a measurement at the points of the live spectrum.
+    private static float[] CurveOf(IReadOnlyList<BandLevel> bands) =>
+    [
+        .. SpectrumModel.Frequencies.Select(frequency => bands.MinBy(band => Math.Abs(Math.Log(band.Band.MidHz / frequency))) is { } nearest
+            ? (float)nearest.MeanDbfs
+            : float.NegativeInfinity),
+    ];
 
     private Stem? StemOf(string name) => desk.Song.Stems.FirstOrDefault(stem => stem.Name == name);
 

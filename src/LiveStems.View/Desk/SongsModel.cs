@@ -24,6 +24,7 @@ public sealed class SongsModel
     private readonly Dictionary<string, (SongMeasure Figures, string Digest)> measured = new(StringComparer.Ordinal);
     private readonly HashSet<string> old = new(StringComparer.Ordinal);
     private readonly Stopwatch sinceLook = Stopwatch.StartNew();
+    private Task<List<(string Title, string Digest)>>? looking;
     private AlbumBalance? balance;
     private Album? looked;
 
@@ -115,7 +116,7 @@ public sealed class SongsModel
             found =>
             {
                 balance = found.Balance;
-                Take(found.Figures);
+                Take(album, found.Figures);
                 desk.Say(MessageKind.Remark, $"{found.Figures.Count} songs measured");
             });
     }
@@ -143,7 +144,7 @@ public sealed class SongsModel
 
                 return known;
             },
-            Take);
+            known => Take(album, known));
     }
 
     /// <summary>Moves a song to another place in the album; the song that is shown stays shown. Null, or what is wrong.</summary>
@@ -171,10 +172,16 @@ public sealed class SongsModel
     /// <summary>How a song begins, ends and joins, in words.</summary>
     public string EdgesInWords(int song) => EdgeWords.Of(desk.Album.Songs[song].Edges);
 
-    /// <summary>Looks whether songs still sound as they did when they were measured; now and then.</summary>
+    /// <summary>Looks whether songs still sound as they did when they were measured; now and then, and not on the desk's thread.</summary>
     internal void Update()
     {
-        if (sinceLook.Elapsed.TotalSeconds < LookSeconds || ReferenceEquals(looked, desk.Album))
+        if (looking is { IsCompleted: true } found)
+        {
+            looking = null;
+            TakeLook(found.IsCompletedSuccessfully ? found.Result : []);
+        }
+
+        if (looking is not null || sinceLook.Elapsed.TotalSeconds < LookSeconds || ReferenceEquals(looked, desk.Album))
         {
             return;
         }
@@ -182,33 +189,36 @@ public sealed class SongsModel
         sinceLook.Restart();
         Album before = looked ?? desk.Album;
         looked = desk.Album;
-        foreach (Song song in desk.Album.Songs.Where(song => !before.Songs.Contains(song) && measured.ContainsKey(song.Title)))
+        Song[] changed = [.. desk.Album.Songs.Where(song => !before.Songs.Contains(song) && measured.ContainsKey(song.Title))];
+        if (changed.Length > 0)
         {
-            bool isOld = measured[song.Title].Digest != DigestOf(song, desk.Folder, desk.Catalogue);
-            Revision += (isOld ? old.Add(song.Title) : old.Remove(song.Title)) ? 1 : 0;
+            string folder = desk.Folder;
+            ProcessorCatalogue catalogue = desk.Catalogue;
+            looking = Task.Run(() => changed.Select(song => (song.Title, DigestOf(song, folder, catalogue))).ToList());
         }
     }
 
     private static string DigestOf(Song song, string folder, ProcessorCatalogue catalogue) => SettingsDigest.Of(song, folder, catalogue);
 
-    private void Take(List<(string Title, string Digest, SongMeasure Figures)> found)
+    private void TakeLook(List<(string Title, string Digest)> found)
+    {
+        foreach ((string title, string digest) in found)
+        {
+            bool isOld = measured.TryGetValue(title, out (SongMeasure Figures, string Digest) known) && known.Digest != digest;
+            Revision += (isOld ? old.Add(title) : old.Remove(title)) ? 1 : 0;
+        }
+    }
+
+    // Songs may have been changed while they were measured; whether that is heard, the next look says.
+    private void Take(Album asMeasured, List<(string Title, string Digest, SongMeasure Figures)> found)
     {
         foreach ((string title, string digest, SongMeasure figures) in found)
         {
             measured[title] = (figures, digest);
+            _ = desk.Album.Songs.Any(song => song.Title == title && asMeasured.Songs.Contains(song)) ? old.Remove(title) : old.Add(title);
         }
 
-        // Songs may have been changed while they were measured.
-        old.Clear();
-        foreach (Song song in desk.Album.Songs)
-        {
-            if (measured.TryGetValue(song.Title, out (SongMeasure Figures, string Digest) known) && known.Digest != DigestOf(song, desk.Folder, desk.Catalogue))
-            {
-                old.Add(song.Title);
-            }
-        }
-
-        looked = desk.Album;
+        looked = asMeasured;
         Revision++;
     }
 }

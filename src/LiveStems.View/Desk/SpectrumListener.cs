@@ -22,8 +22,6 @@ internal sealed class SpectrumListener
 
     public void Hold(bool untilCleared) => spectrum.HoldSeconds = untilCleared ? double.PositiveInfinity : PeakSeconds;
 
-    public void ClearPeaks() => spectrum.ClearPeaks();
-
     public void Clear()
     {
         spectrum.Reset();

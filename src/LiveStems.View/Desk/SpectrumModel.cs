@@ -25,12 +25,6 @@ public sealed class SpectrumModel
     /// <summary>Number of points of every curve.</summary>
     public static int Points => Bands.Length;
 
-    /// <summary>Frequency of the first point in Hz: about 20 Hz.</summary>
-    public static double LowestHz => Bands[0].MidHz;
-
-    /// <summary>Frequency of the last point in Hz: about 20 kHz.</summary>
-    public static double HighestHz => Bands[^1].MidHz;
-
     /// <summary>
     /// Middle frequencies of the points in Hz: equal ratios apart, 24 to the octave (IEC 61260-1). Those above half the
     /// sample rate are always silent.
@@ -80,9 +74,6 @@ public sealed class SpectrumModel
     /// <summary>The point nearest to a frequency.</summary>
     public static int PointOf(double frequencyHz) =>
         (int)Math.Clamp(Math.Round(Math.Log(frequencyHz / Frequencies[0]) / Math.Log(Frequencies[^1] / Frequencies[0]) * (Points - 1)), 0, Points - 1);
-
-    /// <summary>Starts peak hold anew.</summary>
-    public void ClearPeaks() => desk.Analysis.AskToClearPeaks();
 
     /// <summary>Starts every curve anew: long-term, percentiles, peaks.</summary>
     public void Clear() => desk.Analysis.AskToClearSpectra();

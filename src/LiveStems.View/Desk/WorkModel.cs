@@ -21,9 +21,6 @@ public sealed class WorkModel
     /// <summary>The headroom account by the title of the song.</summary>
     public IReadOnlyDictionary<string, HeadroomReport> Accounts => accounts;
 
-    /// <summary>The masters of the last delivery.</summary>
-    public IReadOnlyList<MasterReport> Masters { get; private set; } = [];
-
     private readonly Dictionary<string, HeadroomReport> accounts = new(StringComparer.Ordinal);
 
     /// <summary>Checks what arrived, the whole album.</summary>
@@ -118,47 +115,6 @@ public sealed class WorkModel
             {
                 Papers = written;
                 desk.Say(MessageKind.Remark, $"the papers stand in {written}");
-            });
-        return null;
-    }
-
-    /// <summary>Renders masters into a folder; files of the same name are replaced only when that is said.</summary>
-    /// <param name="folder">Where they go; made when missing.</param>
-    /// <param name="format">Their form.</param>
-    /// <param name="replaces">True to replace files that stand there.</param>
-    /// <param name="songs">Which songs, by index; null for all.</param>
-    /// <returns>Null when begun, or one line that says why not.</returns>
-    public string? Deliver(string folder, MasterFormat format, bool replaces, IReadOnlyList<int>? songs = null)
-    {
-        Album album = desk.Album;
-        int[] chosen = [.. songs ?? [.. Enumerable.Range(0, album.Songs.Length)]];
-        string[] paths = [.. chosen.Select(index => Path.Combine(folder, $"{index + 1:00} {SafeFileName.From(album.Songs[index].Title)}.wav"))];
-        if (!replaces && paths.FirstOrDefault(File.Exists) is { } standing)
-        {
-            return desk.Refuse($"{standing} stands there already; give another folder, or say that it may be replaced");
-        }
-
-        string albumFolder = desk.Folder;
-        desk.Jobs.Start(
-            "delivery",
-            $"rendering {chosen.Length} {(chosen.Length == 1 ? "master" : "masters")}",
-            (progress, cancellation) =>
-            {
-                Directory.CreateDirectory(folder);
-                List<MasterReport> reports = [];
-                foreach ((int index, string path) in chosen.Zip(paths))
-                {
-                    int before = reports.Count;
-                    ShareWithin share = new(progress, before, chosen.Length);
-                    reports.Add(MasterRenderer.Render(album.Songs[index], albumFolder, desk.Catalogue, format, RenderOptions.Default with { Threads = 1 }, path, share, cancellation));
-                }
-
-                return reports;
-            },
-            reports =>
-            {
-                Masters = reports;
-                desk.Say(MessageKind.Remark, $"{reports.Count} {(reports.Count == 1 ? "master stands" : "masters stand")} in {folder}");
             });
         return null;
     }

@@ -106,7 +106,12 @@ internal sealed class ChainView : Control
         {
             BuildValues(selected);
         }
-        else if (desk.SelectedStem is { } stem && desk.Selection.Parallel < 0)
+        else if (desk.SelectedStem is { } parent && desk.Selection.Parallel >= 0)
+        {
+            AddValue(parent.Parallels[desk.Selection.Parallel].Blend);
+            AddValue(parent.Parallels[desk.Selection.Parallel].Align);
+        }
+        else if (desk.SelectedStem is { } stem)
         {
             AddValue(stem.Gain);
             AddValue(stem.Pan);

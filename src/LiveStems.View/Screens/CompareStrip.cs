@@ -12,6 +12,7 @@ internal sealed class CompareStrip : Control
     private readonly AlbumDesk desk;
     private readonly TextButton undo;
     private readonly TextButton redo;
+    private readonly LiveLabel fair;
     private readonly Stack row = Stack.Row(5);
 
     public CompareStrip(AlbumDesk desk, Action chooseScope, Action drawer)
@@ -24,7 +25,7 @@ internal sealed class CompareStrip : Control
         AddSide("out", CompareSide.Out, "The sound as it comes out: with it.");
         AddSide("difference", CompareSide.Difference, "Out minus in, aligned: what it takes away or adds.");
         row.Add(new Button("equally loud", desk.Compare.ToggleFair) { IsOn = () => desk.Compare.IsFair, IsFlat = true, Tip = "Both sides at the same loudness (ITU-R BS.1770), so that the louder one does not win." }, Length.Fit);
-        row.Add(new LiveLabel(() => desk.Compare is { IsOn: true, Fair.IsMeasured: true } ? $"{FrequencyText.OfDb(desk.Compare.Fair.DifferenceLu, "LU")}" : string.Empty, Tone.Quiet), Length.Of(54));
+        fair = row.Add(new LiveLabel(() => desk.Compare is { IsOn: true, Fair.IsMeasured: true } ? $"{FrequencyText.OfDb(desk.Compare.Fair.DifferenceLu, "LU")}" : string.Empty, Tone.Quiet), Length.Of(54));
         row.Add(new Label(string.Empty), Length.Rest());
         undo = row.Add(new TextButton(() => desk.UndoWords is { } words ? $"undo: {words}" : "nothing to undo", () => desk.Undo()) { Side = Side.Left, Tip = "Takes the latest step back. Ctrl+Z." }, Length.Rest(2));
         redo = row.Add(new TextButton(() => desk.RedoWords is { } words ? $"redo: {words}" : "nothing to redo", () => desk.Redo()) { Side = Side.Left, Tip = "Does again what was taken back. Ctrl+Y." }, Length.Rest(1.4f));
@@ -44,6 +45,9 @@ internal sealed class CompareStrip : Control
         CompareKind.RoughMix => "the rough mix",
         _ => "a sound file",
     };
+
+    /// <summary>Takes in what is new.</summary>
+    public void Update() => fair.Follow();
 
     public override void Draw(Painter painter)
     {

@@ -10,7 +10,8 @@ namespace LiveStems.View.Screens;
 /// <summary>The song's stems as lanes over one time axis, parallels under their stems, the song bus last.</summary>
 internal sealed class LaneView : Control
 {
-    private const float HeadUnits = 300;
+    private const float HeadUnits = 332;
+    private const float HeadEndUnits = 8;
     private const float RulerUnits = 20;
     private const float LargestLaneUnits = 26;
     private const float SmallestLaneUnits = 21;
@@ -125,8 +126,9 @@ internal sealed class LaneView : Control
         for (int i = 0; i < rows.Count; i++)
         {
             LaneRow row = rows[i];
-            row.Hold(row.LevelDbfs(desk));
-            Lanes.SetMeter(i, row.LevelDbfs(desk), row.HeldDbfs, row.IsHeard);
+            double level = row.LevelDbfs(desk);
+            row.Hold(level);
+            Lanes.SetMeter(i, level, row.HeldDbfs, row.IsHeard);
         }
 
         plot.IsMoving = true;
@@ -170,6 +172,9 @@ internal sealed class LaneView : Control
         }
 
         painter.Text(desk.Lanes.IsComputing ? "listening through the song …" : "stems", new(Bounds.X + 9, Bounds.Y, HeadUnits, RulerUnits), Tone.Quiet, Lettering.Small);
+        float pan = Bounds.X + HeadUnits - HeadEndUnits;
+        painter.Text("pan", Box.Between(pan - StemHead.PanUnits, Bounds.Y, pan, Bounds.Y + RulerUnits), Tone.Quiet, Lettering.Small, Side.Right);
+        painter.Text("gain", Box.Between(pan - StemHead.PanUnits - StemHead.GainUnits, Bounds.Y, pan - StemHead.PanUnits, Bounds.Y + RulerUnits), Tone.Quiet, Lettering.Small, Side.Right);
         painter.Text("level", Box.Between(plot.Bounds.Right - Lanes.MeterUnits + 5, Bounds.Y, plot.Bounds.Right, Bounds.Y + RulerUnits), Tone.Quiet, Lettering.Small);
     }
 
@@ -261,12 +266,9 @@ internal sealed class LaneView : Control
             }
 
             float[] reduction = new float[lane.OutputPeakDbfs.Length];
-            foreach (float[] one in lane.Reductions.Values)
+            for (int column = 0; column < reduction.Length; column++)
             {
-                for (int column = 0; column < Math.Min(one.Length, reduction.Length); column++)
-                {
-                    reduction[column] += one[column];
-                }
+                reduction[column] = lane.ReductionDb(column);
             }
 
             Lanes.Set(i, lane.OutputPeakDbfs, lane.OutputRmsDbfs, reduction, whole);

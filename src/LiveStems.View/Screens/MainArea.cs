@@ -45,6 +45,7 @@ internal sealed class MainArea : Control
     private readonly Holder chainPlace = new();
     private readonly Holder single = new();
     private readonly Holder meterPlace = new();
+    private readonly (string Name, Control Part)[] parts;
     private readonly Splitter left;
     private readonly Splitter right;
     private (string Name, Control Part) part;
@@ -57,10 +58,11 @@ internal sealed class MainArea : Control
         this.chain = chain;
         this.meters = meters;
         this.drawer = drawer;
-        part = ("stems", lanes);
+        parts = [("stems", lanes), ("spectrum", spectrum), ("chain", chain), ("meters", meters)];
+        part = parts[0];
         Add(column);
         column.Add(tabs, Length.Of(TabUnits));
-        foreach ((string name, Control each) in new[] { ("stems", lanes), ("spectrum", spectrum), ("chain", chain), ("meters", meters) })
+        foreach ((string name, Control each) in parts)
         {
             tabs.Add(new Button(name, () => Show(name, each)) { IsOn = () => !drawer.IsVisible && part.Part == each, IsFlat = true, Tip = "This window is small, or everything is large: one part at a time. F4 goes on to the next." }, Length.Fit);
         }
@@ -108,9 +110,8 @@ internal sealed class MainArea : Control
     /// <summary>In a small window, shows the next part.</summary>
     public void ShowNext()
     {
-        (string, Control)[] all = [("stems", lanes), ("spectrum", spectrum), ("chain", chain), ("meters", meters)];
-        int next = drawer.IsVisible ? 0 : (Array.FindIndex(all, each => each.Item2 == part.Part) + 1) % all.Length;
-        Show(all[next].Item1, all[next].Item2);
+        int next = drawer.IsVisible ? 0 : (Array.IndexOf(parts, part) + 1) % parts.Length;
+        Show(parts[next].Name, parts[next].Part);
     }
 
     protected override void ArrangeChildren(ITextRuler ruler)

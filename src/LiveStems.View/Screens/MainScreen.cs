@@ -28,6 +28,7 @@ internal sealed class MainScreen : IScreen
     private readonly ChainView chain;
     private readonly MeterPanel meters;
     private readonly TransportView transport;
+    private readonly CompareStrip compare;
     private readonly StatusBar status;
     private readonly MainArea area;
     private readonly Control names;
@@ -48,6 +49,7 @@ internal sealed class MainScreen : IScreen
         transport = new TransportView(desk);
         status = new StatusBar(desk);
         Drawer = new Drawer(desk, DrawerPages.Of(desk, settings is null ? null : () => settings.Load().Recent, album => WantsAlbum = album), Tell);
+        compare = new CompareStrip(desk, () => Choose(ChooserKind.CompareScope), () => Drawer.Toggle(Drawer.Page.Id));
         area = new MainArea(lanes, spectrum, chain, meters, Drawer);
         names = Names();
         songs = new SongStrip(desk);
@@ -91,7 +93,7 @@ internal sealed class MainScreen : IScreen
     public void Update(double seconds)
     {
         desk.Update();
-        ScreenState now = new(desk.Revision, desk.Monitor.Settings, desk.Compare.Words, desk.Compare.Side, desk.Compare.IsReady, desk.Compare.IsFair, Math.Round(desk.Compare.Fair.InDb - desk.Compare.Fair.OutDb, 1), desk.Work.Accounts.GetValueOrDefault(desk.Song.Title), desk.Compare.Blind.Round, desk.Songs.Revision,
+        ScreenState now = new(desk.Revision, desk.Monitor.Settings, desk.Compare.Words, desk.Compare.Side, desk.Compare.IsReady, desk.Compare.IsFair, desk.Work.Accounts.GetValueOrDefault(desk.Song.Title), desk.Compare.Blind.Round, desk.Songs.Revision,
             desk.Transport.IsPlaying, desk.Transport.Loop);
         if (now != shown)
         {
@@ -104,6 +106,7 @@ internal sealed class MainScreen : IScreen
         chain.Update(seconds);
         meters.Update(seconds);
         transport.Update();
+        compare.Update();
         status.Update(seconds);
         Drawer.Update(seconds);
         if (root.Bounds.Width > 0)
@@ -183,7 +186,7 @@ internal sealed class MainScreen : IScreen
 
     // What makes everything be drawn again.
     private readonly record struct ScreenState(
-        long Album, Engine.Monitor.MonitorSettings Monitor, string Compared, Engine.Comparing.CompareSide Side, bool IsReady, bool IsFair, double FairDb,
+        long Album, Engine.Monitor.MonitorSettings Monitor, string Compared, Engine.Comparing.CompareSide Side, bool IsReady, bool IsFair,
         Analysis.Headroom.HeadroomReport? Account, int Round, long Songs, bool IsPlaying, (double, double)? Loop);
 
     private static bool IsAlbum(string path) =>
@@ -213,7 +216,7 @@ internal sealed class MainScreen : IScreen
         header.Add(songs, Length.Rest());
         header.Add(transport, Length.Fit);
         root.Add(area, Length.Rest());
-        root.Add(new CompareStrip(desk, () => Choose(ChooserKind.CompareScope), () => Drawer.Toggle(Drawer.Page.Id)), Length.Of(30));
+        root.Add(compare, Length.Of(30));
         root.Add(status, Length.Of(18));
     }
 }

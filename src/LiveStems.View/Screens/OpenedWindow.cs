@@ -9,6 +9,9 @@ namespace LiveStems.View.Screens;
 /// <summary>The window with one album after another in it, and what is measured of it.</summary>
 internal sealed class OpenedWindow : IDisposable
 {
+    private const double SettleSeconds = 3;
+    private const double SettleHandsSeconds = 30;
+
     private readonly SettingsFile file;
     private readonly DeskSettings settings;
     private readonly WindowOptions options;
@@ -28,7 +31,9 @@ internal sealed class OpenedWindow : IDisposable
         this.state = state;
         this.options = options;
         this.interruption = interruption;
-        report = new WindowReport(options.IsMeasured || options.RandomSeed is not null, options.RandomSeed is not null);
+        // Random hands need longer until everything has been on the screen once.
+        double settle = options.RandomSeed is null ? SettleSeconds : Math.Min(SettleHandsSeconds, (options.Seconds ?? double.PositiveInfinity) / 2);
+        report = new WindowReport(options.IsMeasured || options.RandomSeed is not null, options.RandomSeed is not null, settle);
         hands = options.RandomSeed is { } seed ? new RandomPointer(seed) : null;
     }
 

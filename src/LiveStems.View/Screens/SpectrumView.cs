@@ -23,6 +23,7 @@ internal sealed class SpectrumView : Control
     private readonly AlbumDesk desk;
     private readonly Stack row = Stack.Row(4);
     private readonly WaterfallControl waterfall = new();
+    private readonly Button peaks;
     private long shownFrame = -1;
 
     public SpectrumView(AlbumDesk desk)
@@ -34,7 +35,7 @@ internal sealed class SpectrumView : Control
         row.Add(new Label("spectrum", Tone.Quiet, Lettering.Small), Length.Of(56));
         row.Add(new LiveLabel(() => desk.Spectrum.ShowsSong ? "of the song" : $"of {desk.Chain.Name}{(desk.Chain.Selected is { } slot ? $", {slot.Name}" : string.Empty)}", Tone.Text), Length.Rest());
         AddToggle("song", () => desk.Spectrum.ShowsSong, () => desk.Spectrum.ShowsSong = !desk.Spectrum.ShowsSong, "Shows the whole song, whatever is chosen. Q.");
-        AddToggle("peaks", () => Spectrum.ShowsPeaks, () => Spectrum.ShowsPeaks = !Spectrum.ShowsPeaks, "The highest that every frequency has reached. Shift+P.");
+        peaks = AddToggle("peaks", () => Spectrum.ShowsPeaks, () => Spectrum.ShowsPeaks = !Spectrum.ShowsPeaks, "The highest that every frequency has reached: for two seconds, or, after Shift+E, until it is cleared. Shift+P.");
         AddToggle("long-term", () => Spectrum.ShowsLongTerm, () => Spectrum.ShowsLongTerm = !Spectrum.ShowsLongTerm, "The mean since it was cleared: what the whole stretch sounds like. Shift+L.");
         AddToggle("spread", () => Spectrum.ShowsSpread, () => Spectrum.ShowsSpread = !Spectrum.ShowsSpread, "Between these levels the sound stays eight tenths of the time: from the 10th to the 90th percentile. Shift+W.");
         AddToggle("past", () => waterfall.IsVisible, () => waterfall.IsVisible = !waterfall.IsVisible, "How the spectrum went by, the newest at the lower edge. K.");
@@ -62,6 +63,12 @@ internal sealed class SpectrumView : Control
         }
 
         shownFrame = frame.Number;
+        string words = desk.Spectrum.HoldsPeaks ? "peaks stay" : "peaks";
+        if (peaks.Text != words)
+        {
+            peaks.Text = words;
+            Host?.MarkLayout();
+        }
     }
 
     public override void Draw(Painter painter)
@@ -141,7 +148,7 @@ internal sealed class SpectrumView : Control
         }
     }
 
-    private void AddToggle(string text, Func<bool> isOn, Action press, string tip) =>
+    private Button AddToggle(string text, Func<bool> isOn, Action press, string tip) =>
         row.Add(new Button(text, press) { IsOn = isOn, IsFlat = true, Tip = tip }, Length.Fit);
 
     private sealed class WaterfallControl : PlotControl

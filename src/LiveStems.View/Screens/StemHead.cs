@@ -6,8 +6,13 @@ namespace LiveStems.View.Screens;
 /// <summary>The left end of a lane: name, role, solo, mute, chain in or out, gain. Of a stem, a parallel or the song bus.</summary>
 internal sealed class StemHead : Control
 {
-    private const float ButtonUnits = 38;
-    private const float GainUnits = 62;
+    /// <summary>Width of the level of a stem, at the right end but for the place in the stereo picture.</summary>
+    public const float GainUnits = 60;
+
+    /// <summary>Width of the place in the stereo picture, at the right end.</summary>
+    public const float PanUnits = 42;
+
+    private const float ButtonUnits = 36;
 
     private readonly AlbumDesk desk;
     private readonly StemRow? stem;
@@ -23,14 +28,16 @@ internal sealed class StemHead : Control
         {
             AddToggle("mute", () => parallel.IsMuted, () => parallel.ToggleMute(), Tone.Alarm, "Takes this parallel out of the mix.");
             AddToggle("dry", () => parallel.IsBypassed, () => parallel.ToggleBypass(), Tone.Reduction, "Passes the parallel's whole chain by.");
-            AddValue(parallel.Blend);
+            AddValue(parallel.Blend, GainUnits);
+            ends.Add((Add(new Label(string.Empty)), PanUnits));
         }
         else if (stem is not null)
         {
             AddToggle("solo", () => stem.IsSoloed, () => stem.ToggleSolo(), Tone.Listen, "Hears this stem, with other soloed ones, through the song bus.");
             AddToggle("mute", () => stem.IsMuted, () => stem.ToggleMute(), Tone.Alarm, "Takes this stem out of the mix.");
             AddToggle("dry", () => stem.IsBypassed, () => stem.ToggleBypass(), Tone.Reduction, "Passes the stem's whole chain by: the stem as it came.");
-            AddValue(stem.Gain);
+            AddValue(stem.Gain, GainUnits);
+            AddValue(stem.Pan, PanUnits);
         }
     }
 
@@ -94,5 +101,5 @@ internal sealed class StemHead : Control
     private void AddToggle(string text, Func<bool> isOn, Action press, Tone tone, string tip) =>
         ends.Add((Add(new Button(text, press) { IsOn = isOn, OnTone = tone, IsFlat = true, IsSmall = true, Tip = tip }), ButtonUnits));
 
-    private void AddValue(ValueField field) => ends.Add((Add(new ValueBox(new DeskValue(desk, field)) { IsNameless = true }), GainUnits));
+    private void AddValue(ValueField field, float units) => ends.Add((Add(new ValueBox(new DeskValue(desk, field)) { IsNameless = true }), units));
 }

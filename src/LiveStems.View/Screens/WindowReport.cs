@@ -10,12 +10,11 @@ namespace LiveStems.View.Screens;
 /// What is measured of an open window: how fast pictures come and what they spend their time on, what is allocated, whether
 /// memory stays level, and each drop-out of the sound held against the stops of the runtime.
 /// </summary>
-/// <param name="hasHands">True under random hands, which need longer until everything has been on the screen once.</param>
+/// <param name="hasHands">True under random hands.</param>
+/// <param name="settleSeconds">After how long it counts as settled: everything has been on the screen once.</param>
 /// <param name="isWholly">True to listen to the runtime and to collect garbage for exact figures; for measurements only.</param>
-internal sealed class WindowReport(bool isWholly, bool hasHands) : IDisposable
+internal sealed class WindowReport(bool isWholly, bool hasHands, double settleSeconds) : IDisposable
 {
-    private const double SettleSeconds = 3;
-    private const double SettleHandsSeconds = 30;
     private const double SettlePlaySeconds = 5;
     private const double AfterCollectionSeconds = 0.5;
 
@@ -61,7 +60,7 @@ internal sealed class WindowReport(bool isWholly, bool hasHands) : IDisposable
             loop.Parts.Clear();
         }
 
-        if (heapAt == 0 && Stopwatch.GetElapsedTime(start).TotalSeconds > (hasHands ? SettleHandsSeconds : SettleSeconds) && (!plays || hasHands || desk.Transport.PositionSeconds > SettlePlaySeconds))
+        if (heapAt == 0 && Stopwatch.GetElapsedTime(start).TotalSeconds > settleSeconds && (!plays || hasHands || desk.Transport.PositionSeconds > SettlePlaySeconds))
         {
             // Collecting stops the sound, and so comes before what is counted.
             heap = GC.GetTotalMemory(forceFullCollection: isWholly);

@@ -49,9 +49,6 @@ internal sealed class Compositor : IDisposable
     /// <summary>Who draws, as OpenGL calls it.</summary>
     public string Renderer { get; }
 
-    /// <summary>True where words are drawn by the graphics processor.</summary>
-    public bool UsesGpuText => gpu is not null;
-
     /// <summary>Draws what changed, and shows the picture; false when there was nothing to show.</summary>
     public bool Draw(ControlHost host, IReadOnlyList<PlotControl> plots, int width, int height)
     {

@@ -24,6 +24,7 @@ internal sealed class WindowLoop : IDisposable
     private IScreen? screen;
     private GlfwWindow window;
     private GL gl;
+    private nint resetStatus;
     private Compositor compositor;
     private string title;
     private Theme theme;
@@ -201,6 +202,7 @@ internal sealed class WindowLoop : IDisposable
         try
         {
             GL functions = GL.GetApi(GlfwWindow.ProcedureAddress);
+            resetStatus = GlfwWindow.ProcedureAddress("glGetGraphicsResetStatus");
             painter.Theme = theme;
             return (opened, functions, new Compositor(functions, painter, usesGpuText));
         }
@@ -211,11 +213,7 @@ internal sealed class WindowLoop : IDisposable
         }
     }
 
-    private static unsafe bool IsLost()
-    {
-        nint status = GlfwWindow.ProcedureAddress("glGetGraphicsResetStatus");
-        return status != 0 && ((delegate* unmanaged<int>)status)() != NoReset;
-    }
+    private unsafe bool IsLost() => resetStatus != 0 && ((delegate* unmanaged<int>)resetStatus)() != NoReset;
 
     private void Reopen()
     {

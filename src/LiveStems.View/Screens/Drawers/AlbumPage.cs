@@ -27,18 +27,18 @@ internal sealed class AlbumPage(AlbumDesk desk) : DrawerPage(desk)
     public override IReadOnlyList<DrawerButton> Buttons =>
     [
         new(() => "measure the songs", () => Done(() => Desk.Songs.Measure()), "Renders what has changed and measures every master: loudness, range, peaks, and how the songs stand beside each other."),
-        new(() => $"state: {AlbumWords.State[Chosen.State]}", NextState, "Where the song stands with the client: open, sent, approved, superseded."),
+        new(() => $"state: {AlbumWords.State[ChosenSong.State]}", NextState, "Where the song stands with the client: open, sent, approved, superseded."),
         new(() => "earlier", () => Desk.Songs.Move(Desk.Songs.Chosen, Desk.Songs.Chosen - 1), "Moves the song one place towards the start of the album."),
         new(() => "later", () => Desk.Songs.Move(Desk.Songs.Chosen, Desk.Songs.Chosen + 1), "Moves the song one place towards the end of the album."),
     ];
 
     public override IReadOnlyList<ValueField> Values => Desk.Songs.Edges;
 
-    public override string ValuesName => $"{Desk.Songs.Chosen + 1} {Chosen.Title}: how it begins, ends and joins the next";
+    public override string ValuesName => $"{Desk.Songs.Chosen + 1} {ChosenSong.Title}: how it begins, ends and joins the next";
 
     public override object State => (Desk.Revision, Desk.Songs.Revision);
 
-    private new Song Chosen => Desk.Album.Songs[Desk.Songs.Chosen];
+    private Song ChosenSong => Desk.Album.Songs[Desk.Songs.Chosen];
 
     public override void Opened() => Desk.Songs.Chosen = Desk.SongIndex;
 
@@ -83,5 +83,5 @@ internal sealed class AlbumPage(AlbumDesk desk) : DrawerPage(desk)
     private static bool IsAtTarget(SongMeasure measure, DeliveryTargets targets) =>
         targets.IntegratedLufs is { } wanted && Math.Abs(measure.Loudness.IntegratedLufs - wanted) <= 0.5 && measure.Loudness.TruePeakDbtp <= targets.CeilingDbtp + 0.05;
 
-    private string? NextState() => Desk.Songs.SetState(Desk.Songs.Chosen, (SongState)(((int)Chosen.State + 1) % Enum.GetValues<SongState>().Length));
+    private string? NextState() => Desk.Songs.SetState(Desk.Songs.Chosen, (SongState)(((int)ChosenSong.State + 1) % Enum.GetValues<SongState>().Length));
 }

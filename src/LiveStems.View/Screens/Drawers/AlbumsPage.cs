@@ -58,13 +58,17 @@ internal sealed class AlbumsPage(AlbumDesk desk, Func<IReadOnlyList<RecentAlbum>
         GoTo(folder);
     }
 
-    public override IReadOnlyList<DrawerLine> Lines() =>
-    [
-        .. listing.Folders.Select(LineOf),
-        DrawerLine.Heading("open before"),
-        .. before.Where(album => album.Folder != Desk.Folder).Take(ShownRecent).Select(album =>
-            new DrawerLine(album.Title, $"{album.OpenedAt.ToLocalTime():d MMM yyyy}", album.Folder) { Act = () => Done(() => open(album.Folder)) }),
-    ];
+    public override IReadOnlyList<DrawerLine> Lines()
+    {
+        RecentAlbum[] others = [.. before.Where(album => album.Folder != Desk.Folder).Take(ShownRecent)];
+        return
+        [
+            .. listing.Folders.Select(LineOf),
+            .. others.Length == 0 ? (DrawerLine[])[] : [DrawerLine.Heading("open before")],
+            .. others.Select(album =>
+                new DrawerLine(album.Title, $"{album.OpenedAt.ToLocalTime():d MMM yyyy}", album.Folder) { Act = () => Done(() => open(album.Folder)) }),
+        ];
+    }
 
     private static Listing Read(string folder)
     {

@@ -29,6 +29,7 @@ internal sealed class Drawer : Control
     private object? state;
     private string words = string.Empty;
     private string progress = string.Empty;
+    private string hint = string.Empty;
     private List<string> sentence = [];
     private double sinceLook;
 
@@ -123,7 +124,8 @@ internal sealed class Drawer : Control
             Host?.SetFocus(entry);
         }
 
-        string shownNow = $"{Page.Explanation}|{string.Join('|', Page.Buttons.Select(button => button.Words()))}|{Page.Entry?.Hint()}|{Job is not null}";
+        string shownNow = $"{Page.Explanation}|{string.Join('|', Page.Buttons.Select(button => button.Words()))}|{Page.Entry is not null}|{Job is not null}";
+        string hintNow = Page.Entry?.Hint() ?? string.Empty;
         string progressNow = ProgressText();
         if (shownNow != words)
         {
@@ -134,8 +136,13 @@ internal sealed class Drawer : Control
         {
             Redraw();
         }
+        else if (hintNow != hint)
+        {
+            entry.Redraw();
+        }
 
         progress = progressNow;
+        hint = hintNow;
     }
 
     public override void Draw(Painter painter)

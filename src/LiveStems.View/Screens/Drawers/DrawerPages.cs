@@ -12,7 +12,7 @@ internal static class DrawerPages
     /// <param name="open">Opens an album in place of this one.</param>
     public static IReadOnlyList<DrawerPage> Of(AlbumDesk desk, Func<IReadOnlyList<RecentAlbum>>? recent, Action<string> open) =>
     [
-        new AlbumPage(desk), new CheckPage(desk), new TroublePage(desk), new MaskingPage(desk), new HeadroomPage(desk), new VersionsPage(desk), new BlindPage(desk),
+        new AlbumPage(desk), new StemPage(desk), new CheckPage(desk), new TroublePage(desk), new MaskingPage(desk), new HeadroomPage(desk), new VersionsPage(desk), new BlindPage(desk),
         new NotesPage(desk), new DeliveryPage(desk), new PapersPage(desk), new EarsPage(desk),
         .. recent is null ? (DrawerPage[])[] : [new AlbumsPage(desk, recent, open)],
     ];

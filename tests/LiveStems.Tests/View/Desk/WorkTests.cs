@@ -1,4 +1,3 @@
-using LiveStems.Analysis.Delivery;
 using LiveStems.View.Desk;
 using Xunit;
 
@@ -24,19 +23,6 @@ public sealed class WorkTests : IDisposable
         desk.ShowSong(1);
         Assert.NotNull(desk.Finding.Of(0));
         Assert.Null(desk.Finding.Masking);
-    }
-
-    [Fact]
-    public void MastersAreDeliveredAndNeverReplacedUnasked()
-    {
-        using AlbumDesk desk = album.Open();
-        string folder = Path.Combine(album.Folder, "Masters");
-        Assert.Null(desk.Work.Deliver(folder, MasterFormat.Native, replaces: false, [0]));
-        WaitFor(desk, desk.Jobs.All[^1]);
-        Assert.True(File.Exists(Assert.Single(desk.Work.Masters).Path));
-        Assert.NotNull(desk.Work.Deliver(folder, MasterFormat.Native, replaces: false));
-        Assert.Null(desk.Work.Deliver(folder, MasterFormat.Native, replaces: true, [0]));
-        WaitFor(desk, desk.Jobs.All[^1]);
     }
 
     private static void WaitFor(AlbumDesk desk, DeskJob job)

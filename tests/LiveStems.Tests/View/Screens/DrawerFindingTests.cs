@@ -1,0 +1,58 @@
+using LiveStems.Albums.Model;
+using LiveStems.Tests.View.Controls;
+using LiveStems.Tests.View.Desk;
+using LiveStems.View.Controls;
+using LiveStems.View.Desk;
+using LiveStems.View.Screens;
+using LiveStems.View.Screens.Drawers;
+using Xunit;
+
+namespace LiveStems.Tests.View.Screens;
+
+public sealed class DrawerFindingTests : DrawerTest
+{
+    [Fact]
+    public void WhoCoversTheChosenStemIsShownOneAfterTheOther()
+    {
+        Assert.NotNull(Desk.Finding.ShowNextCovering());
+        Desk.Select(Desk.Stems[0].Place);
+        Assert.Null(Desk.Finding.ShowNextCovering());
+        Wait(() => Desk.Finding.Masking is not null);
+        IReadOnlyList<Covering> all = Covering.OfStem(Desk.Finding.Masking!.Value.Corrected, Desk.Stems[0].Name);
+        foreach (Covering each in all)
+        {
+            Desk.Finding.ShowNextCovering();
+            Assert.Equal(each, Desk.Finding.Covering);
+            Assert.All(each.ByBand.Zip(each.ByBandOfAll), band => Assert.InRange(band.First, 0, band.Second + 1e-12));
+        }
+
+        Desk.Finding.ShowNextCovering();
+        Assert.Null(Desk.Finding.Covering);
+        Type("3");
+        Assert.Equal(all.Select(each => each.By), Drawer.List.Lines.Skip(1).TakeWhile(line => !line.IsHeading).Select(line => line.Words));
+    }
+
+    [Fact]
+    public void WhatTheSearchFindsIsListedHeardAndCorrected()
+    {
+        Type("2");
+        Press("search the song");
+        Wait(() => Desk.Finding.Of(0) is not null);
+        Assert.NotEmpty(Drawer.List.Lines);
+        Host.SetFocus(Drawer.List);
+        Host.KeyPressed(Key.Down, Modifiers.None, false);
+        if (Drawer.List.Chosen >= 0)
+        {
+            Assert.NotNull(Desk.Finding.Shown);
+            Host.KeyPressed(Key.Enter, Modifiers.None, false);
+            Assert.True(Desk.Monitor.BandListen);
+            int before = Desk.Chain.Processors.Count;
+            Press("add correction");
+            Assert.Equal(before + 1, Desk.Chain.Processors.Count);
+        }
+
+        Host.SetFocus(null);
+        Type("2");
+        Assert.Null(Desk.Finding.Shown);
+    }
+}

@@ -1,0 +1,107 @@
+using LiveStems.Albums.Model;
+using LiveStems.Tests.View.Controls;
+using LiveStems.Tests.View.Desk;
+using LiveStems.View.Controls;
+using LiveStems.View.Desk;
+using LiveStems.View.Screens;
+using LiveStems.View.Screens.Drawers;
+using Xunit;
+
+namespace LiveStems.Tests.View.Screens;
+
+public sealed class DrawerNotesTests : DrawerTest
+{
+    [Fact]
+    public void ANoteIsTypedGoneToAndTakenAway()
+    {
+        Type("7");
+        Enter("too much on the chorus");
+        Assert.Equal("too much on the chorus", Assert.Single(Desk.Notes.OfSong).Text);
+        Frame();
+        Host.SetFocus(Drawer.List);
+        Host.KeyPressed(Key.Down, Modifiers.None, false);
+        Host.KeyPressed(Key.Enter, Modifiers.None, false);
+        Host.KeyPressed(Key.Delete, Modifiers.None, false);
+        Assert.Empty(Desk.Notes.OfSong);
+        Assert.NotNull(Desk.Undo());
+        Assert.Single(Desk.Notes.OfSong);
+    }
+
+    [Fact]
+    public void ANoteAboutTheChosenStemKeepsItsTime()
+    {
+        Desk.Select(Desk.Stems[0].Place);
+        Type("7");
+        Enter("hum");
+        Assert.Equal(0, Assert.Single(Desk.Notes.OfStem(0)).AtSeconds);
+    }
+
+    [Fact]
+    public void TheWordsAndTheTimeOfANoteAreChanged()
+    {
+        Type("7");
+        Enter("too much on the chorus");
+        ChooseFirst();
+        Press("change");
+        Assert.Equal("0:00 too much on the chorus", Entry.Text);
+        Enter("1:02.5 less of it");
+        Note note = Assert.Single(Desk.Notes.OfSong);
+        Assert.Equal("less of it", note.Text);
+        Assert.Equal(62.5, note.AtSeconds);
+        ChooseFirst();
+        Press("change");
+        Enter("anywhere");
+        Assert.Null(Assert.Single(Desk.Notes.OfSong).AtSeconds);
+        Enter("another one");
+        Assert.Equal(2, Desk.Notes.OfSong.Length);
+    }
+
+    [Fact]
+    public void AVersionIsSavedComparedAndDeletedByTwoPresses()
+    {
+        Type("5");
+        Enter("first pass");
+        Desk.Stems[0].Gain.Step(-2);
+        Frame();
+        Host.SetFocus(Drawer.List);
+        Host.KeyPressed(Key.Down, Modifiers.None, false);
+        Host.KeyPressed(Key.Enter, Modifiers.None, false);
+        Assert.Equal(CompareKind.Version, Desk.Compare.Kind);
+        Host.KeyPressed(Key.Delete, Modifiers.None, false);
+        Assert.Single(Desk.Versions.All);
+        Frame();
+        Assert.Contains("for good", Drawer.Page.Explanation, StringComparison.Ordinal);
+        Host.KeyPressed(Key.Delete, Modifiers.None, false);
+        Assert.Empty(Desk.Versions.All);
+    }
+
+    [Fact]
+    public void TheBlindTestDoesNotTellWhichSideIsHeard()
+    {
+        Type("6");
+        Desk.Compare.ToggleFair();
+        Press("begin");
+        Assert.True(Desk.Compare.Blind.IsRunning);
+        List<string> told = [];
+        for (int i = 0; i < 5; i++)
+        {
+            Type(",");
+            Frame();
+            told.Add(string.Join('|', Drawer.List.Lines.Select(line => $"{line.Words}{line.Aside}{line.IsOn}")));
+            // What the compare strip would show is hidden, and its keys are refused.
+            Type("C");
+            Assert.True(Desk.Compare.Blind.HearsFirst);
+            Desk.Compare.Blind.Answer(LiveStems.Engine.Comparing.BlindAnswer.Same);
+        }
+
+        Assert.Single(told.Distinct());
+        while (Desk.Compare.Blind.IsRunning)
+        {
+            Desk.Compare.Blind.Answer(LiveStems.Engine.Comparing.BlindAnswer.Same);
+        }
+
+        Frame();
+        Assert.Contains(Drawer.List.Lines, line => line.Words.Contains("same", StringComparison.OrdinalIgnoreCase) || line.Words.Contains("of", StringComparison.Ordinal));
+        Assert.Single(Desk.Notes.OfSong);
+    }
+}
