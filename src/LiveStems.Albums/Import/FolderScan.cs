@@ -10,15 +10,8 @@ internal sealed class FolderScan(AlbumFaults faults)
     // Album, disc, song: more levels than that are no delivery, and links may run in circles.
     private const int DeepestLevel = 4;
 
-    private static readonly HashSet<string> SoundExtensions = new(StringComparer.OrdinalIgnoreCase)
-    {
-        ".wav", ".wave", ".bwf", ".rf64", ".w64", ".aif", ".aiff", ".aifc", ".flac", ".caf", ".au", ".snd", ".ogg", ".oga", ".opus", ".mp3", ".m4a", ".aac", ".wma",
-    };
-
     /// <summary>What was left alone.</summary>
     public List<SkippedFile> Skipped { get; } = [];
-
-    public static bool IsSound(string path) => SoundExtensions.Contains(Path.GetExtension(path));
 
     public static bool IsHidden(string path)
     {
@@ -72,7 +65,7 @@ internal sealed class FolderScan(AlbumFaults faults)
             {
                 Skipped.Add(new SkippedFile(file, "hidden"));
             }
-            else if (IsSound(file))
+            else if (SoundFiles.IsSound(file))
             {
                 sounds.Add(file);
             }

@@ -49,7 +49,7 @@ public static class MovedStems
         EnumerationOptions everywhere = new() { RecurseSubdirectories = true };
         List<string> candidates = [.. Directory.EnumerateFiles(albumFolder, "*", everywhere)
             .Select(file => AlbumPath.FromDisk(albumFolder, file)!)
-            .Where(path => FolderScan.IsSound(path) && !linked.Contains(path) && AlbumPath.FaultOf(path) is null)
+            .Where(path => SoundFiles.IsSound(path) && !linked.Contains(path) && AlbumPath.FaultOf(path) is null)
             .OrderBy(path => names.Contains(Path.GetFileName(path)) ? 0 : 1)
             .ThenBy(path => path, NaturalOrder.Comparer)];
         ReadingProgress reading = new(progress, candidates.Sum(path => new FileInfo(AlbumPath.OnDisk(albumFolder, path)).Length));

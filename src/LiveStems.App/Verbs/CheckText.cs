@@ -46,17 +46,9 @@ internal static class CheckText
     /// <summary>What to ask the mix engineer for.</summary>
     public static void WriteLetter(TextWriter output, IntakeReport report, Album? album)
     {
-        List<IntakeFinding> asked = [.. report.Findings.Where(finding => finding.Request.Length > 0 && finding.Rank != FindingRank.Note && AnswerTo(album, finding) is null)];
-        if (asked.Count == 0)
+        foreach (string line in IntakeLetter.Lines(report, album))
         {
-            output.WriteLine("Thank you for the stems: everything arrived in order.");
-            return;
-        }
-
-        output.WriteLine("Thank you for the stems. Before I go on:");
-        foreach (IntakeFinding finding in asked)
-        {
-            output.WriteLine("– " + finding.Request);
+            output.WriteLine(line);
         }
     }
 

@@ -30,7 +30,7 @@ internal sealed class Button(string text, Action pressed) : Control
     public Tone? OnTone { get; init; }
 
     /// <summary>True for smaller words.</summary>
-    public bool IsSmall { get; init; }
+    public bool IsSmall { get; set; }
 
     /// <summary>True to draw no surface while it is off and not under the pointer.</summary>
     public bool IsFlat { get; init; }

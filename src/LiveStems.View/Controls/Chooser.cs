@@ -3,8 +3,9 @@ namespace LiveStems.View.Controls;
 /// <summary>An overlay with lines to choose from; typing narrows them down. Commands, processors, presets, folders are found with it.</summary>
 internal sealed class Chooser : Control
 {
-    private const float Width = 560;
-    private const float Top = 70;
+    private const float WidestUnits = 700;
+    private const float LowestTop = 70;
+    private const float Beside = 24;
     private const float Tallest = 430;
 
     private readonly TextEntry entry;
@@ -32,7 +33,16 @@ internal sealed class Chooser : Control
         Fill(string.Empty);
     }
 
-    private Box Card => new(Bounds.CentreX - Width / 2, Top, Width, Math.Min(Tallest, 78 + Math.Max(24, count * 24)));
+    private Box Card
+    {
+        get
+        {
+            float width = Math.Min(WidestUnits, Bounds.Width - 2 * Beside);
+            float top = Math.Min(LowestTop, Bounds.Height / 10);
+            float height = Math.Min(Math.Min(Tallest, Bounds.Height - top - Beside), 78 + Math.Max(24, count * 24));
+            return new(Bounds.CentreX - width / 2, top, width, height);
+        }
+    }
 
     public override void Draw(Painter painter)
     {

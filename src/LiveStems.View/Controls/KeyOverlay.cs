@@ -7,10 +7,9 @@ internal sealed record KeyLine(string Group, string Keys, string Words);
 internal sealed class KeyOverlay(IReadOnlyList<KeyLine> keys) : Control
 {
     private const float LineUnits = 18;
-    private const float NarrowestColumnUnits = 270;
+    private const float BesideKeysUnits = 14;
+    private const float BesideWordsUnits = 22;
     private const float HeadUnits = 44;
-    private const float NarrowKeysUnits = 104;
-    private const float WideKeysUnits = 136;
 
     private int firstColumn;
     private int mostColumns;
@@ -21,8 +20,10 @@ internal sealed class KeyOverlay(IReadOnlyList<KeyLine> keys) : Control
     {
         painter.Fill(Bounds, Tone.Ground, 0.97f);
         Box page = Bounds.Inset(36, 28);
-        // As few columns as hold all lines, and as wide as the page lets them be.
-        int columns = Math.Max(1, (int)(page.Width / NarrowestColumnUnits));
+        // As few columns as hold all lines, and none narrower than its longest line.
+        float keysUnits = keys.Max(line => painter.Fonts.Width(line.Keys, Lettering.Plain)) + BesideKeysUnits;
+        float lineUnits = keysUnits + keys.Max(line => painter.Fonts.Width(line.Words, Lettering.Plain)) + BesideWordsUnits;
+        int columns = Math.Max(1, (int)(page.Width / lineUnits));
         while (columns > 1 && Columns(page.Bottom - page.Y - HeadUnits) < columns)
         {
             columns--;
@@ -33,7 +34,6 @@ internal sealed class KeyOverlay(IReadOnlyList<KeyLine> keys) : Control
         painter.Text("Keys", new(page.X, page.Y, 300, 26), Tone.Text, Lettering.Large);
         painter.Text(mostColumns > 0 ? "Esc closes · Right and Left, or the wheel, go on and back" : "Esc closes · / finds any command by its words · Tab goes from control to control, arrows move values", new(page.X + 70, page.Y + 3, page.Width - 70, 22), Tone.Quiet);
         float columnUnits = page.Width / columns;
-        float keysUnits = columnUnits > 380 ? WideKeysUnits : NarrowKeysUnits;
         float x = page.X - firstColumn * columnUnits;
         float y = page.Y + HeadUnits;
         foreach (IGrouping<string, KeyLine> group in keys.GroupBy(line => line.Group))

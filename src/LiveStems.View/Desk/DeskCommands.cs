@@ -71,8 +71,8 @@ internal static class DeskCommands
         list.Add("song-back", Group, "Song before", "Page up", () => desk.ShowSong(desk.SongIndex - 1), "previous");
         list.Add("song-on", Group, "Next song", "Page down", () => desk.ShowSong(desk.SongIndex + 1));
         list.Add("album-measure", Group, "Measure all songs", string.Empty, () => _ = desk.Songs.Measure(), "loudness album lufs balance");
-        list.Add("song-earlier", Group, "Move the song towards the start of the album", "Alt+Page up", () => desk.Songs.Move(desk.SongIndex, desk.SongIndex - 1), "order earlier sequence");
-        list.Add("song-later", Group, "Move the song towards the end of the album", "Alt+Page down", () => desk.Songs.Move(desk.SongIndex, desk.SongIndex + 1), "order later sequence");
+        list.Add("song-earlier", Group, "Song one place earlier", "Alt+Page up", () => desk.Songs.Move(desk.SongIndex, desk.SongIndex - 1), "order move album start sequence");
+        list.Add("song-later", Group, "Song one place later", "Alt+Page down", () => desk.Songs.Move(desk.SongIndex, desk.SongIndex + 1), "order move album end sequence");
         foreach (SongState state in Enum.GetValues<SongState>())
         {
             string word = AlbumWords.State[state];
@@ -104,8 +104,8 @@ internal static class DeskCommands
         list.Add("bypass", Group, "Processor in or out", "Shift+B", () => desk.Chain.Selected?.ToggleBypass(), "bypass");
         list.Add("processor-back", Group, "Processor before", "Shift+Left", () => SelectProcessor(desk, -1), "previous select");
         list.Add("processor-on", Group, "Next processor", "Shift+Right", () => SelectProcessor(desk, 1), "select");
-        list.Add("processor-earlier", Group, "Move the processor forward in the chain", "Alt+Left", () => Move(desk, -1), "order earlier");
-        list.Add("processor-later", Group, "Move the processor back in the chain", "Alt+Right", () => Move(desk, 1), "order later");
+        list.Add("processor-earlier", Group, "Processor one place earlier", "Alt+Left", () => Move(desk, -1), "order move forward");
+        list.Add("processor-later", Group, "Processor one place later", "Alt+Right", () => Move(desk, 1), "order move back");
         list.Add("remove", Group, "Remove the processor", "Delete", () => desk.Chain.Selected?.Remove(), "delete take out");
         list.Add("reset", Group, "Every parameter of the processor to its default", string.Empty, () => desk.Chain.Selected?.Reset(), "default");
         foreach (Processing.Contract.ProcessorDescription kind in desk.Catalogue.Descriptions)

@@ -11,6 +11,9 @@ namespace LiveStems.View.Desk;
 /// <summary>What takes more than a moment and is done in the background: check, account, meeting the target, delivery, import.</summary>
 public sealed class WorkModel
 {
+    /// <summary>Name of the file in the album's folder that takes the questions to the mix engineer.</summary>
+    public const string QuestionsName = "Questions.txt";
+
     private readonly AlbumDesk desk;
 
     internal WorkModel(AlbumDesk desk) => this.desk = desk;
@@ -36,6 +39,22 @@ public sealed class WorkModel
                 Intake = report;
                 desk.Say(report.HasStop ? MessageKind.Trouble : MessageKind.Remark, $"checked: {report.Findings.Count} findings");
             });
+    }
+
+    /// <summary>Writes the questions to the mix engineer beside the album. Null, or what is wrong.</summary>
+    public string? WriteQuestions(IntakeReport report)
+    {
+        string path = Path.Combine(desk.Folder, QuestionsName);
+        try
+        {
+            File.WriteAllLines(path, IntakeLetter.Lines(report, desk.Album));
+            desk.Say(MessageKind.Remark, $"the questions stand in {path}");
+            return null;
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            return desk.Refuse(fault.Message);
+        }
     }
 
     /// <summary>Keeps the headroom account of the song that is shown.</summary>

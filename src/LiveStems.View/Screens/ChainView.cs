@@ -97,7 +97,7 @@ internal sealed class ChainView : Control
         shown.Clear();
         foreach (ProcessorModel processor in desk.Chain.Processors)
         {
-            shown.Add(lines.Add(new ProcessorLine(desk, processor, OnDragged, OnDropped) { Tip = processor.Purpose }, Length.Of(26)));
+            shown.Add(lines.Add(new ProcessorLine(desk, processor, OnDragged, OnDropped) { Tip = processor.Reason.Length > 0 ? $"{processor.Reason}. {processor.Purpose}" : processor.Purpose }, Length.Of(26)));
         }
 
         values.Clear();
@@ -138,6 +138,11 @@ internal sealed class ChainView : Control
         row.Add(new TextButton(() => selected.Scope switch { StereoScope.Mid => "mid", StereoScope.Side => "side", _ => "stereo" }, () => selected.SetScope((StereoScope)(((int)selected.Scope + 1) % 3))) { Tip = "The part of the sound it works on." }, Length.Of(60));
         row.Add(new ValueBox(new DeskValue(desk, selected.Mix, "mix")), Length.Rest());
         row.Add(new Button("remove", () => selected.Remove()) { IsFlat = true, Tip = "Takes the processor out of the chain." }, Length.Fit);
+        TextEntry reason = new("why: what it corrects");
+        reason.Start(selected.Reason);
+        reason.Accepted = words => selected.SetReason(words);
+        reason.Tip = "Why it is there: stands in the chain, in undo and in the papers for the client. Enter keeps it.";
+        values.Add(reason, Length.Of(22));
         if (selected.ListensToKey)
         {
             values.Add(new TextButton(() => $"listens to: {selected.KeyStem ?? "its own sound"}", () => NextKey(selected)) { Side = Side.Left, Tip = "The stem that its detectors listen to." }, Length.Of(21));

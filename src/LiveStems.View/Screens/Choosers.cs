@@ -18,15 +18,15 @@ internal enum ChooserKind
 /// <summary>Makes the lists.</summary>
 internal static class Choosers
 {
-
     /// <param name="kind">Which list.</param>
     /// <param name="desk">The album.</param>
     /// <param name="tell">Takes what was refused, or null.</param>
-    public static Chooser Create(ChooserKind kind, AlbumDesk desk, Action<string?> tell) => kind switch
+    /// <param name="open">Shows another list after the first.</param>
+    public static Chooser Create(ChooserKind kind, AlbumDesk desk, Action<string?> tell, Action<Chooser> open) => kind switch
     {
         ChooserKind.Processor => Processors(desk, tell),
         ChooserKind.Preset => Presets(desk, tell),
-        ChooserKind.CompareScope => Scopes(desk, tell),
+        ChooserKind.CompareScope => Scopes(desk, tell, open),
         _ => Commands(desk, tell),
     };
 
@@ -57,19 +57,29 @@ internal static class Choosers
         return new Chooser(
             $"add to {desk.Chain.Name}",
             "a purpose, an instrument, a word of what you hear",
-            typed => [.. (found = [.. all.Where(preset => Fits($"{preset.Name} {preset.Role} {preset.Purpose}", typed))]).Select(preset => new ChoiceLine(preset.Name, $"{preset.Role}"))],
+            typed => [.. (found = [.. all.Where(preset => Fits($"{preset.Name} {preset.Role} {preset.Purpose}", typed))]).Select(preset => new ChoiceLine($"{preset.Name}: {preset.Purpose}", $"{preset.Role}"))],
             index => tell(desk.Chain.AddPreset(found[index])));
     }
 
-    private static Chooser Scopes(AlbumDesk desk, Action<string?> tell)
+    private static Chooser Scopes(AlbumDesk desk, Action<string?> tell, Action<Chooser> open)
     {
-        CompareKind[] all = [CompareKind.Processor, CompareKind.Chain, CompareKind.Stem, CompareKind.Parallel, CompareKind.AllStems, CompareKind.SongChain, CompareKind.RoughMix];
+        CompareKind[] all = [CompareKind.Processor, CompareKind.Chain, CompareKind.Stem, CompareKind.Parallel, CompareKind.AllStems, CompareKind.SongChain, CompareKind.RoughMix, CompareKind.File];
         CompareKind[] found = all;
         return new Chooser(
             "compare",
             "what is compared",
             typed => [.. (found = [.. all.Where(kind => Fits(CompareStrip.WordsOf(kind), typed))]).Select(kind => new ChoiceLine(CompareStrip.WordsOf(kind), string.Empty))],
-            index => tell(desk.Compare.Choose(found[index])));
+            index =>
+            {
+                if (found[index] == CompareKind.File)
+                {
+                    open(SoundFileChooser.Create(desk.Folder, open, path => tell(desk.Compare.Choose(CompareKind.File, path))));
+                }
+                else
+                {
+                    tell(desk.Compare.Choose(found[index]));
+                }
+            });
     }
 
     private static bool Fits(string text, string typed) =>

@@ -50,6 +50,8 @@ internal sealed class MainArea : Control
     private readonly Splitter right;
     private (string Name, Control Part) part;
     private (AreaShape Shape, bool IsOpen, Control Part)? shown;
+    private float otherShare = 0.6f;
+    private bool wasInPlace;
 
     public MainArea(Control lanes, Control spectrum, Control chain, Control meters, Drawer drawer)
     {
@@ -157,6 +159,16 @@ internal sealed class MainArea : Control
         if (isBeside || !isOpen)
         {
             drawerPlace.Take(drawer);
+        }
+
+        // A drawer in place of the lanes gets more room than they; where a person has put the edge is kept for both.
+        bool isInPlace = Shape == AreaShape.Medium && isOpen;
+        if (isInPlace != wasInPlace)
+        {
+            wasInPlace = isInPlace;
+            float share = left.Share;
+            left.SetShare(otherShare);
+            otherShare = share;
         }
 
         Host?.MarkLayout();

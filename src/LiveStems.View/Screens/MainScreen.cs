@@ -10,7 +10,7 @@ namespace LiveStems.View.Screens;
 internal sealed class MainScreen : IScreen
 {
     private const float SmallestScale = 1;
-    private const float NamesUnits = 900;
+    private const float NamesUnits = 1000;
     private const float SongsUnits = 520;
     private const float LargestScale = 3;
     private const float ScaleStep = 0.125f;
@@ -182,7 +182,7 @@ internal sealed class MainScreen : IScreen
     };
 
     /// <summary>Opens a list to choose from.</summary>
-    public void Choose(ChooserKind kind) => host.Open(Choosers.Create(kind, desk, Tell));
+    public void Choose(ChooserKind kind) => host.Open(Choosers.Create(kind, desk, Tell, host.Open));
 
     // What makes everything be drawn again.
     private readonly record struct ScreenState(

@@ -69,7 +69,11 @@ internal sealed class MeterPanel : Control
         painter.Fill(scale, Tone.Raised, radius: 2);
         float middle = scale.CentreX;
         float at = middle + (float)now.Correlation * scale.Width / 2;
-        painter.Fill(Box.Between(Math.Min(middle, at), scale.Y, Math.Max(middle, at), scale.Bottom), now.Correlation < 0 ? Tone.Alarm : Tone.Input);
+        if (double.IsFinite(now.MomentaryLufs))
+        {
+            painter.Fill(Box.Between(Math.Min(middle, at), scale.Y, Math.Max(middle, at), scale.Bottom), now.Correlation < 0 ? Tone.Alarm : Tone.Input);
+        }
+
         painter.Line(middle, scale.Y - 2, middle, scale.Bottom + 2, Tone.Quiet);
         DrawScale(painter);
     }

@@ -8,20 +8,37 @@ namespace LiveStems.View.Screens;
 internal sealed class SongStrip(AlbumDesk desk) : Control
 {
     private const float WidestTile = 210;
+    private const float NarrowestTile = 130;
+    private const float NumberTile = 32;
     private const float Gap = 4;
 
     public override bool CanFocus => true;
 
     public override PointerShape PointerShape => PointerShape.Hand;
 
-    private float TileWidth => Math.Min(WidestTile, (Bounds.Width + Gap) / Math.Max(1, desk.Album.Songs.Length) - Gap);
+    // Where titles would not be read any more, the shown song alone has its words; the others keep their numbers.
+    private Box Tile(int song)
+    {
+        int songs = desk.Album.Songs.Length;
+        float even = (Bounds.Width + Gap) / Math.Max(1, songs) - Gap;
+        if (even >= NarrowestTile || songs < 2)
+        {
+            float width = Math.Min(WidestTile, even);
+            return new(Bounds.X + song * (width + Gap), Bounds.Y, width, Bounds.Height);
+        }
+
+        float shown = Math.Clamp(Bounds.Width - (songs - 1) * (NumberTile + Gap), NumberTile, WidestTile);
+        float other = Math.Min(NumberTile, (Bounds.Width - shown) / (songs - 1) - Gap);
+        float left = Bounds.X + song * (other + Gap) + (song > desk.SongIndex ? shown - other : 0);
+        return new(left, Bounds.Y, song == desk.SongIndex ? shown : other, Bounds.Height);
+    }
 
     public override void Draw(Painter painter)
     {
         for (int i = 0; i < desk.Album.Songs.Length; i++)
         {
             Song song = desk.Album.Songs[i];
-            Box tile = new(Bounds.X + i * (TileWidth + Gap), Bounds.Y, TileWidth, Bounds.Height);
+            Box tile = Tile(i);
             bool isShown = i == desk.SongIndex;
             painter.Fill(tile, isShown ? Tone.Raised : Tone.Panel, radius: 4);
             if (isShown)
@@ -30,6 +47,11 @@ internal sealed class SongStrip(AlbumDesk desk) : Control
             }
 
             painter.Text($"{i + 1}", new(tile.X + 9, tile.Y, 18, tile.Height - 2), Tone.Quiet, Lettering.Large);
+            if (tile.Width <= NumberTile)
+            {
+                continue;
+            }
+
             painter.Text(song.Title, new(tile.X + 30, tile.Y + 4, tile.Width - 36, 17), isShown ? Tone.Text : Tone.Quiet, isShown ? Lettering.Strong : Lettering.Plain);
             int corrections = song.Stems.Sum(stem => stem.Chain.Slots.Length + stem.Parallels.Sum(parallel => parallel.Chain.Slots.Length)) + song.Bus.Slots.Length;
             string loudness = desk.Songs.Of(i) is { } known && !desk.Songs.IsOld(i) ? FrequencyText.OfDb(known.Loudness.IntegratedLufs, "LUFS") : $"{song.Stems.Length} stems";
@@ -45,10 +67,13 @@ internal sealed class SongStrip(AlbumDesk desk) : Control
 
     public override bool Press(in PointerEvent pointer)
     {
-        int under = (int)((pointer.X - Bounds.X) / (TileWidth + Gap));
-        if (under >= 0 && under < desk.Album.Songs.Length)
+        for (int i = 0; i < desk.Album.Songs.Length; i++)
         {
-            desk.ShowSong(under);
+            if (Tile(i).Contains(pointer.X, pointer.Y))
+            {
+                desk.ShowSong(i);
+                break;
+            }
         }
 
         return false;

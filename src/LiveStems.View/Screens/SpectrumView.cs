@@ -9,6 +9,8 @@ namespace LiveStems.View.Screens;
 internal sealed class SpectrumView : Control
 {
     private const float RowUnits = 24;
+    private const float HeadingUnits = 600;
+    private const float SmallUnits = 540;
     private const float AxisUnits = 30;
     private const float NotesBelow = 14;
     private const float GutterUnits = 32;
@@ -24,6 +26,7 @@ internal sealed class SpectrumView : Control
     private readonly Stack row = Stack.Row(4);
     private readonly WaterfallControl waterfall = new();
     private readonly Button peaks;
+    private readonly Label heading;
     private long shownFrame = -1;
 
     public SpectrumView(AlbumDesk desk)
@@ -32,7 +35,7 @@ internal sealed class SpectrumView : Control
         Spectrum = Add(new SpectrumControl(desk));
         Add(waterfall);
         Add(row);
-        row.Add(new Label("spectrum", Tone.Quiet, Lettering.Small), Length.Of(56));
+        heading = row.Add(new Label("spectrum", Tone.Quiet, Lettering.Small), Length.Of(56));
         row.Add(new LiveLabel(() => desk.Spectrum.ShowsSong ? "of the song" : $"of {desk.Chain.Name}{(desk.Chain.Selected is { } slot ? $", {slot.Name}" : string.Empty)}", Tone.Text), Length.Rest());
         AddToggle("song", () => desk.Spectrum.ShowsSong, () => desk.Spectrum.ShowsSong = !desk.Spectrum.ShowsSong, "Shows the whole song, whatever is chosen. Q.");
         peaks = AddToggle("peaks", () => Spectrum.ShowsPeaks, () => Spectrum.ShowsPeaks = !Spectrum.ShowsPeaks, "The highest that every frequency has reached: for two seconds, or, after Shift+E, until it is cleared. Shift+P.");
@@ -84,6 +87,12 @@ internal sealed class SpectrumView : Control
     protected override void ArrangeChildren(ITextRuler ruler)
     {
         Box inner = Bounds.Inset(8, 3);
+        heading.IsVisible = inner.Width >= HeadingUnits;
+        foreach (Button button in row.Children.OfType<Button>())
+        {
+            button.IsSmall = inner.Width < SmallUnits;
+        }
+
         row.Arrange(new(inner.X, inner.Y, inner.Width, RowUnits - 3), ruler);
         float top = inner.Y + RowUnits;
         bool hasRoom = inner.Height - RowUnits - AxisUnits - WaterfallUnits >= SmallestPlotUnits;

@@ -8,6 +8,7 @@ internal sealed class StatusBar(AlbumDesk desk) : Control
 {
     private const string Caution = "Loud sound harms hearing for good: set your level low, then let go of dim (D).";
     private const double MessageSeconds = 12;
+    private const double RemarkSeconds = 6;
     private const float JobUnits = 300;
 
     private string shown = string.Empty;
@@ -37,6 +38,12 @@ internal sealed class StatusBar(AlbumDesk desk) : Control
         string job = JobText();
         string device = DeviceText();
         shown = $"{message}|{job}|{device}";
+        // The words come first; where there is no room for both, the device says less.
+        if (painter.Fonts.Width(message, Lettering.Plain) + painter.Fonts.Width(device, Lettering.Small) + 24 > Bounds.Width)
+        {
+            device = LoadText();
+        }
+
         float deviceWidth = painter.Fonts.Width(device, Lettering.Small) + 4;
         painter.Text(device, Bounds, Tone.Quiet, Lettering.Small, Side.Right);
         float right = Bounds.Right - deviceWidth - 14;
@@ -67,23 +74,28 @@ internal sealed class StatusBar(AlbumDesk desk) : Control
 
     private (string Text, Tone Tone) Message()
     {
-        if (desk.Messages.Count > 0 && desk.Messages[^1] is { } latest && (DateTimeOffset.Now - latest.At).TotalSeconds < MessageSeconds && latest.Kind != MessageKind.Remark)
+        bool isDimmed = desk.Monitor.Settings.IsDimmed;
+        if (desk.Messages.Count > 0 && desk.Messages[^1] is { } latest)
         {
-            return (latest.Text, Tone.Alarm);
+            bool isRemark = latest.Kind == MessageKind.Remark;
+            if ((DateTimeOffset.Now - latest.At).TotalSeconds < (isRemark && isDimmed ? RemarkSeconds : MessageSeconds))
+            {
+                return (latest.Text, isRemark ? Tone.Quiet : Tone.Alarm);
+            }
         }
 
-        return desk.Monitor.Settings.IsDimmed ? (Caution, Tone.Reduction)
-            : desk.Messages.Count > 0 && (DateTimeOffset.Now - desk.Messages[^1].At).TotalSeconds < MessageSeconds ? (desk.Messages[^1].Text, Tone.Quiet)
-            : ("? lists all keys · / finds any command", Tone.Quiet);
+        return isDimmed ? (Caution, Tone.Reduction) : ("? lists all keys · / finds any command", Tone.Quiet);
     }
 
     private string JobText() => desk.Jobs.All.FirstOrDefault(each => each.IsOpen) is { } job
         ? $"{job.Words} {job.Share * 100:0} %{(job.SecondsLeft is { } left ? $", {TimeText.Of(left)} left" : string.Empty)}"
         : string.Empty;
 
-    private string DeviceText()
+    private string DeviceText() => $"{desk.Device.Name} · {desk.Device.SampleRate / 1000.0:0.#} kHz · {LoadText()}";
+
+    private string LoadText()
     {
         long lost = desk.Device.Statistics.Underruns;
-        return $"{desk.Device.Name} · {desk.Device.SampleRate / 1000.0:0.#} kHz · load {desk.Device.Statistics.Load * 100:0} %{(lost > 0 ? $" · {lost} drop-outs" : string.Empty)}";
+        return $"load {desk.Device.Statistics.Load * 100:0} %{(lost > 0 ? $" · {lost} drop-outs" : string.Empty)}";
     }
 }

@@ -18,10 +18,10 @@ internal static class WindowCommands
         list.Add("spectrum-peaks-stay", Spectrum, "Peaks stay, or fall after two seconds", "Shift+E", () => desk.Spectrum.HoldsPeaks = !desk.Spectrum.HoldsPeaks, "peak hold infinite");
         list.Add("spectrum-long-term", Spectrum, "Long-term mean, or not", "Shift+L", () => spectrum.ShowsLongTerm = !spectrum.ShowsLongTerm, "average");
         list.Add("spectrum-spread", Spectrum, "Spread (percentiles), or not", "Shift+W", () => spectrum.ShowsSpread = !spectrum.ShowsSpread, "percentile band statistics");
-        list.Add("spectrum-clear", Spectrum, "Start peaks, mean and spread anew", "Shift+Q", desk.Spectrum.Clear, "reset");
-        list.Add("spectrum-covering", Spectrum, "Next stem that covers the chosen one", "Shift+M", desk.Finding.ShowNextCovering, "masking pair other stem");
-        list.Add("waterfall", Spectrum, "How it went by (spectrogram), or not", "K", screen.Spectrum.ToggleWaterfall, "spectrogram waterfall past");
-        list.Add("spectrum-song", Spectrum, "Of the song, or of what is chosen", "Q", () => desk.Spectrum.ShowsSong = !desk.Spectrum.ShowsSong);
+        list.Add("spectrum-clear", Spectrum, "Start all curves anew", "Shift+Q", desk.Spectrum.Clear, "reset");
+        list.Add("spectrum-covering", Spectrum, "Next stem that covers the chosen", "Shift+M", desk.Finding.ShowNextCovering, "masking pair other stem");
+        list.Add("waterfall", Spectrum, "Spectrogram, or not", "K", screen.Spectrum.ToggleWaterfall, "spectrogram waterfall past");
+        list.Add("spectrum-song", Spectrum, "Of the song, or of the chosen", "Q", () => desk.Spectrum.ShowsSong = !desk.Spectrum.ShowsSong);
         list.Add("spectrum-hold", Spectrum, "Hold", "E", () => desk.Spectrum.IsFrozen = !desk.Spectrum.IsFrozen, "freeze");
         list.Add("keys", Group, "All keys", "?|F1", screen.ShowKeys, "help shortcuts");
         list.Add("search", Group, "Find a command", "/", () => screen.Choose(ChooserKind.Command), "palette menu");

@@ -191,7 +191,7 @@ internal sealed class Drawer : Control
         bool hasEntry = entry.Parent is not null;
         float foot = Bounds.Bottom - (hasEntry ? EntryUnits + 2 * 5 : 4);
         list.WidthUnits = inner - 6;
-        float height = values.Measure(ruler).Height;
+        float height = values.HeightIn(inner);
         if (values.Parent is not null)
         {
             values.Arrange(new(Bounds.X + Padding, foot - height, inner, height), ruler);

@@ -3,12 +3,15 @@ using LiveStems.View.Desk;
 
 namespace LiveStems.View.Screens.Drawers;
 
-/// <summary>Values at the foot of a drawer, in two columns, with what they are of above them.</summary>
+/// <summary>Values at the foot of a drawer, in as many columns as there is room for, with what they are of above them.</summary>
 internal sealed class DrawerValues(AlbumDesk desk) : Control
 {
     private const float NameUnits = 17;
     private const float ValueUnits = 23;
     private const float Gap = 10;
+    private const float ColumnUnits = 190;
+    private const int FewestColumns = 2;
+    private const int MostColumns = 4;
 
     private IReadOnlyList<ValueField> shown = [];
     private Func<string> name = () => string.Empty;
@@ -30,7 +33,8 @@ internal sealed class DrawerValues(AlbumDesk desk) : Control
         }
     }
 
-    public override Extent Measure(ITextRuler ruler) => new(0, shown.Count == 0 ? 0 : NameUnits + (shown.Count + 1) / 2 * ValueUnits + 4);
+    /// <summary>The height that they take in a width.</summary>
+    public float HeightIn(float width) => shown.Count == 0 ? 0 : NameUnits + (shown.Count + ColumnsIn(width) - 1) / ColumnsIn(width) * ValueUnits + 4;
 
     public override void Draw(Painter painter)
     {
@@ -43,10 +47,13 @@ internal sealed class DrawerValues(AlbumDesk desk) : Control
 
     protected override void ArrangeChildren(ITextRuler ruler)
     {
-        float column = (Bounds.Width - Gap) / 2;
+        int columns = ColumnsIn(Bounds.Width);
+        float column = (Bounds.Width + Gap) / columns - Gap;
         for (int i = 0; i < Children.Count; i++)
         {
-            Children[i].Arrange(new(Bounds.X + i % 2 * (column + Gap), Bounds.Y + NameUnits + i / 2 * ValueUnits, column, ValueUnits - 2), ruler);
+            Children[i].Arrange(new(Bounds.X + i % columns * (column + Gap), Bounds.Y + NameUnits + i / columns * ValueUnits, column, ValueUnits - 2), ruler);
         }
     }
+
+    private static int ColumnsIn(float width) => Math.Clamp((int)((width + Gap) / (ColumnUnits + Gap)), FewestColumns, MostColumns);
 }
