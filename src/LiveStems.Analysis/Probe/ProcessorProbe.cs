@@ -44,17 +44,23 @@ public sealed class ProcessorProbe
         }
 
         List<LevelPoint> levels = [];
-        int harmonics = (int)Math.Clamp(0.49 * sampleRate / LevelFrequency, 1, Harmonics);
         for (double level = -80; level <= 0; level += 2)
         {
             cancellation.ThrowIfCancellationRequested();
-            ToneResult tone = tones.Measure(LevelFrequency, level, LevelSettleSeconds, harmonics);
-            levels.Add(new LevelPoint(level, tone.OutputDbfs, [.. tone.Harmonics[1..].Select(each => Decibels.FromAmplitude(each / tone.Harmonics[0]))]));
+            levels.Add(MeasureAt(level));
         }
 
         return new ProbeReport(
             sampleRate, probed.LatencyFrames, responseLevelDbfs, response, LevelFrequency, levels,
             StepProbe.Measure(probed, sampleRate), NoiseFloorDbfs(), DecayProbe.Measure(probed, sampleRate), CostProbe.Measure(probed, sampleRate, ToneMeter.BlockFrames), CostProbe.Measure(probed, sampleRate, 64));
+    }
+
+    /// <summary>What comes out of a tone of 1 kHz at a peak level in dBFS, and its harmonics.</summary>
+    public LevelPoint MeasureAt(double levelDbfs)
+    {
+        int harmonics = (int)Math.Clamp(0.49 * sampleRate / LevelFrequency, 1, Harmonics);
+        ToneResult tone = tones.Measure(LevelFrequency, levelDbfs, LevelSettleSeconds, harmonics);
+        return new LevelPoint(levelDbfs, tone.OutputDbfs, [.. tone.Harmonics[1..].Select(each => Decibels.FromAmplitude(each / tone.Harmonics[0]))]);
     }
 
     // Group delay is the slope of the phase between two tones as near as the window tells apart.

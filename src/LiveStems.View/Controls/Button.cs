@@ -33,7 +33,7 @@ internal sealed class Button(string text, Action pressed) : Control
     public bool IsSmall { get; set; }
 
     /// <summary>True to draw no surface while it is off and not under the pointer.</summary>
-    public bool IsFlat { get; init; }
+    public bool IsFlat { get; set; }
 
     public override bool CanFocus => true;
 

@@ -52,6 +52,7 @@ public sealed partial class AlbumDesk : IDisposable
         Versions = new VersionsModel(this);
         Finding = new FindModel(this);
         Parallels = new ParallelChecks(this);
+        Probed = new ProbeModel(this);
         Work = new WorkModel(this);
         Songs = new SongsModel(this);
         Transport = new TransportModel(this);
@@ -117,6 +118,9 @@ public sealed partial class AlbumDesk : IDisposable
     /// <summary>Checks of parallels against their stems.</summary>
     public ParallelChecks Parallels { get; }
 
+    /// <summary>What the probe says about the selected processor.</summary>
+    public ProbeModel Probed { get; }
+
     /// <summary>Named snapshots of the whole album.</summary>
     public VersionsModel Versions { get; }
 
@@ -177,6 +181,7 @@ public sealed partial class AlbumDesk : IDisposable
         Spectrum.Update();
         Lanes.Update();
         Exposure.Update();
+        Probed.Update();
         Songs.Update();
         Jobs.Update();
         if (session.TakeFailure() is { } failure)

@@ -117,14 +117,22 @@ internal static class DeskCommands
     private static void AddAlbum(CommandList list, AlbumDesk desk)
     {
         const string Group = "Album";
-        list.Add("undo", Group, "Undo", "Ctrl+Z", () => _ = desk.Undo(), "take back");
-        list.Add("redo", Group, "Redo", "Ctrl+Y|Ctrl+Shift+Z", () => _ = desk.Redo(), "again");
+        list.Add("undo", Group, "Undo", "Ctrl+Z", () => Tell(desk, "undone", desk.Undo()), "take back");
+        list.Add("redo", Group, "Redo", "Ctrl+Y|Ctrl+Shift+Z", () => Tell(desk, "done again", desk.Redo()), "again");
         list.Add("check", Group, "Check what arrived", string.Empty, () => _ = desk.Work.Check(), "intake faults");
         list.Add("find", Group, "Search the song for trouble", string.Empty, () => _ = desk.Finding.Search(), "harsh resonance sibilance rumble hum");
         list.Add("masking", Group, "Who covers whom in the song", string.Empty, () => _ = desk.Finding.Map(), "masking map");
         list.Add("account", Group, "Headroom account of the song", string.Empty, () => _ = desk.Work.Account(), "limiter loudness");
         list.Add("target", Group, "Set the limiter to the target", string.Empty, () => _ = desk.Work.MeetTarget(), "loudness lufs");
         list.Add("save", Group, "Save now", "Ctrl+S", desk.Save);
+    }
+
+    private static void Tell(AlbumDesk desk, string what, string? words)
+    {
+        if (words is not null)
+        {
+            desk.Say(MessageKind.Remark, $"{what}: {words}");
+        }
     }
 
     private static string WordsOf(CompareKind kind) => kind switch

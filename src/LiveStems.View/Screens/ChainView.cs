@@ -14,14 +14,17 @@ internal sealed class ChainView : Control
     private readonly Scroll scroll;
     private readonly ProcessorPicture picture;
     private readonly LevelCurveControl curve;
+    private readonly HarmonicsControl harmonics;
     private readonly List<ProcessorLine> shown = [];
     private readonly Dictionary<string, string> groups = [];
     private readonly Action addProcessor;
     private readonly Action addPreset;
-    private object? built;
-    private Engine.Live.TapPlace? builtPlace;
+    private readonly List<(Button Tab, ProcessorModel Of, string Group)> tabs = [];
+    private TextEntry? reason;
+    private (int Song, Engine.Live.TapPlace Chain)? builtChain;
+    private (Engine.Live.TapPlace Place, string? Group)? builtValues;
     private float? dropY;
-    private long curveRevision = -1;
+    private (long, long) curveRevision = (-1, -1);
 
     public ChainView(AlbumDesk desk, Action addProcessor, Action addPreset)
     {
@@ -31,25 +34,22 @@ internal sealed class ChainView : Control
         Add(head);
         Add(lines);
         picture = Add(new ProcessorPicture(desk));
-        curve = Add(new LevelCurveControl(desk.Player));
+        curve = Add(new LevelCurveControl(desk));
+        harmonics = Add(new HarmonicsControl(desk));
         scroll = Add(new Scroll(values));
     }
 
     public void Update(double seconds)
     {
-        if (!ReferenceEquals(built, desk.Chain.Processors) || builtPlace != desk.Selection)
-        {
-            built = desk.Chain.Processors;
-            builtPlace = desk.Selection;
-            Build();
-        }
-
+        Build();
         shown.ForEach(line => line.Follow());
+        FollowValues();
         picture.Update(seconds);
         curve.Update(seconds);
-        if (curveRevision != desk.Revision)
+        harmonics.Update();
+        if (curveRevision != (desk.Revision, desk.Probed.Revision))
         {
-            curveRevision = desk.Revision;
+            curveRevision = (desk.Revision, desk.Probed.Revision);
             curve.Show(desk.Chain.Selected);
         }
     }
@@ -81,18 +81,39 @@ internal sealed class ChainView : Control
         height = Math.Max(22, lines.Measure(ruler).Height);
         lines.Arrange(new(inner.X, y, inner.Width, height), ruler);
         y += height + 5;
-        height = picture.IsVisible ? Math.Min(84, Math.Max(0, inner.Bottom - y - 120)) : 0;
+        height = picture.IsVisible || harmonics.IsVisible ? Math.Min(84, Math.Max(0, inner.Bottom - y - 120)) : 0;
         float square = curve.IsVisible ? height : 0;
         curve.Arrange(new(inner.X, y, square, square), ruler);
         float beside = square > 0 ? square + 5 : 0;
-        picture.Arrange(new(inner.X + beside, y, inner.Width - beside, height), ruler);
+        Box rest = new(inner.X + beside, y, inner.Width - beside, height);
+        picture.Arrange(rest, ruler);
+        harmonics.Arrange(rest, ruler);
         y += height > 0 ? height + 5 : 0;
         scroll.Arrange(Box.Between(inner.X, y, inner.Right, inner.Bottom), ruler);
     }
 
+    // What is being dragged or typed into must stay: only what shows other things than before is made anew.
     private void Build()
     {
-        BuildHead();
+        (int, Engine.Live.TapPlace) chain = (desk.SongIndex, desk.Selection.Chain);
+        if (builtChain != chain || !shown.Select(line => line.Processor).SequenceEqual(desk.Chain.Processors))
+        {
+            builtChain = chain;
+            builtValues = null;
+            BuildHead();
+            BuildLines();
+        }
+
+        (Engine.Live.TapPlace, string?) wanted = (desk.Selection, desk.Chain.Selected is { } selected ? groups.GetValueOrDefault(selected.Id) : null);
+        if (builtValues != wanted)
+        {
+            builtValues = wanted;
+            BuildValues();
+        }
+    }
+
+    private void BuildLines()
+    {
         lines.Clear();
         shown.Clear();
         foreach (ProcessorModel processor in desk.Chain.Processors)
@@ -100,7 +121,14 @@ internal sealed class ChainView : Control
             shown.Add(lines.Add(new ProcessorLine(desk, processor, OnDragged, OnDropped) { Tip = processor.Reason.Length > 0 ? $"{processor.Reason}. {processor.Purpose}" : processor.Purpose }, Length.Of(26)));
         }
 
+        Host?.MarkLayout();
+    }
+
+    private void BuildValues()
+    {
         values.Clear();
+        tabs.Clear();
+        reason = null;
         picture.Show(desk.Chain.Selected);
         if (desk.Chain.Selected is { } selected)
         {
@@ -126,7 +154,7 @@ internal sealed class ChainView : Control
     {
         head.Clear();
         Stack row = head.Add(Stack.Row(5), Length.Of(22));
-        row.Add(new Label(desk.Chain.Name, Tone.Text, Lettering.Strong), Length.Rest());
+        row.Add(new LiveLabel(() => desk.Chain.Name, Tone.Text, Lettering.Strong), Length.Rest());
         row.Add(new Button("dry", () => desk.Chain.ToggleBypass()) { IsOn = () => desk.Chain.IsBypassed, OnTone = Tone.Reduction, IsFlat = true, Tip = "Passes the whole chain by." }, Length.Fit);
         row.Add(new Button("add", addProcessor) { Tip = "Adds a processor to the chain." }, Length.Fit);
         row.Add(new Button("preset", addPreset) { Tip = "Adds a chain made for a purpose." }, Length.Fit);
@@ -138,11 +166,7 @@ internal sealed class ChainView : Control
         row.Add(new TextButton(() => selected.Scope switch { StereoScope.Mid => "mid", StereoScope.Side => "side", _ => "stereo" }, () => selected.SetScope((StereoScope)(((int)selected.Scope + 1) % 3))) { Tip = "The part of the sound it works on." }, Length.Of(60));
         row.Add(new ValueBox(new DeskValue(desk, selected.Mix, "mix")), Length.Rest());
         row.Add(new Button("remove", () => selected.Remove()) { IsFlat = true, Tip = "Takes the processor out of the chain." }, Length.Fit);
-        TextEntry reason = new("why: what it corrects");
-        reason.Start(selected.Reason);
-        reason.Accepted = words => selected.SetReason(words);
-        reason.Tip = "Why it is there: stands in the chain, in undo and in the papers for the client. Enter keeps it.";
-        values.Add(reason, Length.Of(22));
+        reason = values.Add(new TextEntry("why: what it corrects") { Accepted = words => selected.SetReason(words), Tip = "Why it is there: stands in the chain and in the papers for the client. Enter keeps it." }, Length.Of(22));
         if (selected.ListensToKey)
         {
             values.Add(new TextButton(() => $"listens to: {selected.KeyStem ?? "its own sound"}", () => NextKey(selected)) { Side = Side.Left, Tip = "The stem that its detectors listen to." }, Length.Of(21));
@@ -160,22 +184,22 @@ internal sealed class ChainView : Control
         }
 
         string chosen = groups.GetValueOrDefault(selected.Id, selected.Parameters.FirstOrDefault(each => each.Spec.Id.EndsWith(".on", StringComparison.Ordinal) && each.Value >= 0.5) is { } on ? GroupOf(on) : names[0]);
-        Stack tabs = Stack.Row(2);
+        Stack strip = Stack.Row(2);
         foreach (string name in names)
         {
-            bool isOn = selected.Parameter($"{name}.on") is { Value: >= 0.5 };
-            tabs.Add(
+            Button tab = strip.Add(
                 new Button(name.Replace("band", string.Empty, StringComparison.Ordinal), () => ChooseGroup(selected, name))
                 {
                     IsOn = () => chosen == name,
-                    IsFlat = !isOn,
+                    IsFlat = true,
                     IsSmall = true,
                     Tip = $"The values of {name.Replace("band", "band ", StringComparison.Ordinal)}.",
                 },
                 Length.Rest());
+            tabs.Add((tab, selected, name));
         }
 
-        values.Add(tabs, Length.Of(20));
+        values.Add(strip, Length.Of(20));
         foreach (ValueField parameter in selected.Parameters.Where(each => GroupOf(each) == chosen))
         {
             string plain = parameter.Name;
@@ -187,7 +211,25 @@ internal sealed class ChainView : Control
     private void ChooseGroup(ProcessorModel selected, string name)
     {
         groups[selected.Id] = name;
-        built = null;
+    }
+
+    // What is on stands out among the groups; words that undo brought back are shown.
+    private void FollowValues()
+    {
+        foreach ((Button tab, ProcessorModel of, string group) in tabs)
+        {
+            bool isFlat = of.Parameter($"{group}.on") is not { Value: >= 0.5 };
+            if (tab.IsFlat != isFlat)
+            {
+                tab.IsFlat = isFlat;
+                tab.Redraw();
+            }
+        }
+
+        if (reason is { HasFocus: false } && desk.Chain.Selected is { } selected && reason.Text != selected.Reason)
+        {
+            reason.Start(selected.Reason);
+        }
     }
 
     private void NextKey(ProcessorModel selected)

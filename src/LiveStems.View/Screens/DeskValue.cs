@@ -18,7 +18,16 @@ internal sealed class DeskValue(AlbumDesk desk, ValueField source, string? name 
 
     public bool IsStepped => source.IsSwitch || source.IsChoice;
 
-    public string? SetText(string text) => source.SetText(text);
+    public string? SetText(string text)
+    {
+        string? fault = source.SetText(text);
+        if (fault is not null && (desk.Messages.Count == 0 || desk.Messages[^1].Text != fault))
+        {
+            desk.Say(MessageKind.Refusal, fault);
+        }
+
+        return fault;
+    }
 
     public void Drag(double travel) => source.Drag(travel);
 

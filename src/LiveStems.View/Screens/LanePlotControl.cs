@@ -12,7 +12,7 @@ internal sealed class LanePlotControl(LaneView view, AlbumDesk desk) : PlotContr
     private const float ZoomPerNotch = 0.8f;
 
     private float pressedX;
-    private double pressedAt;
+    private double pressedShare;
     private bool isLooping;
 
     public LanePlot Lanes { get; } = new();
@@ -38,7 +38,7 @@ internal sealed class LanePlotControl(LaneView view, AlbumDesk desk) : PlotContr
         }
 
         pressedX = pointer.X;
-        pressedAt = SecondsAt(pointer.X);
+        pressedShare = ShareAt(pointer.X);
         isLooping = false;
         return pointer.Button == PointerButton.Left && pointer.X < Bounds.X + Width;
     }
@@ -48,7 +48,7 @@ internal sealed class LanePlotControl(LaneView view, AlbumDesk desk) : PlotContr
         isLooping |= Math.Abs(pointer.X - pressedX) >= DragStart;
         if (isLooping)
         {
-            Lanes.Loop = (Math.Min(pressedAt, SecondsAt(pointer.X)) / Length, Math.Max(pressedAt, SecondsAt(pointer.X)) / Length);
+            Lanes.Loop = (Math.Min(pressedShare, ShareAt(pointer.X)), Math.Max(pressedShare, ShareAt(pointer.X)));
         }
     }
 
@@ -56,11 +56,11 @@ internal sealed class LanePlotControl(LaneView view, AlbumDesk desk) : PlotContr
     {
         if (isLooping)
         {
-            desk.Transport.SetLoop(pressedAt, SecondsAt(pointer.X));
+            desk.Transport.SetLoop(pressedShare * Length, ShareAt(pointer.X) * Length);
         }
         else
         {
-            desk.Transport.Seek(pressedAt);
+            desk.Transport.Seek(pressedShare * Length);
         }
 
         isLooping = false;
@@ -70,7 +70,7 @@ internal sealed class LanePlotControl(LaneView view, AlbumDesk desk) : PlotContr
     {
         if (pointer.Modifiers.HasFlag(Modifiers.Control) || !view.ScrollBy(-notches * Lanes.LaneUnits))
         {
-            view.Zoom(Math.Pow(ZoomPerNotch, notches), SecondsAt(pointer.X) / Length);
+            view.Zoom(Math.Pow(ZoomPerNotch, notches), ShareAt(pointer.X));
         }
 
         return true;
@@ -78,9 +78,9 @@ internal sealed class LanePlotControl(LaneView view, AlbumDesk desk) : PlotContr
 
     private double Length => Math.Max(0.001, desk.Transport.LengthSeconds);
 
-    private double SecondsAt(float x)
+    private double ShareAt(float x)
     {
         (double from, double to) = Lanes.Span;
-        return Math.Clamp(from + (x - Bounds.X) / Width * (to - from), 0, 1) * Length;
+        return Math.Clamp(from + (x - Bounds.X) / Width * (to - from), 0, 1);
     }
 }

@@ -49,6 +49,9 @@ internal sealed class LaneView : Control
     /// <summary>Where the lanes are, right of the heads.</summary>
     public Box PlotBox => plot.Bounds;
 
+    /// <summary>The part of the song that is in sight, from 0 to 1.</summary>
+    public (double From, double To) Span => Lanes.Span;
+
     public float ScrollUnits { get; private set; }
 
     private LanePlot Lanes => plot.Lanes;
@@ -148,27 +151,9 @@ internal sealed class LaneView : Control
         painter.Fill(Bounds, Tone.Ground);
         Box ruler = new(plot.Bounds.X, Bounds.Y, plot.Bounds.Width - Lanes.MeterUnits, RulerUnits);
         double length = desk.Transport.LengthSeconds;
-        (double from, double to) = Lanes.Span;
         if (length > 0)
         {
-            double perMark = (to - from) * length / Math.Max(1, ruler.Width) * MarkEvery;
-            double step = MarkSeconds.FirstOrDefault(each => each >= perMark, 600);
-            for (double at = Math.Ceiling(from * length / step) * step; at <= to * length; at += step)
-            {
-                float x = ruler.X + (float)((at / length - from) / (to - from)) * ruler.Width;
-                painter.Line(x + 0.5f, ruler.Bottom - 5, x + 0.5f, ruler.Bottom, Tone.Edge);
-                painter.Text(TimeText.Of(at, step < 1), new(x + 4, ruler.Y, 60, ruler.Height), Tone.Quiet, Lettering.Small);
-            }
-
-            foreach ((double seconds, string name) in desk.Transport.Markers)
-            {
-                float x = ruler.X + (float)((seconds / length - from) / (to - from)) * ruler.Width;
-                if (x >= ruler.X && x < ruler.Right)
-                {
-                    painter.Fill(new(x, ruler.Y + 3, 2, ruler.Height - 3), Tone.Trouble);
-                    painter.Text(name, new(x + 5, ruler.Y - 1, 120, ruler.Height), Tone.Trouble, Lettering.Small);
-                }
-            }
+            DrawTimes(painter, ruler, length, DrawMarkers(painter, ruler, length));
         }
 
         painter.Text(desk.Lanes.IsComputing ? "listening through the song …" : "stems", new(Bounds.X + 9, Bounds.Y, HeadUnits, RulerUnits), Tone.Quiet, Lettering.Small);
@@ -251,6 +236,48 @@ internal sealed class LaneView : Control
         shown = null;
         shownRevision = -1;
         Host?.MarkLayout();
+    }
+
+    private void DrawTimes(Painter painter, in Box ruler, double length, List<(float Left, float Right)> taken)
+    {
+        (double from, double to) = Lanes.Span;
+        double perMark = (to - from) * length / Math.Max(1, ruler.Width) * MarkEvery;
+        double step = MarkSeconds.FirstOrDefault(each => each >= perMark, 600);
+        for (double at = Math.Ceiling(from * length / step) * step; at <= to * length; at += step)
+        {
+            float x = ruler.X + (float)((at / length - from) / (to - from)) * ruler.Width;
+            painter.Line(x + 0.5f, ruler.Bottom - 5, x + 0.5f, ruler.Bottom, Tone.Edge);
+            string words = TimeText.Of(at, step < 1);
+            float right = x + 6 + painter.Fonts.Width(words, Lettering.Small);
+            if (!taken.Exists(each => x < each.Right && right > each.Left))
+            {
+                painter.Text(words, new(x + 4, ruler.Y, 60, ruler.Height), Tone.Quiet, Lettering.Small);
+            }
+        }
+    }
+
+    // Names of markers come before times; each ends where the next marker stands. Returns where they are.
+    private List<(float Left, float Right)> DrawMarkers(Painter painter, in Box ruler, double length)
+    {
+        (double from, double to) = Lanes.Span;
+        List<(float Left, float Right)> taken = [];
+        float[] places = [.. desk.Transport.Markers.Select(marker => (float)((marker.Seconds / length - from) / (to - from)))];
+        foreach (((double _, string name), float place) in desk.Transport.Markers.Zip(places))
+        {
+            float x = ruler.X + place * ruler.Width;
+            if (place is < 0 or >= 1)
+            {
+                continue;
+            }
+
+            float next = ruler.X + places.Where(each => each > place).DefaultIfEmpty(1).Min() * ruler.Width;
+            float width = Math.Min(painter.Fonts.Width(name, Lettering.Small) + 6, Math.Max(0, next - x - 8));
+            painter.Fill(new(x, ruler.Y + 3, 2, ruler.Height - 3), Tone.Trouble);
+            painter.Text(name, new(x + 5, ruler.Y, width, ruler.Height), Tone.Trouble, Lettering.Small);
+            taken.Add((x - 3, x + 5 + width));
+        }
+
+        return taken;
     }
 
     private void ShowLevels(LaneSet lanes)

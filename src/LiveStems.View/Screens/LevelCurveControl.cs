@@ -1,5 +1,4 @@
 using LiveStems.Dsp.Dynamics;
-using LiveStems.Engine.Live;
 using LiveStems.View.Controls;
 using LiveStems.View.Desk;
 using LiveStems.View.Plots;
@@ -8,7 +7,7 @@ using LiveStems.View.Window;
 namespace LiveStems.View.Screens;
 
 /// <summary>The level curve of the chosen dynamic processor, with the point where its sound is now.</summary>
-internal sealed class LevelCurveControl(LivePlayer player) : PlotControl
+internal sealed class LevelCurveControl(AlbumDesk desk) : PlotControl
 {
     private readonly LevelCurvePlot plot = new();
     private readonly FallingPeak level = new();
@@ -37,7 +36,7 @@ internal sealed class LevelCurveControl(LivePlayer player) : PlotControl
         IsMoving = IsVisible && processor is not null;
         if (IsMoving)
         {
-            (float left, float right) = player.TakeInputPeaks(processor!.Place);
+            (float left, float right) = desk.Player.TakeInputPeaks(processor!.Place);
             level.Add(Math.Max(left, right), seconds);
             plot.InputDbfs = level.Db;
         }
@@ -50,7 +49,7 @@ internal sealed class LevelCurveControl(LivePlayer player) : PlotControl
         painter.Text("in", new(Bounds.X, Bounds.Bottom - 16, Bounds.Width - 5, 14), Tone.Quiet, Lettering.Small, Side.Right);
     }
 
-    private static Func<double, double>? Curve(ProcessorModel processor)
+    private Func<double, double>? Curve(ProcessorModel processor)
     {
         double Value(string id) => processor.Parameter(id)?.Value ?? 0;
         switch (processor.Slot.Processor)
@@ -67,7 +66,7 @@ internal sealed class LevelCurveControl(LivePlayer player) : PlotControl
                 double ceiling = processor.Parameter("ceilingDbtp")?.Value ?? 0;
                 return input => Math.Min(input + gain, ceiling);
             default:
-                return null;
+                return ProbeModel.IsFor(processor) ? desk.Probed.Curve() : null;
         }
     }
 }

@@ -55,4 +55,22 @@ public sealed class DrawerFindingTests : DrawerTest
         Type("2");
         Assert.Null(Desk.Finding.Shown);
     }
+
+    [Fact]
+    public void WhatTheCheckFoundIsAnsweredByHandAndTheAnswerTakenBack()
+    {
+        Type("1");
+        Press("check the album");
+        Wait(() => Desk.Work.Intake is not null);
+        Assert.NotEmpty(Desk.Work.Intake!.Findings);
+        ChooseFirst();
+        Enter("meant so");
+        IntakeAnswer answer = Assert.Single(Desk.Album.Songs.SelectMany(song => song.Answers));
+        Assert.Equal("meant so", answer.Text);
+        DrawerLine line = Drawer.List.Lines.First(each => each.Detail == "answered: meant so");
+        Press("write the questions");
+        Assert.NotEmpty(File.ReadAllLines(Path.Combine(Desk.Folder, WorkModel.QuestionsName)));
+        Assert.Null(line.Remove!());
+        Assert.Empty(Desk.Album.Songs.SelectMany(song => song.Answers));
+    }
 }
