@@ -1,6 +1,7 @@
 using BenchmarkDotNet.Running;
 using LiveStems.Bench.Planted;
 using LiveStems.Bench.Scenarios;
+using LiveStems.Bench.Scenarios.Outside;
 
 // Whole jobs against a peer are plain runs of processes in turns; everything else is a micro-benchmark.
 if (args is ["ten-stems", ..])
@@ -71,7 +72,7 @@ if (args is ["planted-faults", ..])
     return;
 }
 
-// outside cost | soak [SECONDS] [PROCESSES] [FRAMES] | hang [ROUNDS] | replace [ROUNDS]; builds of tests/Outside are needed
+// outside cost | soak [SECONDS] [PROCESSES] [FRAMES] | hang [ROUNDS] | replace [ROUNDS] | published [ROUNDS]; builds of tests/Outside are needed
 if (args is ["outside", ..])
 {
     OutsideProcessors.Run(args[1..]);

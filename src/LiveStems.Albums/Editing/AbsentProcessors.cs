@@ -1,9 +1,10 @@
 using LiveStems.Albums.Model;
+using LiveStems.Albums.Storage;
 using LiveStems.Processing.Catalogue;
 
 namespace LiveStems.Albums.Editing;
 
-/// <summary>Processors that an album uses and a catalogue does not have.</summary>
+/// <summary>Processors that an album uses and a catalogue does not have, or that do not understand their settings.</summary>
 public static class AbsentProcessors
 {
     /// <summary>One line for each place: where, which, why if that is known. The album plays without them and keeps their settings.</summary>
@@ -11,11 +12,9 @@ public static class AbsentProcessors
         from song in album.Songs
         from chain in Chains(song)
         from slot in chain.Chain.Slots
-        where catalogue.Find(slot.Processor) is null
-        select $"{song.Title}/{chain.Place}: the processor '{slot.Processor}' is not here{Reason(slot.Processor, catalogue)}; the sound passes it by, its settings stay";
-
-    private static string Reason(string id, ProcessorCatalogue catalogue) =>
-        catalogue.Absent.TryGetValue(id, out string? why) ? $" ({why})" : string.Empty;
+        let fault = KeptSettings.FaultOf(slot, catalogue)
+        where fault is not null
+        select $"{song.Title}/{chain.Place}: the processor '{slot.Processor}' {fault}; the sound passes it by, its settings stay";
 
     private static IEnumerable<(string Place, Chain Chain)> Chains(Song song) =>
         song.Stems

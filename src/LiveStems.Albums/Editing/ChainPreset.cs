@@ -59,8 +59,10 @@ public sealed record ChainPreset(string Name, string Role, string Purpose, strin
     public IEnumerable<string> Remarks(ProcessorCatalogue catalogue) =>
         from step in Steps
         let description = catalogue.Find(step.Processor)
-        where description is not null && step.Version is { } made && made != description.Version
-        select $"the preset '{Name}' was made with version {step.Version} of {step.Processor}; this is version {description.Version} and may sound different";
+        where description is not null && step.Version is not null && step.Version != description.Version
+        select step.Version > description.Version
+            ? $"the preset '{Name}' was made with version {step.Version} of {step.Processor}, which is newer than version {description.Version} here; it may sound different: get the newer {step.Processor}"
+            : $"the preset '{Name}' was made with version {step.Version} of {step.Processor}; this is version {description.Version} and may sound different";
 
     /// <summary>The album with the preset's processors at the end of a chain.</summary>
     /// <exception cref="AlbumException">There is no such chain, processor or parameter, or a value lies outside its range.</exception>
@@ -77,13 +79,26 @@ public sealed record ChainPreset(string Name, string Role, string Purpose, strin
             string slot = $"{chainAddress}/{LastSlot(album, chainAddress, catalogue)}";
             foreach ((string parameter, string value) in step.Settings)
             {
-                album = AlbumAddress.Set(album, $"{slot}.{parameter}", value, catalogue);
+                album = Set(album, $"{slot}.{parameter}", value, step, catalogue);
             }
 
             album = AlbumAddress.Set(album, $"{slot}.reason", Purpose, catalogue);
         }
 
         return album;
+    }
+
+    private Album Set(Album album, string address, string value, Step step, ProcessorCatalogue catalogue)
+    {
+        try
+        {
+            return AlbumAddress.Set(album, address, value, catalogue);
+        }
+        catch (AlbumException fault) when (step.Version > catalogue.Find(step.Processor)!.Version)
+        {
+            throw new AlbumException(
+                $"the preset '{Name}' was made with version {step.Version} of {step.Processor}, and version {catalogue.Find(step.Processor)!.Version} here does not understand it ({fault.Message}); get the newer {step.Processor}", fault);
+        }
     }
 
     // Ids of slots come with the values below the chain; the last one named is the one just added.
@@ -100,7 +115,9 @@ public sealed record ChainPreset(string Name, string Role, string Purpose, strin
         Text(step, "processor"),
         [.. step.GetProperty("settings").EnumerateObject().Select(setting => KeyValuePair.Create(setting.Name, setting.Value.GetString()!))])
     {
-        Version = step.TryGetProperty("version", out JsonElement version) ? version.GetInt32() : null,
+        Version = !step.TryGetProperty("version", out JsonElement version) ? null
+            : version.TryGetInt32(out int number) && number >= 1 ? number
+            : throw new FormatException("'version' must be a whole number from 1"),
     };
 
     private static string Text(JsonElement element, string name) => element.GetProperty(name).GetString()

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using LiveStems.Albums.Model;
+using LiveStems.Albums.Storage;
 using LiveStems.Processing.Catalogue;
 using LiveStems.Processing.Contract;
 
@@ -20,26 +21,25 @@ internal sealed class ChainTree(ProcessorCatalogue catalogue)
     private AddressNode Node(Place<ImmutableArray<ChainSlot>> slots, int index, Song song, string chainAddress)
     {
         Place<ChainSlot> place = slots.Item(index);
-        ChainSlot slot = place.Value;
-        ProcessorDescription? description = catalogue.Find(slot.Processor);
-        List<AddressField> own = SlotFields(place, song, description);
+        ChainSlot slot = KeptSettings.Read(place.Value, catalogue);
+        ProcessorDescription? description = KeptSettings.DescriptionOf(slot, catalogue);
+        List<AddressField> own = SlotFields(place, slot, song, description);
         return new AddressNode
         {
             Address = $"{chainAddress}/{slot.Id}",
-            Source = slot,
+            Source = place.Value,
             Kept = KeptText.Of([], slot.Unknown) + slot.RawParameters,
             FieldKind = "parameter",
-            Unreadable = description is null ? $"; '{slot.Processor}' is not installed here, so its parameters are kept but cannot be read" : string.Empty,
-            Fields = [.. own, .. ParameterFields(place, description, own)],
+            Unreadable = description is null ? $"; '{slot.Processor}' {KeptSettings.FaultOf(slot, catalogue)}, so its parameters are kept but cannot be read" : string.Empty,
+            Fields = [.. own, .. ParameterFields(place, slot, description, own)],
             Remove = () => slots.Without(index),
             Move = to => slots.Moved(index, to),
             Siblings = slots.Value.Length,
         };
     }
 
-    private static List<AddressField> SlotFields(Place<ChainSlot> place, Song song, ProcessorDescription? description)
+    private List<AddressField> SlotFields(Place<ChainSlot> place, ChainSlot slot, Song song, ProcessorDescription? description)
     {
-        ChainSlot slot = place.Value;
         List<AddressField> fields =
         [
             FieldMaker.ReadOnly("processor", slot.Processor),
@@ -54,6 +54,12 @@ internal sealed class ChainTree(ProcessorCatalogue catalogue)
             fields.Add(FieldMaker.Switch("suggested", true, value => place.Put(slot with { Suggested = value })));
         }
 
+        // Only code of others has to be kept apart.
+        if (slot.OwnProcess || description is null || catalogue.CanRunApart(slot.Processor))
+        {
+            fields.Add(FieldMaker.Switch("ownProcess", slot.OwnProcess, value => place.Put(slot with { OwnProcess = value })));
+        }
+
         if (description is null or { ListensToKey: true })
         {
             fields.Add(new AddressField("key", slot.KeyStem ?? FieldMaker.None, text => place.Put(slot with { KeyStem = Key(song, text) })) { Alias = "keyStem", Initial = (FieldMaker.None, FieldMaker.None) });
@@ -65,9 +71,8 @@ internal sealed class ChainTree(ProcessorCatalogue catalogue)
     private static string? Key(Song song, string text) =>
         FieldMaker.IsNone(text) ? null : song.Stems[NameSearch.Find("stem", [.. song.Stems.Select(stem => stem.Name)], text.Trim())].Name;
 
-    private static IEnumerable<AddressField> ParameterFields(Place<ChainSlot> place, ProcessorDescription? description, List<AddressField> own)
+    private static IEnumerable<AddressField> ParameterFields(Place<ChainSlot> place, ChainSlot slot, ProcessorDescription? description, List<AddressField> own)
     {
-        ChainSlot slot = place.Value;
         foreach (ParameterSpec spec in description?.Parameters ?? [])
         {
             // A processor may call a parameter of its own what every processor has, such as its mix.

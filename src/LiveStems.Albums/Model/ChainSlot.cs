@@ -26,9 +26,12 @@ public sealed record ChainSlot(
     /// <summary>True when the program proposed the correction and nobody has taken it up yet.</summary>
     public bool Suggested { get; init; }
 
+    /// <summary>True when a processor of others is to run in a process of its own here, wherever else it runs.</summary>
+    public bool OwnProcess { get; init; }
+
     /// <summary>
-    /// JSON text of the parameters of a processor that the catalogue does not have, kept as it stood so that saving
-    /// loses nothing; null when <see cref="Parameters"/> holds them.
+    /// JSON text of the parameters of a processor that the catalogue does not have, or that does not understand them, kept
+    /// as it stood so that saving loses nothing; null when <see cref="Parameters"/> holds them.
     /// </summary>
     public string? RawParameters { get; init; }
 

@@ -1,12 +1,14 @@
 namespace LiveStems.Albums.Storage;
 
 /// <summary>Replaces a file so that at any moment the old one or the new one is there, whole.</summary>
-internal static class SafeFile
+public static class SafeFile
 {
     /// <summary>What the new file is called until it is complete; one left by a crash is written over.</summary>
     public const string BesideSuffix = ".saving";
 
-    /// <summary>Writes beside, flushes to the disk, renames.</summary>
+    /// <summary>Writes beside, flushes to the disk, renames. The folder must be there; a file that is there keeps its rights.</summary>
+    /// <param name="path">The file; where it is a link, the file it leads to is replaced.</param>
+    /// <param name="bytes">All of its new content.</param>
     /// <exception cref="IOException">The folder is missing, the disk full, another program is saving.</exception>
     /// <exception cref="UnauthorizedAccessException">The folder or the file is read-only.</exception>
     public static void Replace(string path, ReadOnlySpan<byte> bytes)

@@ -15,39 +15,38 @@ internal sealed class SlotReader(ProcessorCatalogue catalogue)
     public ChainSlot Read(ObjectReader fields)
     {
         string processor = fields.Text("processor");
-        ProcessorDescription? description = catalogue.Find(processor);
-        return new ChainSlot(
+        bool isOfOthers = catalogue.IsOfOthers(processor);
+        ProcessorDescription? description = isOfOthers ? null : catalogue.Find(processor);
+        ChainSlot slot = new(
             fields.Text("id", processor),
             processor,
-            fields.WholeNumber("version", description?.Version ?? 1),
+            fields.WholeNumber("version", catalogue.Find(processor)?.Version ?? 1),
             fields.Switch("bypassed", false),
             fields.Number("mixPercent", AlbumFields.MixPercent.Spec.Default),
             fields.Word("scope", AlbumWords.Scope, StereoScope.Stereo),
             fields.OptionalText("keyStem"),
-            description is null ? NoParameters : Parameters(fields, description),
+            description is not null && fields.TryTake("parameters", out JsonElement values)
+                ? Parameters(values, fields.Path.Field("parameters"), description, fields.Faults)
+                : NoParameters,
             fields.Text("reason", string.Empty))
         {
             Suggested = fields.Switch("suggested", false),
+            OwnProcess = fields.Switch("ownProcess", false),
             RawParameters = description is null ? fields.Raw("parameters") : null,
             Unknown = fields.Rest(),
         };
+        return isOfOthers ? KeptSettings.Read(KeptSettings.Keep(slot, slot.RawParameters), catalogue) : slot;
     }
 
-    private static ImmutableSortedDictionary<string, double> Parameters(ObjectReader fields, ProcessorDescription description)
+    internal static ImmutableSortedDictionary<string, double> Parameters(JsonElement values, FieldPath path, ProcessorDescription description, AlbumFaults faults)
     {
-        if (!fields.TryTake("parameters", out JsonElement values))
-        {
-            return NoParameters;
-        }
-
-        FieldPath path = fields.Path.Field("parameters");
         ImmutableSortedDictionary<string, double>.Builder parameters = NoParameters.ToBuilder();
-        foreach (JsonProperty field in ObjectFields.Of(values, path, fields.Faults))
+        foreach (JsonProperty field in ObjectFields.Of(values, path, faults))
         {
             int index = description.IndexOf(field.Name);
             if (index < 0)
             {
-                fields.Faults.Add(path.Field(field.Name), SlotRules.NoSuchParameter(description, field.Name));
+                faults.Add(path.Field(field.Name), SlotRules.NoSuchParameter(description, field.Name));
                 continue;
             }
 
@@ -58,7 +57,7 @@ internal sealed class SlotReader(ProcessorCatalogue catalogue)
             }
             else
             {
-                fields.Faults.Add(path.Field(spec.Id), $"must be {Wanted(spec)}, not {JsonWords.Shown(field.Value)}");
+                faults.Add(path.Field(spec.Id), $"must be {Wanted(spec)}, not {JsonWords.Shown(field.Value)}");
             }
         }
 

@@ -27,11 +27,17 @@ internal sealed class SlotRules(ProcessorCatalogue catalogue, AlbumFaults faults
             faults.Add(path.Field("keyStem"), $"the song has no stem '{key}'{NearMatch.Hint(key, stemNames)}");
         }
 
-        if (catalogue.Find(slot.Processor) is { } description)
+        if (slot.RawParameters is not null)
+        {
+            return;
+        }
+
+        // A processor of others may be built anew while the album is open: that is no reason to refuse every change.
+        if (catalogue.Find(slot.Processor) is { } description && !catalogue.IsOfOthers(slot.Processor))
         {
             Known(path, slot, description);
         }
-        else if (slot.RawParameters is null)
+        else
         {
             foreach ((string id, double value) in slot.Parameters)
             {
@@ -64,7 +70,7 @@ internal sealed class SlotRules(ProcessorCatalogue catalogue, AlbumFaults faults
         }
     }
 
-    private static string? FaultOfValue(ParameterSpec spec, double value)
+    internal static string? FaultOfValue(ParameterSpec spec, double value)
     {
         if (!(value >= spec.Minimum && value <= spec.Maximum))
         {

@@ -22,6 +22,11 @@ internal sealed class SlotWriter(Utf8JsonWriter json, ProcessorCatalogue catalog
             json.WriteString("keyStem", key);
         }
 
+        if (slot.OwnProcess)
+        {
+            json.WriteBoolean("ownProcess", true);
+        }
+
         Parameters(slot);
         if (slot.Reason.Length > 0)
         {
@@ -66,13 +71,14 @@ internal sealed class SlotWriter(Utf8JsonWriter json, ProcessorCatalogue catalog
         // In the processor's own order, in which band 2 comes before band 10.
         foreach ((string id, double value) in parameters.OrderBy(pair => description.IndexOf(pair.Key)))
         {
-            ParameterSpec spec = description.Parameters[description.IndexOf(id)];
-            switch (spec.Unit)
+            // Another build may have come while the album was open: what that one does not know stays a number.
+            ParameterSpec? spec = description.IndexOf(id) is var index and >= 0 ? description.Parameters[index] : null;
+            switch (spec?.Unit)
             {
                 case ParameterUnit.Switch:
                     json.WriteBoolean(id, value >= 0.5);
                     break;
-                case ParameterUnit.Choice:
+                case ParameterUnit.Choice when value >= 0 && value < spec.Choices.Count:
                     json.WriteString(id, spec.Choices[(int)value]);
                     break;
                 default:

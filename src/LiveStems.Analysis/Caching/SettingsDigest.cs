@@ -58,7 +58,8 @@ public static class SettingsDigest
     {
         try
         {
-            return catalogue.Create(id) is { } processor ? $"{processor.Description.Version} {processor.GetType().Module.ModuleVersionId:N}" : "missing";
+            return catalogue.Find(id) is { } here && catalogue.BuildOf(id) is { Length: > 0 } build ? $"{here.Version} {build}"
+                : catalogue.Create(id) is { } processor ? $"{processor.Description.Version} {processor.GetType().Module.ModuleVersionId:N}" : "missing";
         }
         catch (Exception fault) when (fault is not OutOfMemoryException)
         {

@@ -52,8 +52,7 @@ public static class DeliveryLog
         }
 
         string path = Path.Combine(log, $"{number:0000} {SettingsDigest.Of(full)[..8]}.json");
-        File.WriteAllBytes(path + ".part", text.WrittenSpan.ToArray());
-        File.Move(path + ".part", path, overwrite: true);
+        SafeFile.Replace(path, text.WrittenSpan);
     }
 
     /// <summary>All deliveries, the oldest first.</summary>

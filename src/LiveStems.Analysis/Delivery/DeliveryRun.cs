@@ -1,4 +1,5 @@
 using LiveStems.Albums.Model;
+using LiveStems.Albums.Storage;
 using LiveStems.Analysis.Caching;
 using LiveStems.Engine.Offline;
 using LiveStems.Files.Reading;
@@ -157,8 +158,7 @@ public sealed class DeliveryRun
         Deliver(new FileOrder(name, DeliveredKind.Continuous, -1, format.Id, album.Title, format, ceiling) { Make = () => Kept(whole, rate), CeilingAdvice = whole.CeilingAdvice });
         byte[] bytes = System.Text.Encoding.UTF8.GetBytes(sheet);
         string path = Path.Combine(folder.Path, "continuous", title + ".cue");
-        File.WriteAllBytes(path + ".part", bytes);
-        File.Move(path + ".part", path, overwrite: true);
+        SafeFile.Replace(path, bytes);
         return [($"continuous/{title}.cue", Convert.ToHexStringLower(System.Security.Cryptography.SHA256.HashData(bytes)))];
     }
 

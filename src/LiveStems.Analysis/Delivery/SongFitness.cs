@@ -22,10 +22,9 @@ internal static class SongFitness
         {
             foreach ((string place, Chain chain) in Chains(song).Where(entry => !entry.Chain.Bypassed))
             {
-                if (chain.Slots.FirstOrDefault(slot => !slot.Bypassed && slot.MixPercent > 0 && catalogue.Find(slot.Processor) is null) is { } slot)
+                if (chain.Slots.FirstOrDefault(slot => !slot.Bypassed && slot.MixPercent > 0 && KeptSettings.FaultOf(slot, catalogue) is not null) is { } slot)
                 {
-                    string why = catalogue.Absent.TryGetValue(slot.Processor, out string? reason) ? $" ({reason})" : string.Empty;
-                    throw new DeliveryException($"'{song.Title}', {place}: the processor '{slot.Processor}' is not here{why}; nothing was delivered: bring it back ('livestems processors'), or switch it off in the album ('{slot.Id}.on=off')");
+                    throw new DeliveryException($"'{song.Title}', {place}: the processor '{slot.Processor}' {KeptSettings.FaultOf(slot, catalogue)}; nothing was delivered: bring it back ('livestems processors'), or switch it off in the album ('{slot.Id}.on=off')");
                 }
             }
         }

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using LiveStems.Albums.Model;
+using LiveStems.Albums.Storage;
 using LiveStems.Analysis.Balance;
 using LiveStems.Analysis.Delivery;
 
@@ -25,8 +26,7 @@ public static class AlbumPaper
     public static int Save(string path, PaperContents contents)
     {
         byte[] bytes = Encoding.UTF8.GetBytes(Write(contents));
-        File.WriteAllBytes(path + ".part", bytes);
-        File.Move(path + ".part", path, overwrite: true);
+        SafeFile.Replace(path, bytes);
         return bytes.Length;
     }
 

@@ -14,6 +14,7 @@ public static class ProcessorVetting
 
     private static readonly (string Check, Func<Func<Processor>, VettingFinding?> Run)[] Checks =
     [
+        (BoundsCheck.Name, BoundsCheck.Bounds),
         ("formats", FormatChecks.Formats),
         ("sound", ToleranceChecks.OrdinarySound),
         ("blocks", RepeatChecks.Blocks),
@@ -35,7 +36,8 @@ public static class ProcessorVetting
             if (Guarded(check, () => run(maker.Create)) is { } finding && !findings.Exists(other => other.Words == finding.Words))
             {
                 findings.Add(finding);
-                if (finding.Check == Hang)
+                // What else it does would be tried at the cost of the trial itself.
+                if (finding.Check is Hang or BoundsCheck.Name)
                 {
                     return new VettedProcessor(maker.Description.Id, 0, findings);
                 }

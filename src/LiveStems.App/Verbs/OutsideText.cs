@@ -19,6 +19,7 @@ internal static class OutsideText
         ["faults"] = use.Faults,
         ["framesLost"] = use.FramesLost,
         ["lastFault"] = use.LastFault,
+        ["ranInItsOwnProcess"] = use.RanApart,
     };
 
     private static string Sentence(string fault) => fault.StartsWith("its ", StringComparison.Ordinal) ? $"went by: {fault}" : fault;

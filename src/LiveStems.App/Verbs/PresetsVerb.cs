@@ -42,6 +42,10 @@ internal static class PresetsVerb
             }
 
             table.WriteTo(output);
+            foreach (string remark in presets.SelectMany(entry => entry.Preset.Remarks(Processors.Catalogue)))
+            {
+                output.WriteLine(remark);
+            }
         });
         return verb;
     }

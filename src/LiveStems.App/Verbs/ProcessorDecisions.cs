@@ -40,7 +40,7 @@ internal sealed class ProcessorDecisions(TextWriter output, bool isSure, bool as
 
         IReadOnlyList<VettedProcessor> vetting = VetApart(facts, [.. descriptions.Select(description => description.Id)]);
         bool mayRun = MayRun(vetting);
-        Keep(assembly, mayRun, descriptions, vetting, assembly.IsIsolated);
+        Keep(assembly, mayRun, descriptions, vetting);
         ProcessorsText.WriteVetting(output, facts, vetting, mayRun, asJson);
         return mayRun ? 0 : 1;
     }
@@ -49,7 +49,7 @@ internal sealed class ProcessorDecisions(TextWriter output, bool isSure, bool as
     public int Refuse(string idOrFile)
     {
         OutsideAssembly assembly = Single(idOrFile);
-        Processors.Host.Decide(assembly.Facts, isTrusted: false, assembly.Processors, assembly.Trust?.Vetting, DateTimeOffset.Now);
+        Keep(assembly, false, assembly.Processors, assembly.Trust?.Descriptions, assembly.Trust?.Vetting);
         Tell($"{Path.GetFileName(assembly.Facts.File)} is refused: it does not run; albums that use it keep its settings and play without it");
         return 0;
     }
@@ -68,21 +68,26 @@ internal sealed class ProcessorDecisions(TextWriter output, bool isSure, bool as
         IReadOnlyList<ProcessorDescription> descriptions = [.. assembly.Makers.Select(maker => maker.Description)];
         IReadOnlyList<VettedProcessor> vetting = VetApart(assembly.Facts, assembly.Processors);
         bool mayRun = MayRun(vetting);
-        Keep(assembly, mayRun, descriptions, vetting, assembly.IsIsolated);
+        Keep(assembly, mayRun, descriptions, vetting);
         ProcessorsText.WriteVetting(output, assembly.Facts, vetting, mayRun, asJson);
         return vetting.Any(each => each.Findings.Count > 0) ? 1 : 0;
     }
 
-    /// <summary>Says where it runs: in a process of its own, or inside the program.</summary>
+    /// <summary>Says where a processor, by its id, or all processors of a file run: in a process of their own, or inside the program.</summary>
     public int Isolate(string idOrFile, bool isApart)
     {
         OutsideAssembly assembly = Loaded(idOrFile, "say yes to it first: --trust {0}");
-        IReadOnlyList<ProcessorDescription> descriptions = [.. assembly.Makers.Select(maker => maker.Description)];
-        Keep(assembly, true, descriptions, assembly.Trust?.Vetting, isApart);
+        string[] all = [.. assembly.Processors];
+        string[] meant = all.Contains(idOrFile) ? [idOrFile] : all;
+        string[] before = assembly.IsIsolated ? all : [.. assembly.Isolated];
+        string[] apart = [.. all.Where(id => meant.Contains(id) ? isApart : before.Contains(id))];
+        OutsideAssembly decided = assembly with { IsIsolated = apart.Length == all.Length, Isolated = apart.Length == all.Length ? [] : apart };
+        Keep(decided, true, [.. assembly.Makers.Select(maker => maker.Description)], assembly.Trust?.Vetting);
         string file = Path.GetFileName(assembly.Facts.File);
+        string what = meant.Length == all.Length ? file : $"{idOrFile} of {file}";
         Tell(isApart
-            ? $"{file} runs in a process of its own: its crash is a fade, a message and a restart; while playing it is one block later, which is compensated"
-            : $"{file} runs inside the program");
+            ? $"{what} runs in a process of its own: its crash is a fade, a message and a restart; while playing it is one block later, which is compensated"
+            : $"{what} runs inside the program, except where an album asks for a process of its own");
         return 0;
     }
 
@@ -128,15 +133,17 @@ internal sealed class ProcessorDecisions(TextWriter output, bool isSure, bool as
     private static bool BelongsToAnother(string id, OutsideAssembly assembly) =>
         Processors.Catalogue.Find(id) is not null && !assembly.Makers.Any(own => own.Description.Id == id);
 
-    private static void Keep(
-        OutsideAssembly assembly, bool mayRun, IReadOnlyList<ProcessorDescription> descriptions, IReadOnlyList<VettedProcessor>? vetting, bool isApart)
+    private static void Keep(OutsideAssembly assembly, bool mayRun, IReadOnlyList<ProcessorDescription> descriptions, IReadOnlyList<VettedProcessor>? vetting) =>
+        Keep(assembly, mayRun, [.. descriptions.Select(description => description.Id)], IsolatedAssembly.TextOf(descriptions), vetting);
+
+    private static void Keep(OutsideAssembly assembly, bool mayRun, IReadOnlyList<string> processors, string? descriptions, IReadOnlyList<VettedProcessor>? vetting)
     {
         AssemblyFacts facts = assembly.Facts;
-        Processors.Host.Decide(new TrustEntry(
-            Path.GetFileName(facts.File), facts.Sha256, facts.Companions, mayRun, [.. descriptions.Select(description => description.Id)], DateTimeOffset.Now, vetting)
+        Processors.Host.Decide(new TrustEntry(Path.GetFileName(facts.File), facts.Sha256, facts.Companions, mayRun, processors, DateTimeOffset.Now, vetting)
         {
-            IsIsolated = isApart,
-            Descriptions = IsolatedAssembly.TextOf(descriptions),
+            IsIsolated = assembly.IsIsolated,
+            Isolated = assembly.Isolated.Count > 0 ? assembly.Isolated : null,
+            Descriptions = descriptions,
         });
         Processors.Forget();
     }

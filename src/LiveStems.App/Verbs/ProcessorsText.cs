@@ -116,7 +116,7 @@ internal static class ProcessorsText
         OutsideState.Loaded => string.Concat(
             assembly.IsOwnWork ? "your own work" : "trusted",
             assembly.Trust is { } trust && trust.IsAbout(assembly.Facts) && trust.Vetting?.Any(each => each.Findings.Count > 0) == true ? ", marked" : string.Empty,
-            assembly.IsIsolated ? ", own process" : string.Empty),
+            assembly.IsIsolated ? ", own process" : assembly.Isolated.Count > 0 ? $", {string.Join(", ", assembly.Isolated)} in its own process" : string.Empty),
         _ => "cannot be loaded",
     };
 
@@ -166,6 +166,7 @@ internal static class ProcessorsText
         ["state"] = assembly.State.ToString().ToLowerInvariant(),
         ["processors"] = JsonOutput.Array(assembly.Processors.Select(id => JsonValue.Create(id))),
         ["runsInItsOwnProcess"] = assembly.IsIsolated,
+        ["processorsInTheirOwnProcess"] = JsonOutput.Array((assembly.IsIsolated ? assembly.Processors : assembly.Isolated).Select(id => JsonValue.Create(id))),
         ["isOwnWork"] = assembly.IsOwnWork,
         ["fault"] = assembly.Fault,
         ["faults"] = JsonOutput.Array(Faults(assembly, faults).Select(entry => new JsonObject

@@ -13,7 +13,7 @@ internal static class ProcessorsVerb
         Option<string?> trust = new("--trust") { Description = "Say yes to a file of the processors folder, or to the file with this processor's id. It is vetted first, in a process of its own." };
         Option<string?> refuse = new("--refuse") { Description = "Say no to it." };
         Option<string?> vet = new("--vet") { Description = "Vet a trusted one again, or a built-in processor by its id." };
-        Option<string?> isolate = new("--isolate") { Description = "Run a trusted one in a process of its own: not even its crash stops the music. Costs one block of latency while playing." };
+        Option<string?> isolate = new("--isolate") { Description = "Run a processor, by its id, or all of a file in a process of its own: not even its crash stops the music. Costs one block of latency while playing. For one place of one album: 'livestems set ALBUM 1/Bass/tilt.ownProcess=on'." };
         Option<string?> share = new("--share") { Description = "Run it inside the program again." };
         Option<string?> author = new("--author") { Description = "Say that a file, or a folder inside the processors folder, is your own work: every new build of it runs unasked and unvetted, and replaces the one before while music plays." };
         Option<string?> noAuthor = new("--no-author") { Description = "Take that back." };

@@ -117,6 +117,7 @@ internal static class AlikeSlots
         && first.Scope == second.Scope
         && first.KeyStem == second.KeyStem
         && (first.KeyStem is null || keysAreAlike)
+        && first.RawParameters == second.RawParameters
         && (ReferenceEquals(first.Parameters, second.Parameters) || first.Parameters.SequenceEqual(second.Parameters));
 
     private static double Wet(Chain chain, ChainSlot slot) => chain.Bypassed || slot.Bypassed ? 0 : slot.MixPercent;

@@ -23,6 +23,9 @@ public sealed record AssemblyFacts(
     IReadOnlyList<string> Asks,
     string? Fault)
 {
+    /// <summary>Tells one build from the next, with all that belongs to it.</summary>
+    internal string Build => Companions.Count == 0 ? Sha256 : $"{Sha256} {string.Join(' ', Companions.Values)}";
+
     /// <summary>Only a name, a hash and a reason why nothing can be done with it.</summary>
     internal static AssemblyFacts Unusable(string file, string sha256, string fault) => new(
         file, Path.GetFileNameWithoutExtension(file), string.Empty, string.Empty, sha256,

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using LiveStems.Albums.Storage;
 using LiveStems.Engine.Planning;
 
 namespace LiveStems.Engine.Hosting;
@@ -42,9 +43,7 @@ public static class FaultLog
         try
         {
             Directory.CreateDirectory(Path.GetDirectoryName(places.FaultFile)!);
-            string beside = $"{places.FaultFile}.{Environment.ProcessId}.saving";
-            File.WriteAllBytes(beside, JsonSerializer.SerializeToUtf8Bytes(all, Form));
-            File.Move(beside, places.FaultFile, overwrite: true);
+            SafeFile.Replace(places.FaultFile, JsonSerializer.SerializeToUtf8Bytes(all, Form));
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {

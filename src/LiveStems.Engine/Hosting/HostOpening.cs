@@ -32,7 +32,7 @@ internal sealed class HostOpening(TrustDecisions decisions, ProcessorHost? befor
         TrustEntry? same = decisions.Entries.LastOrDefault(entry => entry.IsAbout(facts));
         TrustEntry? earlier = same ?? decisions.Entries.LastOrDefault(entry => entry.File == Path.GetFileName(facts.File));
         bool isOwn = decisions.IsOwnWork(facts.File);
-        OutsideAssembly judged = new(facts, OutsideState.Unusable, earlier, [], facts.Fault) { IsOwnWork = isOwn, IsIsolated = earlier?.IsIsolated ?? false };
+        OutsideAssembly judged = new(facts, OutsideState.Unusable, earlier, [], facts.Fault) { IsOwnWork = isOwn, IsIsolated = earlier?.IsIsolated ?? false, Isolated = earlier?.Isolated ?? [] };
         if (facts.Fault is not null)
         {
             return judged;
@@ -50,7 +50,7 @@ internal sealed class HostOpening(TrustDecisions decisions, ProcessorHost? befor
 
         try
         {
-            return judged with { State = OutsideState.Loaded, Makers = judged.IsIsolated ? Apart(facts, same) : OutsideLoader.Load(facts) };
+            return judged with { State = OutsideState.Loaded, Makers = judged.IsIsolated ? Apart(facts, same) : new IsolatedAssembly(facts).Beside(OutsideLoader.Load(facts), judged.Isolated) };
         }
         catch (HostingException fault)
         {
@@ -59,7 +59,7 @@ internal sealed class HostOpening(TrustDecisions decisions, ProcessorHost? befor
     }
 
     private static bool IsSame(OutsideAssembly one, OutsideAssembly other) =>
-        one.Facts.Sha256 == other.Facts.Sha256 && one.IsIsolated == other.IsIsolated && one.Facts.Companions.SequenceEqual(other.Facts.Companions);
+        one.Facts.Sha256 == other.Facts.Sha256 && one.RunsWhere(other) && one.Facts.Companions.SequenceEqual(other.Facts.Companions);
 
     private static IReadOnlyList<ProcessorMaker> Apart(AssemblyFacts facts, TrustEntry? same)
     {

@@ -11,11 +11,17 @@ namespace LiveStems.Engine.Hosting;
 public sealed record OutsideAssembly(
     AssemblyFacts Facts, OutsideState State, TrustEntry? Trust, IReadOnlyList<ProcessorMaker> Makers, string? Fault)
 {
-    /// <summary>True when its processors run in a process of their own.</summary>
+    /// <summary>True when all its processors run in a process of their own, so that nothing of it is ever loaded into the program.</summary>
     public bool IsIsolated { get; init; }
+
+    /// <summary>Ids of those that run in a process of their own where not all do.</summary>
+    public IReadOnlyList<string> Isolated { get; init; } = [];
 
     /// <summary>True when it is the user's own work, of which every build is trusted.</summary>
     public bool IsOwnWork { get; init; }
+
+    /// <summary>True when its processors run where those of another look at the same file do.</summary>
+    internal bool RunsWhere(OutsideAssembly other) => IsIsolated == other.IsIsolated && Isolated.SequenceEqual(other.Isolated);
 
     /// <summary>Ids of its processors as far as they are known: nobody knows them before it has been loaded once.</summary>
     public IReadOnlyList<string> Processors => Makers.Count > 0 ? [.. Makers.Select(maker => maker.Description.Id)] : Trust?.Processors ?? [];

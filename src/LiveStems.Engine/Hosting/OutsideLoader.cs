@@ -39,9 +39,9 @@ public static class OutsideLoader
     }
 
     private static IReadOnlyList<ProcessorMaker> Makers(Assembly assembly, AssemblyFacts facts) =>
-        [.. facts.Types.Select(name => Maker(assembly.GetType(name, throwOnError: true)!))];
+        [.. facts.Types.Select(name => Maker(assembly.GetType(name, throwOnError: true)!, facts))];
 
-    private static ProcessorMaker Maker(Type type)
+    private static ProcessorMaker Maker(Type type, AssemblyFacts facts)
     {
         ConstructorInfo constructor = type.GetConstructor(Type.EmptyTypes)
             ?? throw new HostingException($"{type.FullName} has no public constructor without parameters; add one");
@@ -58,7 +58,7 @@ public static class OutsideLoader
 
         return DescriptionRules.FaultOf(description) is { } wrong
             ? throw new HostingException($"{type.FullName}: {wrong}")
-            : new ProcessorMaker(Own(description), Make);
+            : new ProcessorMaker(Own(description), Make) { Build = facts.Build };
     }
 
     // A copy of nothing but our own types: whoever keeps a description keeps hold of no code that is to be let go.

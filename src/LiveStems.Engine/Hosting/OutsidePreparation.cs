@@ -1,4 +1,5 @@
 using System.Runtime.CompilerServices;
+using LiveStems.Albums.Model;
 using LiveStems.Processing.Catalogue;
 using LiveStems.Processing.Contract;
 
@@ -13,11 +14,11 @@ internal static class OutsidePreparation
     // By its description, which is the same object for every processor of a kind and another one for a new build.
     private static readonly ConditionalWeakTable<ProcessorDescription, object> Hung = [];
 
-    /// <summary>Runs the preparation of a processor.</summary>
+    /// <summary>Runs the preparation of a slot's processor.</summary>
     /// <exception cref="HostingException">It does not come to an end, now or earlier.</exception>
-    public static Processor Run(ProcessorCatalogue catalogue, string id, Func<Processor> prepare)
+    public static Processor Run(ProcessorCatalogue catalogue, ChainSlot slot, Func<Processor> prepare)
     {
-        ProcessorDescription kind = catalogue.Find(id)!;
+        ProcessorDescription kind = catalogue.Find(slot.Processor)!;
         if (Hung.TryGetValue(kind, out _))
         {
             throw new HostingException(Endless);
@@ -26,7 +27,7 @@ internal static class OutsidePreparation
         try
         {
             // One in a process of its own has its limits there.
-            return catalogue.RunsApart(id) ? prepare() : Bounded.Run(prepare, Patience, Endless);
+            return catalogue.RunsApart(slot.Processor, slot.OwnProcess) ? prepare() : Bounded.Run(prepare, Patience, Endless);
         }
         catch (HostingException fault) when (fault.Message == Endless)
         {

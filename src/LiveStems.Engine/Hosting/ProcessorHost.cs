@@ -66,12 +66,7 @@ public sealed class ProcessorHost
         || Path.GetFileName(assembly.Facts.File) == idOrFile
         || assembly.Facts.File == Path.GetFullPath(idOrFile));
 
-    /// <summary>Keeps the user's decision about a file with its present content.</summary>
-    /// <exception cref="HostingException">The decision cannot be written.</exception>
-    public void Decide(AssemblyFacts facts, bool isTrusted, IReadOnlyList<string> processors, IReadOnlyList<VettedProcessor>? vetting, DateTimeOffset now) =>
-        store.Put(new TrustEntry(Path.GetFileName(facts.File), facts.Sha256, facts.Companions, isTrusted, processors, now, vetting));
-
-    /// <summary>Keeps the user's decision about a file with its present content, with what its processors are and where they run.</summary>
+    /// <summary>Keeps the user's decision about a file with its present content, what its processors are and where they run.</summary>
     /// <exception cref="HostingException">The decision cannot be written.</exception>
     public void Decide(TrustEntry entry) => store.Put(entry);
 

@@ -49,12 +49,12 @@ public sealed class ProcessorWatch : IDisposable
 
     private static string? News(OutsideAssembly now, OutsideAssembly? before)
     {
-        if (before is not null && (before.Facts.Sha256, before.State, before.IsIsolated) == (now.Facts.Sha256, now.State, now.IsIsolated))
+        string file = Path.GetFileName(now.Facts.File);
+        if (before is not null && (before.Facts.Sha256, before.State) == (now.Facts.Sha256, now.State))
         {
-            return null;
+            return before.RunsWhere(now) ? null : $"{file} runs where you have said from now on";
         }
 
-        string file = Path.GetFileName(now.Facts.File);
         string goesOn = now.Makers.Count > 0 ? "; it plays on as it was" : string.Empty;
         return now.State switch
         {

@@ -17,8 +17,11 @@ public sealed record TrustEntry(
     DateTimeOffset DecidedAt,
     IReadOnlyList<VettedProcessor>? Vetting)
 {
-    /// <summary>True when its processors run in a process of their own.</summary>
+    /// <summary>True when all its processors run in a process of their own, so that nothing of it is ever loaded into the program.</summary>
     public bool IsIsolated { get; init; }
+
+    /// <summary>Ids of those that run in a process of their own where not all do; null for none.</summary>
+    public IReadOnlyList<string>? Isolated { get; init; }
 
     /// <summary>What its processors are, as text, so that they can be listed without running it; null when nobody has asked yet.</summary>
     public string? Descriptions { get; init; }

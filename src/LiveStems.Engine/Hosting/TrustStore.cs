@@ -1,4 +1,5 @@
 using System.Text.Json;
+using LiveStems.Albums.Storage;
 
 namespace LiveStems.Engine.Hosting;
 
@@ -54,14 +55,7 @@ public sealed class TrustStore(string file)
         try
         {
             Directory.CreateDirectory(Path.GetDirectoryName(file)!);
-            string beside = $"{file}.{Environment.ProcessId}.saving";
-            using (FileStream stream = new(beside, FileMode.Create, FileAccess.Write))
-            {
-                JsonSerializer.Serialize(stream, content, Form);
-                stream.Flush(flushToDisk: true);
-            }
-
-            File.Move(beside, file, overwrite: true);
+            SafeFile.Replace(file, JsonSerializer.SerializeToUtf8Bytes(content, Form));
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {

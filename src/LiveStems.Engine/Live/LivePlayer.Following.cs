@@ -12,6 +12,7 @@ public sealed partial class LivePlayer
 
     private LoadedSong? following;
     private (Song Song, string Folder)? wantedFollowing;
+    private Task<PreparedSong>? openingFollowing;
     private Exception? followingFault;
 
     /// <summary>Times that a song has begun at the end of another.</summary>
@@ -30,6 +31,7 @@ public sealed partial class LivePlayer
         }
 
         wantedFollowing = now;
+        ForgetOpening();
         DropFollowing();
     }
 
@@ -43,8 +45,12 @@ public sealed partial class LivePlayer
 
         try
         {
-            SongRequest request = SongRequest.For(next.Song, next.Folder, null);
-            following = OpenAll(request, null, 0, null).Load(null);
+            if (Opened(SongRequest.For(next.Song, next.Folder, null)) is not { } prepared)
+            {
+                return;
+            }
+
+            following = prepared.Load(null);
         }
         catch (AudioFileException fault)
         {
@@ -56,6 +62,41 @@ public sealed partial class LivePlayer
         following.Plan.Sources.Head.OpenAtStart();
         BeginWatch(following.Plan);
         renderer.Songs.Follow(Ready(following, null, playing.Request.Song.Edges));
+    }
+
+    // Aside nobody waits for it: null until it is open.
+    private PreparedSong? Opened(SongRequest request)
+    {
+        if (!isAside)
+        {
+            return OpenAll(request, null, 0, null);
+        }
+
+        openingFollowing ??= Task.Factory.StartNew(
+            () => OpenAll(request, null, 0, null), CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default);
+        if (!openingFollowing.IsCompleted)
+        {
+            return null;
+        }
+
+        Task<PreparedSong> done = openingFollowing;
+        openingFollowing = null;
+        return done.GetAwaiter().GetResult();
+    }
+
+    // What is being opened is another song, or one with other processors, than is wanted now.
+    private void ForgetOpening()
+    {
+        _ = openingFollowing?.ContinueWith(CloseOpened, CancellationToken.None, TaskContinuationOptions.None, TaskScheduler.Default);
+        openingFollowing = null;
+    }
+
+    private static void CloseOpened(Task<PreparedSong> opened)
+    {
+        if (opened.IsCompletedSuccessfully)
+        {
+            opened.Result.Close();
+        }
     }
 
     private double LeadSeconds(Song present, Song next) => IsAsOnAlbum ? present.Edges.TrimEndSeconds + present.Edges.CrossFadeSeconds + next.Edges.TrimStartSeconds : 0;

@@ -3,6 +3,7 @@ using LiveStems.Engine.Comparing;
 using LiveStems.Engine.Devices;
 using LiveStems.Engine.Planning;
 using LiveStems.Engine.RealTime;
+using LiveStems.Engine.Streaming;
 using LiveStems.Processing.Catalogue;
 using LiveStems.Processing.Contract;
 
@@ -65,6 +66,7 @@ public sealed partial class LivePlayer
     {
         ProcessorCatalogue before = catalogue;
         catalogue = newCatalogue;
+        ForgetOpening();
         if (following is not null && UsesAnother(following.Request.Song, before, newCatalogue) && !DropFollowing())
         {
             mustCompile = true;
@@ -93,10 +95,21 @@ public sealed partial class LivePlayer
             return null;
         }
 
-        SongPlan plan = SongCompiler.Compile(ComparedSongs.Only(loaded.Request.Song), loaded.Plan.Sources, BuiltInProcessors.Catalogue, options);
-        WarmUp(plan);
+        SongPlan plan = loaded.SparePlan ?? CompileSpare(loaded.Request, loaded.Plan.Sources);
         LoadedSong without = new(plan, loaded.Streamer, loaded.Request);
         return new SpareSong(without, Ready(without, null));
+    }
+
+    // Where the plan itself is compiled, which in a window is not the control thread. Nothing of others is in it, so nothing in
+    // it can hang.
+    private SongPlan? SparePlanFor(SongPlan plan, SongRequest request) =>
+        plan.RunsForeignCode || spare is not null ? CompileSpare(request, plan.Sources) : null;
+
+    private SongPlan CompileSpare(SongRequest request, SongSources sources)
+    {
+        SongPlan plan = SongCompiler.Compile(ComparedSongs.Only(request.Song), sources, BuiltInProcessors.Catalogue, options);
+        WarmUp(plan);
+        return plan;
     }
 
     private void PostToSpare(SongRequest request)
@@ -181,6 +194,7 @@ public sealed partial class LivePlayer
         LetGo(arriving);
         following?.Plan.Release();
         following?.Close();
+        ForgetOpening();
         arriving = null;
         following = null;
         Comparing.Leave();

@@ -107,7 +107,7 @@ public sealed partial class LivePlayer
             SongPlan plan = SongCompiler.Compile(request.Songs, sources, catalogue, options);
             WarmUp(plan);
             StemStreamer? streamer = shared is null && startFrame is { } frame ? new StemStreamer(sources, Math.Min(frame, sources.Frames), startLoop) : null;
-            return new PreparedSong(plan, streamer, request, shared is not null);
+            return new PreparedSong(plan, streamer, request, shared is not null) { Spare = SparePlanFor(plan, request) };
         }
         catch
         {
@@ -190,21 +190,21 @@ public sealed partial class LivePlayer
             // It never came to play.
         }
 
-        if (preparation is { } unfinished)
+        Task<PreparedSong>?[] unfinished = [preparation, openingFollowing];
+        (preparation, openingFollowing) = (null, null);
+        foreach (Task<PreparedSong> each in unfinished.OfType<Task<PreparedSong>>())
         {
-            preparation = null;
-            ((IAsyncResult)unfinished).AsyncWaitHandle.WaitOne();
-            if (unfinished.IsCompletedSuccessfully)
-            {
-                unfinished.Result.Close();
-            }
+            ((IAsyncResult)each).AsyncWaitHandle.WaitOne();
+            CloseOpened(each);
         }
     }
 
     /// <summary>A song with its plan, not yet heard.</summary>
     private sealed record PreparedSong(SongPlan Plan, StemStreamer? Streamer, SongRequest Request, bool IsShared)
     {
-        public LoadedSong Load(StemStreamer? streamer) => new(Plan, streamer ?? Streamer!, Request);
+        public SongPlan? Spare { get; init; }
+
+        public LoadedSong Load(StemStreamer? streamer) => new(Plan, streamer ?? Streamer!, Request) { SparePlan = Spare };
 
         public void Close()
         {

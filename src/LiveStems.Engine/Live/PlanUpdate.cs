@@ -94,7 +94,7 @@ internal static class PlanUpdate
 
         for (int i = 0; i < old.Length; i++)
         {
-            if (old[i].Id != changed[i].Id || old[i].Processor != changed[i].Processor || old[i].Scope != changed[i].Scope || old[i].KeyStem != changed[i].KeyStem)
+            if (old[i].Id != changed[i].Id || old[i].Processor != changed[i].Processor || old[i].Scope != changed[i].Scope || old[i].KeyStem != changed[i].KeyStem || old[i].OwnProcess != changed[i].OwnProcess)
             {
                 return false;
             }
@@ -103,8 +103,8 @@ internal static class PlanUpdate
         return planned.All(slot =>
         {
             ChainSlot now = changed.First(each => each.Id == slot.Slot.Id);
-            return slot.Step is null
-                ? changedChain.Bypassed || now.Bypassed || now.MixPercent == 0
+            return now.RawParameters is not null ? slot.Slot.RawParameters == now.RawParameters
+                : slot.Step is null ? changedChain.Bypassed || now.Bypassed || now.MixPercent == 0
                 : !ChangesStructure(slot, now);
         });
     }
@@ -135,7 +135,7 @@ internal static class PlanUpdate
 
             ChainSlot now = changed.Slots.First(each => each.Id == slot.Slot.Id);
             step.PostWetShare(changed.Bypassed || now.Bypassed ? 0 : (float)(now.MixPercent / 100));
-            IReadOnlyList<ParameterSpec> specs = step.Processor.Description.Parameters;
+            IReadOnlyList<ParameterSpec> specs = now.RawParameters is null ? step.Processor.Description.Parameters : [];
             for (int i = 0; i < specs.Count; i++)
             {
                 double value = specs[i].Clamp(now.Parameters.GetValueOrDefault(specs[i].Id, specs[i].Default));

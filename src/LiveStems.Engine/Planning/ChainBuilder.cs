@@ -1,4 +1,5 @@
 using LiveStems.Albums.Model;
+using LiveStems.Albums.Storage;
 using LiveStems.Engine.Hosting;
 using LiveStems.Engine.Hosting.Isolation;
 using LiveStems.Engine.RealTime;
@@ -108,20 +109,18 @@ internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingForma
         return processor.LatencyFrames;
     }
 
-    private Processor? Create(ChainSlot slot, string place)
+    private Processor? Create(ChainSlot kept, string place)
     {
+        ChainSlot slot = KeptSettings.Read(kept, catalogue);
+        if (KeptSettings.FaultOf(slot, catalogue) is { } unfit)
+        {
+            MissingProcessors.Add($"{place}: the processor '{slot.Processor}' {unfit}; the sound passes it by, its settings stay");
+            return null;
+        }
+
         try
         {
-            Processor? processor = catalogue.Find(slot.Processor) is null ? null
-                : BuiltInProcessors.Catalogue.Find(slot.Processor) is not null ? SetUp(slot)
-                : OutsidePreparation.Run(catalogue, slot.Processor, () => SetUp(slot));
-            if (processor is null)
-            {
-                string reason = catalogue.Absent.TryGetValue(slot.Processor, out string? why) ? $" ({why})" : string.Empty;
-                MissingProcessors.Add($"{place}: the processor '{slot.Processor}' is not here{reason}; the sound passes it by, its settings stay");
-            }
-
-            return processor;
+            return BuiltInProcessors.Catalogue.Find(slot.Processor) is not null ? SetUp(slot) : OutsidePreparation.Run(catalogue, slot, () => SetUp(slot));
         }
         catch (Exception fault) when (BuiltInProcessors.Catalogue.Find(slot.Processor) is null)
         {
@@ -134,7 +133,7 @@ internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingForma
 
     private Processor SetUp(ChainSlot slot)
     {
-        Processor processor = catalogue.Create(slot.Processor)!;
+        Processor processor = catalogue.Create(slot.Processor, slot.OwnProcess)!;
         if (processor is IsolatedProcessor isolated)
         {
             isolated.IsLive = options.IsLive;

@@ -6,4 +6,8 @@ namespace LiveStems.Engine.Planning;
 /// <param name="Faults">Times that it was passed by or the dry sound had to stand in for it.</param>
 /// <param name="FramesLost">Frames that were heard without it for that reason.</param>
 /// <param name="LastFault">What it did last, in words; null when nothing.</param>
-public sealed record OutsideUse(string Place, string Processor, long Faults, long FramesLost, string? LastFault);
+public sealed record OutsideUse(string Place, string Processor, long Faults, long FramesLost, string? LastFault)
+{
+    /// <summary>True when it ran in a process of its own there.</summary>
+    public bool RanApart { get; init; }
+}

@@ -58,7 +58,7 @@ public sealed class SongPlan
         IsolatedProcessor? apart = slot.Step!.Processor as IsolatedProcessor;
         string? fault = Fault(slot);
         string? process = apart is { Deaths: { Times: > 0, Cause: { } cause } } ? $"its process has ended ({cause})" : apart is { Lapses: > 0 } ? "did not come back in time" : null;
-        return new OutsideUse(place, slot.Slot.Processor, (fault is null ? 0 : 1) + (apart?.Lapses ?? 0), slot.Step.LostFrames, fault ?? process);
+        return new OutsideUse(place, slot.Slot.Processor, (fault is null ? 0 : 1) + (apart?.Lapses ?? 0), slot.Step.LostFrames, fault ?? process) { RanApart = apart is not null };
     }
 
     /// <summary>True when code of others runs in this process while the plan runs.</summary>

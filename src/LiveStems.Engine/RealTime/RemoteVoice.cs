@@ -16,8 +16,9 @@ internal sealed class RemoteVoice
     private const int MostDoublings = 8;
 
     private readonly SharedLine line;
-    private readonly StereoDelayLine dryDelay;
-    private readonly StereoBuffer dry;
+    private StereoDelayLine? dryDelay;
+    private StereoBuffer dry;
+    private int blockPlace;
     private readonly RampedLevel wet;
     private readonly int delayFrames;
     private readonly int latencyFrames;
@@ -78,8 +79,22 @@ internal sealed class RemoteVoice
     /// <summary>Watching thread: a process has opened the line as this filling, from 1; 0 while there is none.</summary>
     public void Attach(long newFilling) => Volatile.Write(ref wantedFilling, newFilling);
 
+    /// <summary>
+    /// Before it plays: somebody else keeps the dry sound, aligned, and has it ready from the start of the buffer before a block
+    /// begins; it need not be kept here a second time.
+    /// </summary>
+    public void TakeDryFrom(StereoBuffer aligned)
+    {
+        dry = aligned;
+        dryDelay = null;
+    }
+
     /// <summary>A block begins: what has been lost of the reduction starts afresh.</summary>
-    public void BeginBlock() => ReductionDb = 0;
+    public void BeginBlock()
+    {
+        ReductionDb = 0;
+        blockPlace = 0;
+    }
 
     /// <summary>As if from silence.</summary>
     public void Reset()
@@ -89,7 +104,7 @@ internal sealed class RemoteVoice
         heardFrom = 0;
         framesSinceLapse = recentFrames + 1;
         recentLapses = 0;
-        dryDelay.Reset();
+        dryDelay?.Reset();
         wet.PostAndArrive(1);
         fade.Reset();
         lastLeft = 0;
@@ -105,11 +120,15 @@ internal sealed class RemoteVoice
         int frames = segment.Frames;
         wasAway = isAway;
         framesSinceLapse += frames;
-        Span<float> dryLeft = dry.Left.AsSpan(0, frames);
-        Span<float> dryRight = dry.Right.AsSpan(0, frames);
-        segment.Left.CopyTo(dryLeft);
-        segment.Right.CopyTo(dryRight);
-        dryDelay.Process(dryLeft, dryRight);
+        if (dryDelay is not null)
+        {
+            Span<float> dryLeft = dry.Left.AsSpan(0, frames);
+            Span<float> dryRight = dry.Right.AsSpan(0, frames);
+            segment.Left.CopyTo(dryLeft);
+            segment.Right.CopyTo(dryRight);
+            dryDelay.Process(dryLeft, dryRight);
+        }
+
         long wanted = Volatile.Read(ref wantedFilling);
         if (wanted != filling)
         {
@@ -151,8 +170,10 @@ internal sealed class RemoteVoice
             Lapse(frames);
         }
 
-        Span<float> dryLeft = dry.Left.AsSpan(0, frames);
-        Span<float> dryRight = dry.Right.AsSpan(0, frames);
+        int from = dryDelay is null ? blockPlace : 0;
+        blockPlace += frames;
+        Span<float> dryLeft = dry.Left.AsSpan(from, frames);
+        Span<float> dryRight = dry.Right.AsSpan(from, frames);
         if (isBack && isAway && position >= heardFrom)
         {
             Volatile.Write(ref isAway, false);

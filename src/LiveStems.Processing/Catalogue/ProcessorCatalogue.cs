@@ -52,9 +52,21 @@ public sealed class ProcessorCatalogue
     /// <summary>The description of a processor, or null when the catalogue has none of that id.</summary>
     public ProcessorDescription? Find(string id) => makers.GetValueOrDefault(id)?.Description;
 
-    /// <summary>True when the code of the processor of that id runs in another process.</summary>
-    public bool RunsApart(string id) => makers.GetValueOrDefault(id)?.RunsApart ?? false;
+    /// <summary>True when the code of the processor of that id runs in another process, everywhere or because one place asks for it.</summary>
+    public bool RunsApart(string id, bool isAsked = false) => makers.GetValueOrDefault(id) is { } maker && (maker.RunsApart || (isAsked && maker.CreateApart is not null));
+
+    /// <summary>True when the processor of that id can run in another process.</summary>
+    public bool CanRunApart(string id) => RunsApart(id, isAsked: true);
+
+    /// <summary>True when the processor of that id did not come with the program.</summary>
+    public bool IsOfOthers(string id) => BuildOf(id).Length > 0;
+
+    /// <summary>What tells one build of a processor of others from the next; empty for what comes with the program, or when there is none of that id.</summary>
+    public string BuildOf(string id) => makers.GetValueOrDefault(id)?.Build ?? string.Empty;
 
     /// <summary>A new processor with every parameter at its default, or null when the catalogue has none of that id.</summary>
-    public Processor? Create(string id) => makers.GetValueOrDefault(id)?.Create();
+    /// <param name="id">Which.</param>
+    /// <param name="isApart">True to have its code run in another process where it can.</param>
+    public Processor? Create(string id, bool isApart = false) =>
+        makers.GetValueOrDefault(id) is not { } maker ? null : isApart && maker.CreateApart is { } createApart ? createApart() : maker.Create();
 }

@@ -1,6 +1,7 @@
 using LiveStems.Albums.Editing;
 using LiveStems.Albums.Model;
 using LiveStems.Engine.Live;
+using LiveStems.Processing.Catalogue;
 using LiveStems.Processing.Contract;
 
 namespace LiveStems.View.Desk;
@@ -14,6 +15,7 @@ public sealed class ChainModel
     private Chain? shown;
     private TapPlace place = TapPlace.Bus;
     private int song = -1;
+    private ProcessorCatalogue? catalogue;
 
     internal ChainModel(AlbumDesk desk) => this.desk = desk;
 
@@ -56,7 +58,16 @@ public sealed class ChainModel
     }
 
     /// <summary>Adds the processors of a preset at the end. Null, or what is wrong.</summary>
-    public string? AddPreset(ChainPreset preset) => desk.Edit(album => preset.AddTo(album, Address, desk.Catalogue));
+    public string? AddPreset(ChainPreset preset)
+    {
+        string? fault = desk.Edit(album => preset.AddTo(album, Address, desk.Catalogue));
+        foreach (string remark in fault is null ? preset.Remarks(desk.Catalogue) : [])
+        {
+            desk.Say(MessageKind.Remark, remark);
+        }
+
+        return fault;
+    }
 
     /// <summary>Takes every processor out.</summary>
     public string? Clear() => Change(chain => chain with { Slots = [] });
@@ -77,8 +88,9 @@ public sealed class ChainModel
 
     internal void Refresh()
     {
-        if (desk.Selection.Chain != place || desk.SongIndex != song)
+        if (desk.Selection.Chain != place || desk.SongIndex != song || desk.Catalogue != catalogue)
         {
+            catalogue = desk.Catalogue;
             known.Clear();
             shown = null;
             place = desk.Selection.Chain;

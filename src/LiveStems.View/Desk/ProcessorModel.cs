@@ -1,4 +1,5 @@
 using LiveStems.Albums.Model;
+using LiveStems.Albums.Storage;
 using LiveStems.Engine.Live;
 using LiveStems.Processing.Contract;
 
@@ -15,8 +16,8 @@ public sealed class ProcessorModel
     {
         this.desk = desk;
         this.chain = chain;
-        Slot = slot;
-        Description = desk.Catalogue.Find(slot.Processor);
+        Slot = KeptSettings.Read(slot, desk.Catalogue);
+        Description = KeptSettings.DescriptionOf(slot, desk.Catalogue);
         Mix = new ValueField(
             $"{Id} mix", AlbumFields.MixPercent, () => Slot.MixPercent, (value, gesture) => Change(each => each with { MixPercent = value }, gesture));
         Parameters = [.. (Description?.Parameters ?? []).Select(Field)];
@@ -34,7 +35,7 @@ public sealed class ProcessorModel
     /// <summary>Place in the chain from 0.</summary>
     public int Index => index;
 
-    /// <summary>What the processor is; null when it is not installed here: then it has no parameters and the sound passes by.</summary>
+    /// <summary>What the processor is; null when it is not installed here, or does not understand its settings: then it has no parameters and the sound passes by.</summary>
     public ProcessorDescription? Description { get; }
 
     /// <summary>What a person reads: "Compressor", with its number when there are several.</summary>
@@ -49,7 +50,7 @@ public sealed class ProcessorModel
     }
 
     /// <summary>One sentence: what an engineer reaches for it for.</summary>
-    public string Purpose => Description?.Purpose ?? "This processor is not installed here; its settings are kept and the sound passes by.";
+    public string Purpose => Description?.Purpose ?? $"This processor {KeptSettings.FaultOf(Slot, desk.Catalogue)}; its settings are kept and the sound passes by.";
 
     /// <summary>True when the sound passes by.</summary>
     public bool IsBypassed => Slot.Bypassed;
@@ -68,6 +69,15 @@ public sealed class ProcessorModel
 
     /// <summary>True when a key of its own makes sense.</summary>
     public bool ListensToKey => Description?.ListensToKey ?? false;
+
+    /// <summary>True when it is a processor of others, which can run in a process of its own.</summary>
+    public bool CanRunApart => desk.Catalogue.CanRunApart(Slot.Processor);
+
+    /// <summary>True when it runs in a process of its own: here because the album says so, or wherever it is used.</summary>
+    public bool RunsApart => desk.Catalogue.RunsApart(Slot.Processor, Slot.OwnProcess);
+
+    /// <summary>Lets it run in a process of its own here, or where the user lets it run everywhere else.</summary>
+    public string? ToggleOwnProcess() => Change(slot => slot with { OwnProcess = !slot.OwnProcess });
 
     /// <summary>Why it is there, in the engineer's words.</summary>
     public string Reason => Slot.Reason;
@@ -127,7 +137,7 @@ public sealed class ProcessorModel
 
     internal void Refresh(ChainSlot slot, int place)
     {
-        Slot = slot;
+        Slot = KeptSettings.Read(slot, desk.Catalogue);
         index = place;
     }
 
@@ -141,7 +151,7 @@ public sealed class ProcessorModel
         each =>
         {
             int at = each.Slots.ToList().FindIndex(slot => slot.Id == Id);
-            return at < 0 ? each : each with { Slots = each.Slots.SetItem(at, change(each.Slots[at])) };
+            return at < 0 ? each : each with { Slots = each.Slots.SetItem(at, change(KeptSettings.Read(each.Slots[at], desk.Catalogue))) };
         },
         gesture);
 

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using LiveStems.Albums.Storage;
 
 namespace LiveStems.View.Desk;
 
@@ -73,9 +74,7 @@ public sealed class SettingsFile
         try
         {
             Directory.CreateDirectory(Path.GetDirectoryName(path)!);
-            string beside = path + ".saving";
-            File.WriteAllBytes(beside, JsonSerializer.SerializeToUtf8Bytes(change(Load()), Form));
-            File.Move(beside, path, overwrite: true);
+            SafeFile.Replace(path, JsonSerializer.SerializeToUtf8Bytes(change(Load()), Form));
             return true;
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)

@@ -172,6 +172,11 @@ internal sealed class ChainView : Control
             values.Add(new TextButton(() => $"listens to: {selected.KeyStem ?? "its own sound"}", () => NextKey(selected)) { Side = Side.Left, Tip = "The stem that its detectors listen to." }, Length.Of(21));
         }
 
+        if (selected.CanRunApart)
+        {
+            values.Add(new TextButton(() => selected.RunsApart ? "runs in its own process" : "runs inside the program", () => selected.ToggleOwnProcess()) { Side = Side.Left, Tip = "In a process of its own not even its crash stops the music; it plays one block later, compensated." }, Length.Of(21));
+        }
+
         string[] names = [.. selected.Parameters.Select(GroupOf).Where(group => group.Length > 0).Distinct()];
         foreach (ValueField parameter in selected.Parameters.Where(each => GroupOf(each).Length == 0))
         {

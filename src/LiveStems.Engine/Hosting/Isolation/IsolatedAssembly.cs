@@ -14,7 +14,6 @@ public sealed class IsolatedAssembly
     private static readonly TimeSpan StartPatience = TimeSpan.FromSeconds(30);
     private static readonly TimeSpan OpenPatience = TimeSpan.FromSeconds(10);
     private static readonly TimeSpan LivePatience = TimeSpan.FromSeconds(0.5);
-    private static readonly TimeSpan OfflinePatience = TimeSpan.FromSeconds(10);
     private static readonly TimeSpan KeptIdle = TimeSpan.FromSeconds(5);
     private static readonly TimeSpan Look = TimeSpan.FromMilliseconds(20);
     private static readonly TimeSpan DeathsForgotten = TimeSpan.FromMinutes(1);
@@ -31,6 +30,9 @@ public sealed class IsolatedAssembly
     /// <summary>Of an assembly that the user trusts with this very content.</summary>
     public IsolatedAssembly(AssemblyFacts facts) => this.facts = facts;
 
+    /// <summary>How long it may stand still where somebody waits for it.</summary>
+    internal TimeSpan OfflinePatience { get; init; } = TimeSpan.FromSeconds(10);
+
     /// <summary>Number of the running process, or null.</summary>
     public int? ProcessId
     {
@@ -45,7 +47,19 @@ public sealed class IsolatedAssembly
 
     /// <summary>Makers of its processors, which need no process before one of them is prepared.</summary>
     public IReadOnlyList<ProcessorMaker> Makers(IEnumerable<ProcessorDescription> descriptions) =>
-        [.. descriptions.Select(description => new ProcessorMaker(description, () => new IsolatedProcessor(description, this)) { RunsApart = true })];
+        [.. descriptions.Select(description => new ProcessorMaker(description, Maker(description)) { RunsApart = true, CreateApart = Maker(description), Build = facts.Build })];
+
+    /// <summary>The same makers, of which those that are asked for by a place, or by id, make processors that run apart.</summary>
+    /// <param name="inside">Makers of the processors of the assembly inside the program.</param>
+    /// <param name="apart">Ids of those that always run apart.</param>
+    internal IReadOnlyList<ProcessorMaker> Beside(IEnumerable<ProcessorMaker> inside, IReadOnlyCollection<string> apart) =>
+    [
+        .. inside.Select(maker => apart.Contains(maker.Description.Id)
+            ? Makers([maker.Description])[0]
+            : maker with { CreateApart = Maker(maker.Description) }),
+    ];
+
+    private Func<Processor> Maker(ProcessorDescription description) => () => new IsolatedProcessor(description, this);
 
     /// <summary>Starts a process for long enough to ask what processors there are.</summary>
     /// <exception cref="HostingException">It cannot be started, or the assembly cannot be loaded.</exception>

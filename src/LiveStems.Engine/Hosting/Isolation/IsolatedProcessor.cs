@@ -56,6 +56,9 @@ internal sealed class IsolatedProcessor : Processor, IDisposable
     /// <summary>Number of the process that serves it, for tests and messages; null when there is none.</summary>
     public int? ProcessId => assembly.ProcessId;
 
+    /// <summary>Once it is prepared: the dry sound, aligned with what comes out, that its step keeps anyway.</summary>
+    public void TakeDryFrom(StereoBuffer aligned) => voice!.TakeDryFrom(aligned);
+
     /// <summary>Lets its line go. It may not be used any more.</summary>
     public void Dispose()
     {

@@ -1,5 +1,6 @@
 using LiveStems.Albums.Model;
 using LiveStems.Dsp.Simd;
+using LiveStems.Engine.Hosting.Isolation;
 using LiveStems.Processing.Contract;
 
 namespace LiveStems.Engine.RealTime.Steps;
@@ -56,6 +57,10 @@ internal sealed class ProcessorStep : PlanStep
         {
             dry = new StereoBuffer(format.MaximumFrames);
             dryDelay = new StereoDelayLine(processor.LatencyFrames);
+            if (scope == StereoScope.Stereo && processor is IsolatedProcessor apart)
+            {
+                apart.TakeDryFrom(dry);
+            }
         }
 
         if (scope != StereoScope.Stereo)

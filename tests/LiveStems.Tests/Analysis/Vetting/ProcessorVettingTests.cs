@@ -29,6 +29,16 @@ public class ProcessorVettingTests
         Assert.Equal(isRefusal, findings.Any(finding => finding.IsRefusal));
     }
 
+    [Theory]
+    [InlineData("deadly-length", "bounds", true)]
+    [InlineData("deadly-threads", "allocation", false)]
+    public void WhatWouldHarmTheProgramIsFoundToo(string id, string check, bool isRefusal)
+    {
+        IReadOnlyList<VettingFinding> findings = Lasting("Deadly", id);
+        Assert.Equal([check], findings.Select(finding => finding.Check));
+        Assert.Equal(isRefusal, findings[0].IsRefusal);
+    }
+
     // What is a matter of time is left to the machine's mood.
     private static IReadOnlyList<VettingFinding> Lasting(string assembly, string id) =>
     [

@@ -1,11 +1,9 @@
-using LiveStems.Albums.Model;
 using LiveStems.Engine.Hosting;
 using LiveStems.Engine.Offline;
 using LiveStems.Engine.Planning;
 using LiveStems.Engine.Streaming;
 using LiveStems.Processing.Catalogue;
 using LiveStems.Tests.Dsp.Dynamics;
-using LiveStems.Tests.Nets;
 using LiveStems.Tests.Signals;
 using Xunit;
 
@@ -19,85 +17,6 @@ public sealed class HostileProcessorTests : IDisposable
     private readonly TestSong song = new();
 
     public void Dispose() => song.Dispose();
-
-    [Theory]
-    [InlineData("hostile-throws")]
-    [InlineData("hostile-nan")]
-    [InlineData("hostile-loud")]
-    [InlineData("hostile-asked")]
-    [InlineData("hostile-allocates")]
-    [InlineData("hostile-blocks")]
-    [InlineData("hostile-latency")]
-    public void OtherStemsAreTheSameBits(string id)
-    {
-        // The bad one works on a stem of silence: what is heard is the other stem alone.
-        float[] noise = Noise.White(Frames, 5, 0.1f);
-        song.AddStem("a", noise, noise, stem => stem with { Chain = TestSong.Chain(TestSong.Slot("compressor", ("thresholdDb", -30))) });
-        song.AddStem("b", new float[Frames], null, stem => stem with { Chain = TestSong.Chain(TestSong.Slot(id)) });
-        AssertOtherStemIsTheSameBits(Catalogue(id), id);
-    }
-
-    [Theory]
-    [InlineData("deadly-length")]
-    [InlineData("deadly-threads")]
-    public void OtherStemsAreTheSameBitsBesideTheDeadly(string id)
-    {
-        AddBoth(id);
-        AssertOtherStemIsTheSameBits(OutsideFiles.Catalogue(OutsideFiles.Maker("Deadly", id)), id);
-    }
-
-    [Theory]
-    [InlineData("Hostile", "hostile-throws")]
-    [InlineData("Hostile", "hostile-nan")]
-    [InlineData("Hostile", "hostile-allocates")]
-    [InlineData("Hostile", "hostile-blocks")]
-    [InlineData("Hostile", "hostile-latency")]
-    [InlineData("Deadly", "deadly-length")]
-    [InlineData("Deadly", "deadly-threads")]
-    public void OtherStemsAreTheSameBitsBesideOneInItsOwnProcess(string assembly, string id)
-    {
-        AddBoth(id);
-        AssertOtherStemIsTheSameBits(OutsideFiles.Catalogue(OutsideFiles.MakerApart(assembly, id)), id);
-    }
-
-    [Theory]
-    [InlineData("newer.dll", "was built for LiveStems.Processing 1.7.0 and this program has 1.0.0; use a newer LiveStems, or a build for this one")]
-    [InlineData("DiesAtOnce.dll", "Outside.DiesAtOnce.DiesAtOnceProcessor cannot be made: InvalidOperationException, the tide is out")]
-    public void OtherStemsAreTheSameBitsBesideOneThatCannotBeLoadedAndTheUserIsTold(string file, string told)
-    {
-        using OutsideFiles files = new();
-        files.Put(file == "newer.dll" ? "Tilt" : "DiesAtOnce", file, bytes => file == "newer.dll" ? OutsideFiles.ForContract(bytes, new Version(1, 7)) : bytes);
-        ProcessorHost host = files.Open();
-        host.Decide(host.Assemblies[0].Facts, true, ["outside-x"], null, DateTimeOffset.UnixEpoch);
-        ProcessorCatalogue catalogue = files.Open().Catalogue;
-        Assert.Equal($"{file}: {told}", catalogue.Absent["outside-x"]);
-        AddBoth("outside-x");
-        PlanOptions options = new(512, 16_384);
-        using SongSources sources = SongSources.Open(song.Song, song.Folder, options);
-        Assert.Equal(
-            [$"b: the processor 'outside-x' is not here ({file}: {told}); the sound passes it by, its settings stay"],
-            SongCompiler.Compile(song.Song, sources, catalogue, options).Remarks);
-        AssertOtherStemIsTheSameBits(catalogue, file);
-    }
-
-    // The bad one works on a stem of silence: what is heard is the other stem alone.
-    private void AddBoth(string id)
-    {
-        float[] noise = Noise.White(2 * Frames, 5, 0.1f);
-        song.AddStem("a", noise, noise, stem => stem with { Chain = TestSong.Chain(TestSong.Slot("compressor", ("thresholdDb", -30))) });
-        song.AddStem("b", new float[2 * Frames], null, stem => stem with { Chain = TestSong.Chain(TestSong.Slot(id)) });
-    }
-
-    private void AssertOtherStemIsTheSameBits(ProcessorCatalogue catalogue, string id)
-    {
-        (float[] Left, float[] Right) with = song.Render(512, catalogue: catalogue);
-        song.Song = song.Song with { Stems = [song.Song.Stems[0], song.Song.Stems[1] with { Chain = LiveStems.Albums.Model.Chain.Empty }] };
-        (float[] Left, float[] Right) without = song.Render(512, catalogue: catalogue);
-        int frames = Math.Min(with.Left.Length, without.Left.Length);
-        Assert.True(frames >= Frames);
-        SameBits.Assert(without.Left[..frames], with.Left[..frames], id);
-        SameBits.Assert(without.Right[..frames], with.Right[..frames], id);
-    }
 
     [Theory]
     [InlineData("hostile-throws", "b: hostile-throws has failed (it threw an exception) and is passed by")]

@@ -32,14 +32,20 @@ internal sealed class OutsideFiles : IDisposable
     }
 
     /// <summary>The maker of one processor of a built assembly, trusted without further ado.</summary>
-    public static ProcessorMaker Maker(string assembly, string id) =>
-        OutsideLoader.Load(AssemblyExaminer.Examine(Built(assembly))).Single(maker => maker.Description.Id == id);
+    public static ProcessorMaker Maker(string assembly, string id) => Makers(assembly).Single(maker => maker.Description.Id == id);
+
+    /// <summary>The makers of all processors of a built assembly.</summary>
+    public static IReadOnlyList<ProcessorMaker> Makers(string assembly) => OutsideLoader.Load(AssemblyExaminer.Examine(Built(assembly)));
 
     /// <summary>The maker of one processor of a built assembly that runs in a process of its own.</summary>
-    public static ProcessorMaker MakerApart(string assembly, string id)
+    public static ProcessorMaker MakerApart(string assembly, string id) => MakersApart(assembly).Single(maker => maker.Description.Id == id);
+
+    /// <summary>The makers of all processors of a built assembly, which share a process of their own.</summary>
+    public static IReadOnlyList<ProcessorMaker> MakersApart(string assembly, TimeSpan? patience = null)
     {
         AssemblyFacts facts = AssemblyExaminer.Examine(Built(assembly));
-        return new IsolatedAssembly(facts).Makers(IsolatedAssembly.Describe(facts)).Single(maker => maker.Description.Id == id);
+        IsolatedAssembly apart = patience is { } limit ? new IsolatedAssembly(facts) { OfflinePatience = limit } : new IsolatedAssembly(facts);
+        return apart.Makers(IsolatedAssembly.Describe(facts));
     }
 
     /// <summary>Every processor of the program and some outside ones.</summary>
@@ -80,9 +86,13 @@ internal sealed class OutsideFiles : IDisposable
         ProcessorHost host = Open();
         foreach (OutsideAssembly assembly in host.Assemblies)
         {
-            host.Decide(assembly.Facts, true, [], null, DateTimeOffset.UnixEpoch);
+            host.Decide(Decision(assembly.Facts, true));
         }
     }
+
+    /// <summary>A decision about a file as it is now.</summary>
+    public static TrustEntry Decision(AssemblyFacts facts, bool isTrusted, params string[] processors) =>
+        new(Path.GetFileName(facts.File), facts.Sha256, facts.Companions, isTrusted, processors, DateTimeOffset.UnixEpoch, null);
 
     public void Dispose() => Directory.Delete(Root, recursive: true);
 

@@ -84,7 +84,7 @@ public sealed class ProcessorHostTests : IDisposable
     {
         files.Put("Tilt");
         ProcessorHost host = files.Open();
-        host.Decide(host.Assemblies[0].Facts, false, ["outside-tilt"], null, DateTimeOffset.UnixEpoch);
+        host.Decide(OutsideFiles.Decision(host.Assemblies[0].Facts, false, "outside-tilt"));
         ProcessorHost again = files.Open();
         Assert.Equal(OutsideState.Refused, again.Assemblies[0].State);
         Assert.Equal("you have refused Tilt.dll", again.Catalogue.Absent["outside-tilt"]);

@@ -28,10 +28,16 @@ internal sealed class PlayedSong : IDisposable
     /// <summary>Loads the song, undimmed and stopped.</summary>
     public void Start(ProcessorCatalogue? catalogue = null, TimeProvider? clock = null, Func<string, IAudioReader>? open = null)
     {
+        Open(catalogue, clock, open);
+        Run(0.3);
+    }
+
+    /// <summary>As <see cref="Start"/>, but nothing has run yet.</summary>
+    public void Open(ProcessorCatalogue? catalogue = null, TimeProvider? clock = null, Func<string, IAudioReader>? open = null)
+    {
         Player = new LivePlayer(Device, catalogue ?? BuiltInProcessors.Catalogue, null, clock ?? TimeProvider.System, open ?? AudioFile.Open);
         Player.SetMonitor(MonitorSettings.AtStart with { IsDimmed = false });
         Player.Show(Song, Files.Folder);
-        Run(0.3);
     }
 
     /// <summary>Plays on in turns of 10 ms, at ten times the speed of music at most, so that files can be read as they are by day.</summary>
