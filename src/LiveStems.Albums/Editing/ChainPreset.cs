@@ -116,7 +116,7 @@ public sealed record ChainPreset(string Name, string Role, string Purpose, strin
         [.. step.GetProperty("settings").EnumerateObject().Select(setting => KeyValuePair.Create(setting.Name, setting.Value.GetString()!))])
     {
         Version = !step.TryGetProperty("version", out JsonElement version) ? null
-            : version.TryGetInt32(out int number) && number >= 1 ? number
+            : version.ValueKind == JsonValueKind.Number && version.TryGetInt32(out int number) && number >= 1 ? number
             : throw new FormatException("'version' must be a whole number from 1"),
     };
 

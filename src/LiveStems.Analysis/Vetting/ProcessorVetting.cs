@@ -17,9 +17,9 @@ public static class ProcessorVetting
         (BoundsCheck.Name, BoundsCheck.Bounds),
         ("formats", FormatChecks.Formats),
         ("sound", ToleranceChecks.OrdinarySound),
+        ("allocation", CostChecks.Allocation),
         ("blocks", RepeatChecks.Blocks),
         ("reset", RepeatChecks.Reset),
-        ("allocation", CostChecks.Allocation),
         ("latency", LatencyCheck.Latency),
         ("extremes", ToleranceChecks.Extremes),
         ("non-finite", ToleranceChecks.NonFinite),
@@ -37,7 +37,7 @@ public static class ProcessorVetting
             {
                 findings.Add(finding);
                 // What else it does would be tried at the cost of the trial itself.
-                if (finding.Check is Hang or BoundsCheck.Name)
+                if (finding.Check is Hang or BoundsCheck.Name || finding is { Check: "allocation", IsRefusal: true })
                 {
                     return new VettedProcessor(maker.Description.Id, 0, findings);
                 }

@@ -168,7 +168,7 @@ public class AlbumAddressTests
         Song song = ExampleAlbum.Plain("Low Tide") with { Bus = new Chain(false, [outside]) };
         Album album = ExampleAlbum.Album with { Songs = [song] };
         AlbumException fault = Assert.Throws<AlbumException>(() => AlbumAddress.Set(album, "Low Tide/bus/tape.wow = 2", PlainProcessors.Catalogue));
-        Assert.Contains("not installed", fault.Message, StringComparison.Ordinal);
+        Assert.Contains("is not here", fault.Message, StringComparison.Ordinal);
         Album bypassed = AlbumAddress.Set(album, "Low Tide/bus/tape.bypassed = on", PlainProcessors.Catalogue);
         Assert.Equal("{\"wow\": 1}", bypassed.Songs[0].Bus.Slots[0].RawParameters);
     }

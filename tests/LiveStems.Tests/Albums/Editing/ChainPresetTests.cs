@@ -35,13 +35,17 @@ public class ChainPresetTests
             Assert.Equal(step.Processor, slot.Processor);
             Assert.Equal(step.Settings.Select(setting => setting.Key).Order(), slot.Parameters.Keys.Where(key => step.Settings.Any(setting => setting.Key == key)).Order());
             Assert.Equal(preset.Purpose, slot.Reason);
+            Assert.Equal(BuiltInProcessors.Catalogue.Find(step.Processor)!.Version, step.Version);
         }
+
+        Assert.Empty(preset.Remarks(BuiltInProcessors.Catalogue));
     }
 
     [Theory]
     [InlineData("{\"schema\": 2}", "schema 2")]
     [InlineData("{\"schema\": 1}", "is no preset")]
     [InlineData("[", "is no preset")]
+    [InlineData("{\"schema\": 1, \"name\": \"N\", \"role\": \"r\", \"purpose\": \"p\", \"listenFor\": \"l\", \"chain\": [{\"processor\": \"gain\", \"version\": \"2\", \"settings\": {}}]}", "'version' must be a whole number from 1")]
     public void WhatIsNoPresetIsRefusedInOneLine(string text, string expected)
     {
         string path = Path.GetTempFileName();
@@ -49,6 +53,25 @@ public class ChainPresetTests
         AlbumException fault = Assert.Throws<AlbumException>(() => ChainPreset.Load(path));
         File.Delete(path);
         Assert.Contains(expected, fault.Message, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData(null, "gainDb", null, null)]
+    [InlineData(1, "gainDb", null, null)]
+    [InlineData(3, "gainDb", "the preset 'N' was made with version 3 of gain, which is newer than version 1 here; it may sound different: get the newer gain", null)]
+    [InlineData(3, "glow", "the preset 'N' was made with version 3 of gain, which is newer than version 1 here; it may sound different: get the newer gain", "the preset 'N' was made with version 3 of gain, and version 1 here does not understand it (")]
+    public void VersionThatIsNewerThanTheProcessorIsTold(int? version, string setting, string? remark, string? refusal)
+    {
+        ChainPreset preset = new("N", "any", "louder", "level", [new ChainPreset.Step("gain", [KeyValuePair.Create(setting, "1 dB")]) { Version = version }]);
+        Assert.Equal(remark, preset.Remarks(BuiltInProcessors.Catalogue).SingleOrDefault());
+        if (refusal is null)
+        {
+            preset.AddTo(OneStem(), "1/1", BuiltInProcessors.Catalogue);
+        }
+        else
+        {
+            Assert.StartsWith(refusal, Assert.Throws<AlbumException>(() => preset.AddTo(OneStem(), "1/1", BuiltInProcessors.Catalogue)).Message, StringComparison.Ordinal);
+        }
     }
 
     private static string PathOf(string file) => Path.Combine(SourceTree.Root, "presets", file);

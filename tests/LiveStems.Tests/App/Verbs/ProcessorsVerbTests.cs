@@ -113,6 +113,79 @@ public sealed class ProcessorsVerbTests : IDisposable
     }
 
     [Fact]
+    public void AlbumAsksForAProcessOfItsOwnInOnePlace()
+    {
+        files.Put("Tilt");
+        CommandLine.Run("processors", "--trust", "Tilt.dll", "--yes");
+        Import();
+        CommandLine.Run("set", In("album"), "--add", "1/Bass=outside-tilt", "--add", "1/bus=outside-tilt", "1/Bass/outside-tilt.tiltDb=5 dB");
+        JsonNode inside = Render("inside")[0]!;
+        Assert.All(inside["outsideProcessors"]!.AsArray(), use => Assert.False((bool)use!["ranInItsOwnProcess"]!));
+        Assert.Equal(0, CommandLine.Run("set", In("album"), "1/Bass/outside-tilt.ownProcess=on").ExitCode);
+        Assert.Contains("ownProcess = on", CommandLine.Run("show", In("album"), "1/Bass/outside-tilt").Output, StringComparison.Ordinal);
+        Assert.True((bool)Slot()["ownProcess"]!);
+        JsonNode apart = Render("apart")[0]!;
+        Assert.Equal([true, false], apart["outsideProcessors"]!.AsArray().Select(use => (bool)use!["ranInItsOwnProcess"]!));
+        Assert.Equal(File.ReadAllBytes(In("inside/01 Song.wav")), File.ReadAllBytes(In("apart/01 Song.wav")));
+
+        // The program's own need none.
+        CommandLine.Run("set", In("album"), "--add", "1/Bass=gain");
+        Assert.Contains("has no parameter 'ownProcess'", CommandLine.Run("set", In("album"), "1/Bass/gain.ownProcess=on").Errors, StringComparison.Ordinal);
+        CommandLine.Run("set", In("album"), "1/Bass/outside-tilt.ownProcess=off");
+        Assert.Null(Slot()["ownProcess"]);
+    }
+
+    [Fact]
+    public void OneProcessorOfAFileRunsApartAndTheOthersInside()
+    {
+        files.Put("Hostile");
+        files.TrustAll();
+        Assert.Contains("hostile-nan of Hostile.dll runs in a process of its own", CommandLine.Run("processors", "--isolate", "hostile-nan").Output, StringComparison.Ordinal);
+        Assert.Equal(["hostile-nan"], Apart());
+        Assert.False((bool)Listed()["runsInItsOwnProcess"]!);
+        CommandLine.Run("processors", "--isolate", "hostile-blocks");
+        Assert.Equal(["hostile-blocks", "hostile-nan"], Apart().Order());
+        Import();
+        CommandLine.Run("set", In("album"), "--add", "1/Bass=hostile-blocks", "--add", "1/bus=hostile-latency");
+        Assert.Equal([true, false], Render("masters")[0]!["outsideProcessors"]!.AsArray().Select(use => (bool)use!["ranInItsOwnProcess"]!));
+        CommandLine.Run("processors", "--share", "hostile-nan");
+        Assert.Equal(["hostile-blocks"], Apart());
+        CommandLine.Run("processors", "--isolate", "Hostile.dll");
+        Assert.True((bool)Listed()["runsInItsOwnProcess"]!);
+        Assert.Equal(9, Apart().Length);
+
+        // A no and a later yes leave it where it was.
+        CommandLine.Run("processors", "--refuse", "Hostile.dll");
+        Assert.True((bool)Listed()["runsInItsOwnProcess"]!);
+        CommandLine.Run("processors", "--share", "Hostile.dll");
+
+        static string[] Apart() => [.. Listed()["processorsInTheirOwnProcess"]!.AsArray().Select(id => (string)id!)];
+    }
+
+    [Theory]
+    [InlineData("\"version\": 1,", "\"version\": 9,", "they were made with version 9, and version 1 is here")]
+    [InlineData("\"tiltDb\": 5", "\"tiltDb\": 5, \"glow\": [1]", "version 1 of it does not understand them: glow outside-tilt has no such parameter")]
+    [InlineData("\"tiltDb\": 5", "\"tiltDb\": 500", "version 1 of it does not understand them: tiltDb: ")]
+    public void SettingsOfAnotherVersionArePassedByKeptAndTold(string from, string to, string why)
+    {
+        files.Put("Tilt");
+        Import();
+        Render("never");
+        CommandLine.Run("processors", "--trust", "Tilt.dll", "--yes");
+        CommandLine.Run("set", In("album"), "--add", "1/Bass=outside-tilt", "1/Bass/outside-tilt.tiltDb=5 dB");
+        string album = Path.Combine(In("album"), "album.json");
+        string text = File.ReadAllText(album);
+        File.WriteAllText(album, text.Replace(from, to, StringComparison.Ordinal));
+        JsonNode slot = Slot();
+        CommandLine.Result show = CommandLine.Run("show", In("album"));
+        Assert.Contains($"the processor 'outside-tilt' cannot take its settings ({why}", show.Output + show.Errors, StringComparison.Ordinal);
+        Assert.Contains($"cannot take its settings ({why}", (string)Render("without")[0]!["remarks"]![0]!, StringComparison.Ordinal);
+        Assert.Equal(File.ReadAllBytes(In("never/01 Song.wav")), File.ReadAllBytes(In("without/01 Song.wav")));
+        Assert.Equal(0, CommandLine.Run("set", In("album"), "1/Bass.gainDb=0.5 dB").ExitCode);
+        Assert.True(JsonNode.DeepEquals(slot, Slot()));
+    }
+
+    [Fact]
     public void AlbumWithAMissingProcessorPlaysWithoutItKeepsItsSettingsAndSaysSo()
     {
         files.Put("Tilt");
@@ -184,7 +257,7 @@ public sealed class ProcessorsVerbTests : IDisposable
         CommandLine.Result set = CommandLine.Run("set", In("album"), "--preset", "1/Bass=lift");
         Assert.Equal((0, string.Empty), (set.ExitCode, set.Errors));
         Assert.Equal(3, (double)Slot()["parameters"]!["tiltDb"]!);
-        Assert.Contains("was made with version 7 of outside-tilt; this is version 1 and may sound different", CommandLine.Run("set", In("album"), "--preset", "1/Bass=lift-old").Errors, StringComparison.Ordinal);
+        Assert.Contains("was made with version 7 of outside-tilt, which is newer than version 1 here", CommandLine.Run("set", In("album"), "--preset", "1/Bass=lift-old").Errors, StringComparison.Ordinal);
     }
 
     private string In(string name) => Path.Combine(files.Root, name);
