@@ -23,16 +23,15 @@ public sealed class HostileKindsTests(HostileKindsTests.Processes processes) : I
     // A fade in, and the block in which it ends.
     private const int FadeFrames = 480 + Block;
 
-    private const string Failed = " has failed ({0}) and is passed by";
     private const string Nothing = "";
 
     /// <summary>What it is, and what is told while it plays or is rendered.</summary>
     public static TheoryData<string, string, string> Running => new()
     {
-        { "Hostile", "hostile-throws", string.Format(Failed, "it threw an exception") },
-        { "Hostile", "hostile-nan", string.Format(Failed, "it delivered what is no number") },
+        { "Hostile", "hostile-throws", " has failed (it threw an exception) and is passed by" },
+        { "Hostile", "hostile-nan", " has failed (it delivered what is no number) and is passed by" },
         { "Hostile", "hostile-loud", " was louder than +24 dBFS and is passed by" },
-        { "Deadly", "deadly-length", string.Format(Failed, "it wrote outside its block") },
+        { "Deadly", "deadly-length", " has failed (it wrote outside its block) and is passed by" },
 
         // These are told before they run: by vetting, and by what they ask for.
         { "Hostile", "hostile-allocates", Nothing },
