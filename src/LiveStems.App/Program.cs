@@ -63,7 +63,7 @@ public static class Program
         }
         catch (Exception exception) when (exception is IOException or UnauthorizedAccessException)
         {
-            return Fail(errors, exception.Message);
+            return Fail(errors, SystemFault.InWords(exception));
         }
     }
 

@@ -64,7 +64,7 @@ public sealed class RenderStore(string folder, string albumFolder, ProcessorCata
         (string whole, string lacking) = (PathOf(name), PathOf(name + Lacking));
         string fresh = Path.Combine(folder, $"{name}.{Guid.NewGuid():N}.wav");
         using WavWriter writer = WavWriter.Passing(fresh, new WavFormat(sampleRate, 32, IsFloat: true));
-        IReadOnlyList<string> passedBy = make(new FileSink(writer));
+        IReadOnlyList<string> passedBy = Made(make, writer);
         if (IsStrict && passedBy.Count > 0)
         {
             throw new PassedByException(passedBy);
@@ -74,6 +74,19 @@ public sealed class RenderStore(string folder, string albumFolder, ProcessorCata
         string path = passedBy.Count > 0 ? lacking : whole;
         File.Move(fresh, path, overwrite: true);
         return path;
+    }
+
+    // Not the file that was asked for is at fault, but what is worked out on the way to it.
+    private IReadOnlyList<string> Made(Func<IRenderSink, IReadOnlyList<string>> make, WavWriter writer)
+    {
+        try
+        {
+            return make(new FileSink(writer));
+        }
+        catch (AudioFileException fault) when (fault.InnerException is IOException && fault.Message.StartsWith(folder, StringComparison.Ordinal))
+        {
+            throw new AudioFileException($"{fault.Message}; it is kept there to work on from: the environment variable LIVESTEMS_CACHE names another folder", fault);
+        }
     }
 
     /// <summary>The file that is kept under a name, or null.</summary>

@@ -36,6 +36,11 @@ public static class AlbumLayout
             long crossed = CrossedSamples(songs[i - 1].Edges, sampleRate);
             long gap = crossed > 0 ? 0 : (long)Math.Round(edges.GapBeforeSeconds * sampleRate);
             long before = i == 1 ? 0 : CrossedSamples(songs[i - 2].Edges, sampleRate);
+            if (crossed > 0 && before > 0 && crossed + before > songs[i - 1].Samples && Math.Max(crossed, before) <= songs[i - 1].Samples)
+            {
+                throw new DeliveryException($"'{songs[i - 1].Title}' is {(double)songs[i - 1].Samples / sampleRate:0.0} s long; the cross-fades before and behind it, {songs[i - 2].Edges.CrossFadeSeconds:0.##} s and {songs[i - 1].Edges.CrossFadeSeconds:0.##} s, are longer together; shorten one");
+            }
+
             if (crossed > 0 && crossed + Math.Max(before, 0) > songs[i - 1].Samples || crossed > samples)
             {
                 throw new DeliveryException($"the cross-fade of {songs[i - 1].Edges.CrossFadeSeconds:0.##} s from '{songs[i - 1].Title}' to '{title}' is longer than one of them; shorten it");

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using LiveStems.Albums.Storage;
 
 namespace LiveStems.Analysis.Delivery;
 
@@ -208,12 +209,8 @@ internal sealed class DeliveryFolder : IDisposable
         }
     }
 
-    private static void Write(string folder, Record record)
-    {
-        string path = System.IO.Path.Combine(folder, RecordName);
-        File.WriteAllBytes(path + ".part", JsonSerializer.SerializeToUtf8Bytes(record, Form));
-        File.Move(path + ".part", path, overwrite: true);
-    }
+    private static void Write(string folder, Record record) =>
+        SafeFile.Replace(System.IO.Path.Combine(folder, RecordName), JsonSerializer.SerializeToUtf8Bytes(record, Form));
 
     private sealed record Record(string Order, DateOnly Date, IReadOnlyList<DeliveredFile> Files);
 }

@@ -1,6 +1,7 @@
 using System.Text;
 using System.Text.Json;
 using LiveStems.Albums.Model;
+using LiveStems.Albums.Storage;
 
 namespace LiveStems.Analysis.Delivery;
 
@@ -24,8 +25,8 @@ internal static class DeliveryManifest
             sums.Append($"{sha256}  {name}\n");
         }
 
-        Put(Path.Combine(folder, ChecksumsName), Encoding.UTF8.GetBytes(sums.ToString()));
-        Put(Path.Combine(folder, ListName), List(album, report, date));
+        SafeFile.Replace(Path.Combine(folder, ChecksumsName), Encoding.UTF8.GetBytes(sums.ToString()));
+        SafeFile.Replace(Path.Combine(folder, ListName), List(album, report, date));
     }
 
     private static byte[] List(Album album, DeliveryReport report, DateOnly date)
@@ -113,11 +114,5 @@ internal static class DeliveryManifest
         {
             json.WriteNull(name);
         }
-    }
-
-    private static void Put(string path, byte[] bytes)
-    {
-        File.WriteAllBytes(path + ".part", bytes);
-        File.Move(path + ".part", path, overwrite: true);
     }
 }

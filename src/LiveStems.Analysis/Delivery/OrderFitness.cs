@@ -14,11 +14,19 @@ internal static class OrderFitness
 {
     private const int HighestCompactRate = 192_000;
 
+    // EBU Tech 3285: the field of the Broadcast Wave file.
+    private const int LongestOriginator = 32;
+
     /// <summary>Sees to it that nothing stands in the way.</summary>
     /// <exception cref="DeliveryException">Something does; the message says what, and what helps.</exception>
     /// <exception cref="Files.AudioFileException">A stem can't be read, or a library for the form asked for is missing.</exception>
     public static void Check(Album album, string albumFolder, DeliveryOrder order)
     {
+        if (order.Originator.Length > LongestOriginator)
+        {
+            throw new DeliveryException($"the originator '{order.Originator}' does not fit into a Broadcast Wave file, which takes {LongestOriginator} characters; shorten it");
+        }
+
         List<(Song Song, int Rate, double Seconds)> songs = [];
         foreach (Song song in order.Songs.Select(index => album.Songs[index]))
         {

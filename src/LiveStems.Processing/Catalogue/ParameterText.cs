@@ -79,7 +79,7 @@ public static class ParameterText
         value *= scale;
         if (value < spec.Minimum || value > spec.Maximum)
         {
-            fault = $"{spec.Id} goes from {FormatRange(spec)}; '{text}' lies outside";
+            fault = $"{spec.Id} goes from {FormatRange(spec)}; '{text.Trim()}' lies outside";
             return false;
         }
 
