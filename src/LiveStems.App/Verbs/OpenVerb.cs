@@ -1,6 +1,4 @@
 using System.CommandLine;
-using LiveStems.Albums.Model;
-using LiveStems.Albums.Storage;
 using LiveStems.App.Terminal;
 using LiveStems.Engine.Hosting;
 using LiveStems.View.Desk;
@@ -42,7 +40,6 @@ internal static class OpenVerb
         verb.SetAction(parsed =>
         {
             string path = parsed.GetRequiredValue(album);
-            Album loaded = AlbumFile.Load(path, Processors.Catalogue);
             (int Width, int Height)? wanted = Size(parsed.GetValue(size));
             using ProcessorWatch watch = new(HostingPlaces.OfUser, Processors.Host);
             WindowOptions options = new()
@@ -51,7 +48,7 @@ internal static class OpenVerb
                 ProcessorWatch = watch,
                 Device = parsed.GetValue(device),
                 BufferFrames = parsed.GetValue(buffer),
-                SongIndex = parsed.GetValue(song) is { } name ? SongChoice.From(loaded, name)[0] : 0,
+                Song = opened => SongChoice.From(opened, parsed.GetValue(song))[0],
                 Stem = parsed.GetValue(stem),
                 Plays = parsed.GetValue(play),
                 Screenshot = parsed.GetValue(screenshot),

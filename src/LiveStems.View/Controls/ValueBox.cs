@@ -10,6 +10,7 @@ internal sealed class ValueBox : Control
     private const float FineShare = 0.1f;
     private const float DragStart = 3;
     private const float NameShare = 0.5f;
+    private const float LowUnits = 20;
 
     private readonly IValueModel value;
     private readonly TextLine line = new();
@@ -221,7 +222,9 @@ internal sealed class ValueBox : Control
         {
             float left = field.X + 3 + (field.Width - 6) * Math.Min(now, from);
             float right = field.X + 3 + (field.Width - 6) * Math.Max(now, from);
-            painter.Line(left, field.Bottom - 1.5f, Math.Max(right, left + 1.5f), field.Bottom - 1.5f, Tone.Output, 1.5f, alpha);
+            // In a low box the line keeps clear of the figures.
+            float thickness = field.Height < LowUnits ? 1 : 1.5f;
+            painter.Line(left, field.Bottom - thickness / 2, Math.Max(right, left + 1.5f), field.Bottom - thickness / 2, Tone.Output, thickness, alpha);
         }
 
         painter.Text(value.Text, field.Inset(6, 0), now == from ? Tone.Quiet : Tone.Text, side: Side.Right, alpha: alpha);

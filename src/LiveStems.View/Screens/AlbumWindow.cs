@@ -20,8 +20,8 @@ public sealed record WindowOptions
     /// <summary>Frames that the device asks for at a time, or null for as many as last.</summary>
     public int? BufferFrames { get; init; }
 
-    /// <summary>Title or number of the song to begin with, or null for the first.</summary>
-    public int SongIndex { get; init; }
+    /// <summary>Says with which song of the album to begin, by its place; may throw, and then no window opens.</summary>
+    public Func<Albums.Model.Album, int> Song { get; init; } = _ => 0;
 
     /// <summary>A PNG file for a picture of the window, or null.</summary>
     public string? Screenshot { get; init; }

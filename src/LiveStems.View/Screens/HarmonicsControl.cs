@@ -10,7 +10,7 @@ internal sealed class HarmonicsControl(AlbumDesk desk) : Control
     private const double MarkDb = 25;
     private const float NameUnits = 16;
     private const float NumberUnits = 14;
-    private const float ScaleUnits = 34;
+    private const float ScaleUnits = 42;
 
     private long shown = -1;
 

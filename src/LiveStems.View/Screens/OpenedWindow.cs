@@ -20,6 +20,7 @@ internal sealed class OpenedWindow : IDisposable
     private WindowState state;
     private WindowLoop? loop;
     private double albumSeconds;
+    private int song = -1;
     private bool hasLostContext;
     private readonly RandomPointer? hands;
     private readonly WindowReport report;
@@ -88,6 +89,16 @@ internal sealed class OpenedWindow : IDisposable
     {
         AlbumDesk desk = AlbumDesk.Open(
             album, options.Catalogue, options.Device ?? settings.Device, options.BufferFrames ?? settings.BufferFrames);
+        try
+        {
+            song = song < 0 ? options.Song(desk.Album) : song;
+        }
+        catch
+        {
+            desk.Dispose();
+            throw;
+        }
+
         desk.Exposure.Restore(settings.FullScaleDbA);
         desk.ProcessorWatch = options.ProcessorWatch;
         albumSeconds = albumSeconds == 0 ? WindowReport.SinceProgramStart() : albumSeconds;
@@ -164,7 +175,7 @@ internal sealed class OpenedWindow : IDisposable
             return;
         }
 
-        desk.ShowSong(options.SongIndex);
+        desk.ShowSong(song);
         if (options.Stem is { } stem)
         {
             desk.Select(Engine.Live.TapPlace.OfStem(Albums.Editing.AlbumAddress.StemIndex(desk.Song, stem)));

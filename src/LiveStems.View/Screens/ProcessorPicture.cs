@@ -39,9 +39,17 @@ internal sealed class ProcessorPicture(AlbumDesk desk) : PlotControl
     {
         base.Draw(painter);
         painter.Frame(Bounds, Tone.Edge, 1, 2, 0.6f);
-        painter.Text("gain reduction, last 6 s", new(Bounds.X + 7, Bounds.Bottom - 16, 160, 14), Tone.Quiet, Lettering.Small);
-        painter.Text("−3", new(Bounds.Right - 40, Bounds.Y + Bounds.Height / 4 - 7, 36, 14), Tone.Quiet, Lettering.Small, Side.Right);
-        painter.Text("−6 dB", new(Bounds.Right - 40, Bounds.Y + Bounds.Height / 2 - 7, 36, 14), Tone.Quiet, Lettering.Small, Side.Right);
+        Write(painter, "gain reduction, last 6 s", Bounds.X + 4, Bounds.Bottom - 17);
+        Write(painter, "−3", Bounds.Right - 40, Bounds.Y + Bounds.Height / 4 - 7);
+        Write(painter, "−6 dB", Bounds.Right - 40, Bounds.Y + Bounds.Height / 2 - 7);
+    }
+
+    // Words stand on a ground of their own, so that the curve does not cross them.
+    private static void Write(Painter painter, string words, float x, float y)
+    {
+        Box box = new(x, y, painter.Fonts.Width(words, Lettering.Small) + 6, 14);
+        painter.Fill(box, Tone.Well, 0.8f, 2);
+        painter.Text(words, box.Inset(3, 0), Tone.Text, Lettering.Small);
     }
 
     private static bool Reduces(string id) => id is "compressor" or "limiter" or "expander" or "de-esser" or "resonance-suppressor" or "equaliser" or "gate";

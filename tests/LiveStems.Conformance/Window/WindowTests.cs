@@ -112,6 +112,40 @@ public sealed class WindowTests : IDisposable
     }
 
     [Fact]
+    public void ALoopIsDraggedMarkersAreSetAndAChainIsBuiltByHand()
+    {
+        MakeAlbum();
+        using VirtualDisplay display = new();
+        using OpenWindow window = new(display, Path.Combine(folder, "settings"), "open", Album, "--device", "silent", "--size", "1280x800", "--trace", "--stem", "Bass", "--play");
+        float[] lanes = Numbers(window.WaitFor("it plays", state => state.GetProperty("positionSeconds").GetDouble() > 0 && Numbers(state, "lanes")[2] > 100), "lanes");
+        window.Focus();
+        window.Press("space");
+        float y = lanes[1] + 10;
+        window.Drag((lanes[0] + 100, y), (lanes[0] + 200, y));
+        float[] loop = Numbers(window.WaitFor("it loops", state => state.GetProperty("loop").ValueKind == JsonValueKind.Array), "loop");
+        // The lanes begin with the song: twice as far to the right is twice as late, to the pixel.
+        Assert.Equal(2, loop[1] / loop[0], 0.03);
+
+        window.Press("bracketright");
+        window.WaitFor("it is closer", state => Numbers(state, "shown")[1] - Numbers(state, "shown")[0] < 0.8);
+        window.Press("backslash");
+        window.WaitFor("the whole song is shown", state => Numbers(state, "shown") is [0, 1]);
+        window.Press("j");
+        window.WaitFor("there is a marker", state => state.GetProperty("markers").GetArrayLength() == 1);
+        window.Press("l");
+        window.WaitFor("it loops no more", state => state.GetProperty("loop").ValueKind == JsonValueKind.Null);
+
+        Add(window, "compressor", 1);
+        Add(window, "equaliser", 2);
+        window.Press("alt+Left");
+        window.WaitFor("the equaliser comes first", state => state.GetProperty("order")[0].GetString() == "Equaliser");
+        window.Press("ctrl+z");
+        window.WaitFor("it comes last again", state => state.GetProperty("order")[1].GetString() == "Equaliser" && state.GetProperty("said").GetString()!.StartsWith("undone", StringComparison.Ordinal));
+        window.Press("ctrl+q");
+        Assert.Equal(0, window.WaitForExit());
+    }
+
+    [Fact]
     public void RandomHandsBreakNothingAndLeaveNothingBehind()
     {
         MakeAlbum();
@@ -144,6 +178,15 @@ public sealed class WindowTests : IDisposable
     }
 
     public void Dispose() => Directory.Delete(folder, recursive: true);
+
+    private static void Add(OpenWindow window, string processor, int count)
+    {
+        window.Press("a");
+        window.WaitFor("the processors are listed", state => state.GetProperty("overlays").GetInt32() == 1);
+        window.Type(processor);
+        window.Press("Return");
+        window.WaitFor($"{processor} is there", state => state.GetProperty("overlays").GetInt32() == 0 && state.GetProperty("order").GetArrayLength() == count);
+    }
 
     private static float X(float[] plot, double hertz) => plot[0] + (float)(Math.Log(hertz / 20) / Math.Log(1000)) * plot[2];
 
