@@ -53,7 +53,9 @@ internal sealed class ChoiceList(Action<int> accepted) : Control
             }
 
             float aside = painter.Fonts.Width(lines[i].Aside, Lettering.Plain);
-            painter.Text(lines[i].Words, new(box.X + 10, box.Y, box.Width - aside - 28, box.Height), Tone.Text);
+            Box words = new(box.X + 10, box.Y, box.Width - aside - 28, box.Height);
+            // A long sentence is written smaller rather than cut.
+            painter.Text(lines[i].Words, words, Tone.Text, painter.Fonts.Width(lines[i].Words, Lettering.Plain) <= words.Width ? Lettering.Plain : Lettering.Small);
             painter.Text(lines[i].Aside, box.Inset(8, 0), Tone.Quiet, side: Side.Right);
         }
     }

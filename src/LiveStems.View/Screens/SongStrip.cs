@@ -55,8 +55,10 @@ internal sealed class SongStrip(AlbumDesk desk) : Control
             painter.Text(song.Title, new(tile.X + 30, tile.Y + 4, tile.Width - 36, 17), isShown ? Tone.Text : Tone.Quiet, isShown ? Lettering.Strong : Lettering.Plain);
             int corrections = song.Stems.Sum(stem => stem.Chain.Slots.Length + stem.Parallels.Sum(parallel => parallel.Chain.Slots.Length)) + song.Bus.Slots.Length;
             string loudness = desk.Songs.Of(i) is { } known && !desk.Songs.IsOld(i) ? FrequencyText.OfDb(known.Loudness.IntegratedLufs, "LUFS") : $"{song.Stems.Length} stems";
-            string state = $"{loudness} · {AlbumWords.State[song.State]} · {corrections} corrections";
-            painter.Text(state, new(tile.X + 30, tile.Y + 19, tile.Width - 36, 14), Tone.Quiet, Lettering.Small);
+            Box line = new(tile.X + 30, tile.Y + 19, tile.Width - 36, 14);
+            string state = $"{loudness} · {AlbumWords.State[song.State]}";
+            string more = $"{state} · {corrections} corrections";
+            painter.Text(painter.Fonts.Width(more, Lettering.Small) <= line.Width ? more : state, line, Tone.Quiet, Lettering.Small);
         }
 
         if (HasFocus)
