@@ -55,42 +55,8 @@ internal sealed class PersistentPeaks(ContrastTable contrast, bool[] active, dou
     private List<(int First, int Last)> Runs(int band, double entryDb) =>
         [.. Stretches(band, entryDb, 0, contrast.Rows.Length - 1).Where(run => (run.Last - run.First + 1) * rowSeconds >= shortestSeconds)];
 
-    private List<(int First, int Last)> Stretches(int band, double entryDb, int from, int to)
-    {
-        List<(int First, int Last)> runs = [];
-        int longestGap = (int)(LongestGapSeconds / rowSeconds);
-        int first = -1;
-        int last = -1;
-        int gap = 0;
-        for (int row = from; row <= to; row++)
-        {
-            if (!active[row])
-            {
-                // A rest says nothing: what rang before it may ring behind it.
-                continue;
-            }
-
-            if (contrast.Rows[row][band] >= entryDb)
-            {
-                first = first < 0 ? row : first;
-                last = row;
-                gap = 0;
-            }
-            else if (first >= 0 && ++gap > longestGap)
-            {
-                runs.Add((first, last));
-                first = -1;
-                gap = 0;
-            }
-        }
-
-        if (first >= 0)
-        {
-            runs.Add((first, last));
-        }
-
-        return runs;
-    }
+    private IEnumerable<(int First, int Last)> Stretches(int band, double entryDb, int from, int to) =>
+        BridgedRuns.Of(from, to + 1, active, row => contrast.Rows[row][band] >= entryDb, (int)(LongestGapSeconds / rowSeconds));
 
     private int ActiveRows((int First, int Last) run)
     {

@@ -9,11 +9,17 @@ internal sealed class SurplusFinder(SlowBands bands, StemRows rows, TroubleSetti
     /// <summary>Least mean height above the trend, dB.</summary>
     public const double ThresholdDb = 4;
 
+    /// <summary>Least mean height of a round peak, which no partial makes, dB.</summary>
+    public const double LeastDb = 3;
+
     /// <summary>Windows that stand above the trend by less than this do not count, dB.</summary>
     public const double EntryDb = 2.5;
 
     /// <summary>At least so many windows in a row, where the stem has as many.</summary>
     public const int LongestAtLeast = 7;
+
+    /// <summary>The same for a round peak.</summary>
+    public const int LongestIfRound = 5;
 
     /// <summary>So many windows in a row are no note.</summary>
     public const int SurelyLong = 12;
@@ -32,18 +38,24 @@ internal sealed class SurplusFinder(SlowBands bands, StemRows rows, TroubleSetti
 
     public const double LowestHz = 180;
 
+    /// <summary>Bands at either end of the grid that have too few neighbours to be judged.</summary>
+    public const int OwnEdge = 3;
+
     private const int LongestGap = 3;
+
+    // A twelfth of an octave off its middle a resonance of Q 8 to 25 has fallen by 1.5 to 6.7 dB: 10 lg(1 + (0.1156 Q)²).
+    private const int RoundReach = FineGrid.PerOctave / 12;
+    private const double LeastFallDb = 0.5;
+    private const double MostFallDb = 7;
     private const int ShortestRun = 3;
     private const int Beside = 4;
     private const int Apart = FineGrid.PerOctave / 4;
     private const double ShareOfFewWindows = 0.6;
-    private const int OwnEdge = 3;
 
     // A bell's slopes lift what lies an eighth of an octave away by about this much at most.
     private const double SlopesDb = 3;
     private const double FootDb = 6;
     private const int FewestOutside = 9;
-    private static readonly double[] Octaves = [-Math.Log2(3), -1, 1, Math.Log2(3)];
 
     private readonly SurplusWindows windows = new(bands.Fine, rows);
 
@@ -81,121 +93,110 @@ internal sealed class SurplusFinder(SlowBands bands, StemRows rows, TroubleSetti
     // Level per octave rather than per Hz.
     private double PerOctaveDb(int band) => windows.StemDb[band] + 10 * Math.Log10(FineGrid.Hz(band));
 
-    private Candidate? Candidate(int band, int sounding)
+    private Candidate? Candidate(int band, int sounding) =>
+        Round(band, sounding, windows.SurplusDb) ?? Candidate(band, sounding, ThresholdDb, windows.SurplusDb) ?? Round(band, sounding, windows.EasedSurplusDb);
+
+    private Candidate? Round(int band, int sounding, double[][] surplus) =>
+        Candidate(band, sounding, LeastDb, surplus) is { } candidate && IsRound(candidate) ? candidate : null;
+
+    private Candidate? Candidate(int band, int sounding, double thresholdDb, double[][] surplus)
     {
         int shortest = Math.Min(ShortestRun, sounding);
         List<int> standing = [];
         int longest = 0;
-        foreach ((int first, int last) in Runs(band))
+        foreach ((int first, int last) in BridgedRuns.Of(0, windows.Count, windows.Sounds, window => surplus[window][band] > EntryDb, LongestGap))
         {
             List<int> run = [.. Enumerable.Range(first, last - first + 1).Where(window => windows.Sounds[window])];
-            if (run.Count >= shortest && MeanSurplus(band, run) >= ThresholdDb - settings.SensitivityDb)
+            if (run.Count >= shortest && MeanSurplus(surplus, band, run) >= thresholdDb - settings.SensitivityDb)
             {
                 standing.AddRange(run);
                 longest = Math.Max(longest, last - first + 1);
             }
         }
 
-        return standing.Count == 0 ? null : new Candidate(band, standing, longest, MeanSurplus(band, standing));
-    }
-
-    private IEnumerable<(int First, int Last)> Runs(int band)
-    {
-        int first = -1;
-        int last = -1;
-        int gap = 0;
-        for (int window = 0; window < windows.Count; window++)
-        {
-            if (!windows.Sounds[window])
-            {
-                continue;
-            }
-
-            if (windows.SurplusDb[window][band] > EntryDb)
-            {
-                first = first < 0 ? window : first;
-                last = window;
-                gap = 0;
-            }
-            else if (first >= 0 && ++gap > LongestGap)
-            {
-                yield return (first, last);
-                first = -1;
-                gap = 0;
-            }
-        }
-
-        if (first >= 0)
-        {
-            yield return (first, last);
-        }
+        return standing.Count == 0 ? null : new Candidate(band, standing, longest, MeanSurplus(surplus, band, standing), surplus);
     }
 
     private bool IsResonance(Candidate candidate, int sounding)
     {
         double share = (double)candidate.Windows.Count / sounding;
-        int longestAtLeast = Math.Min(LongestAtLeast, (int)Math.Ceiling(ShareOfFewWindows * sounding));
+        int longestAtLeast = Math.Min(IsRound(candidate) ? LongestIfRound : LongestAtLeast, (int)Math.Ceiling(ShareOfFewWindows * sounding));
         return candidate.Longest >= longestAtLeast
             && IsNoSlope(candidate)
             && (share >= SurelyOften || candidate.Longest >= SurelyLong || AboveItself(candidate) >= AboveItselfDb)
             && HighestOctave(candidate) <= candidate.SurplusDb - AboveOctavesDb;
     }
 
+    // Whether a peak falls to both sides as a resonance does, and not as a line between others.
+    private bool IsRound(Candidate candidate)
+    {
+        double own = Level(candidate, candidate.Band);
+        return Falls(-1) && Falls(1);
+
+        bool Falls(int side)
+        {
+            int near = candidate.Band + side * RoundReach;
+            if (near - 1 < 0 || near + 1 >= windows.StemDb.Length)
+            {
+                return false;
+            }
+
+            double fall = own - Level(candidate, near);
+            return fall is > LeastFallDb and < MostFallDb && own - Level(candidate, near + side) > fall - LeastFallDb;
+        }
+    }
+
+    private double Level(Candidate candidate, int band) => Mean(candidate.Windows.Select(window => windows.LevelDb[window][band]));
+
     // Between two partials a band may stand above what lies beyond them and yet be the foot of both.
     private bool IsNoSlope(Candidate candidate)
     {
-        double own = Level(candidate.Band);
+        double own = Level(candidate, candidate.Band);
         for (int band = candidate.Band - OwnEdge; band <= candidate.Band + OwnEdge; band++)
         {
-            if (band >= 0 && band < windows.StemDb.Length && Level(band) > own + FootDb)
+            if (band >= 0 && band < windows.StemDb.Length && Level(candidate, band) > own + FootDb)
             {
                 return false;
             }
         }
 
         return true;
-
-        double Level(int band) => Mean(candidate.Windows.Select(window => windows.LevelDb[window][band]));
     }
 
     private double AboveItself(Candidate candidate)
     {
-        HashSet<int> near = [.. candidate.Windows.SelectMany(window => Enumerable.Range(window - Beside, 2 * Beside + 1))];
-        double[] outside = [.. Enumerable.Range(0, windows.Count)
-            .Where(window => windows.Sounds[window] && !near.Contains(window)).Select(window => windows.LevelDb[window][candidate.Band]).Order()];
+        double[] outside = [.. Outside(candidate).Select(window => windows.LevelDb[window][candidate.Band]).Order()];
         return outside.Length < FewestOutside
             ? double.PositiveInfinity
             : Mean(candidate.Windows.Select(window => windows.LevelDb[window][candidate.Band])) - outside[(int)(0.9 * (outside.Length - 1))];
     }
 
+    private List<int> Outside(Candidate candidate)
+    {
+        HashSet<int> near = [.. candidate.Windows.SelectMany(window => Enumerable.Range(window - Beside, 2 * Beside + 1))];
+        return [.. Enumerable.Range(0, windows.Count).Where(window => windows.Sounds[window] && !near.Contains(window))];
+    }
+
     private double HighestOctave(Candidate candidate)
     {
-        double highest = double.NegativeInfinity;
-        foreach (double octave in Octaves)
-        {
-            int band = candidate.Band + (int)Math.Round(octave * FineGrid.PerOctave);
-            for (int at = band - 1; at <= band + 1; at++)
-            {
-                if (at >= OwnEdge && at < windows.StemDb.Length - OwnEdge)
-                {
-                    highest = Math.Max(highest, MeanSurplus(at, candidate.Windows));
-                }
-            }
-        }
-
-        return highest;
+        List<int> outside = Outside(candidate);
+        return OctaveRule.HighestDb(
+            candidate.Band,
+            windows.StemDb.Length,
+            band => MeanSurplus(candidate.SurplusOf, band, candidate.Windows),
+            outside.Count < FewestOutside ? null : band => MeanSurplus(candidate.SurplusOf, band, outside));
     }
 
     private SurplusFound Describe(Candidate candidate, SurplusTimes times)
     {
         int low = candidate.Band;
         int high = candidate.Band;
-        while (low > 0 && MeanSurplus(low - 1, candidate.Windows) > candidate.SurplusDb / 2)
+        while (low > 0 && MeanSurplus(candidate.SurplusOf, low - 1, candidate.Windows) > candidate.SurplusDb / 2)
         {
             low--;
         }
 
-        while (high < windows.StemDb.Length - 1 && MeanSurplus(high + 1, candidate.Windows) > candidate.SurplusDb / 2)
+        while (high < windows.StemDb.Length - 1 && MeanSurplus(candidate.SurplusOf, high + 1, candidate.Windows) > candidate.SurplusDb / 2)
         {
             high++;
         }
@@ -204,7 +205,7 @@ internal sealed class SurplusFinder(SlowBands bands, StemRows rows, TroubleSetti
         double moment = 0;
         for (int at = Math.Max(low, candidate.Band - 2); at <= Math.Min(high, candidate.Band + 2); at++)
         {
-            double weight = MeanSurplus(at, candidate.Windows) - candidate.SurplusDb / 2;
+            double weight = MeanSurplus(candidate.SurplusOf, at, candidate.Windows) - candidate.SurplusDb / 2;
             sum += weight;
             moment += weight * at;
         }
@@ -215,7 +216,8 @@ internal sealed class SurplusFinder(SlowBands bands, StemRows rows, TroubleSetti
             Math.Max(FineGrid.WidthOctaves, (high - low + 1.0) / FineGrid.PerOctave),
             Math.Clamp(level - WideTrend(candidate), candidate.SurplusDb, candidate.SurplusDb + SlopesDb),
             level + 10 * Math.Log10(bands.FineGrid.BinsOf(candidate.Band)),
-            times.Of(candidate.Band, candidate.Windows));
+            times.Of(candidate),
+            IsRound(candidate));
     }
 
     // The resonance's own slopes lift its surroundings: how high it stands is told beside what lies beyond them.
@@ -225,13 +227,18 @@ internal sealed class SurplusFinder(SlowBands bands, StemRows rows, TroubleSetti
         return PeakTrend.Beyond(levels, candidate.Band);
     }
 
-    private double MeanSurplus(int band, List<int> over) => Mean(over.Select(window => windows.SurplusDb[window][band]));
+    private static double MeanSurplus(double[][] surplus, int band, List<int> over) => Mean(over.Select(window => surplus[window][band]));
 
     private static double Mean(IEnumerable<double> levelsDb) => 10 * Math.Log10(levelsDb.Average(level => Math.Pow(10, level / 10)));
 }
 
 /// <summary>A band that stands out and the windows in which it does.</summary>
-internal sealed record Candidate(int Band, List<int> Windows, int Longest, double SurplusDb)
+/// <param name="Band">The band.</param>
+/// <param name="Windows">The windows.</param>
+/// <param name="Longest">How many of them follow one another at most.</param>
+/// <param name="SurplusDb">Mean height above the trend in them.</param>
+/// <param name="SurplusOf">Heights by window and band that it was found by.</param>
+internal sealed record Candidate(int Band, List<int> Windows, int Longest, double SurplusDb, double[][] SurplusOf)
 {
     public double Weight => SurplusDb * Math.Sqrt(Windows.Count);
 }
@@ -242,4 +249,5 @@ internal sealed record Candidate(int Band, List<int> Windows, int Longest, doubl
 /// <param name="SurplusDb">Mean height above the trend while it lasts.</param>
 /// <param name="LevelDb">Level of its band while it lasts, dB of mean square.</param>
 /// <param name="Rows">First and last rows of its stretches.</param>
-internal sealed record SurplusFound(double CentreHz, double WidthOctaves, double SurplusDb, double LevelDb, IReadOnlyList<(int First, int Last)> Rows);
+/// <param name="IsRound">Whether it falls to both sides as a resonance does, so that it is no partial.</param>
+internal sealed record SurplusFound(double CentreHz, double WidthOctaves, double SurplusDb, double LevelDb, IReadOnlyList<(int First, int Last)> Rows, bool IsRound);

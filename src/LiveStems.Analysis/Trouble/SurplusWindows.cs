@@ -13,6 +13,9 @@ internal sealed class SurplusWindows
     /// <summary>Length of a window, seconds.</summary>
     public const double Seconds = 3;
 
+    /// <summary>How far the trend of the whole stem is lowered where a stem changes its colour, dB.</summary>
+    public const double EaseDb = 10;
+
     private const int HopsPerWindow = 4;
     private const double LeastSoundingShare = 0.4;
     private const double SoftestDb = -25;
@@ -38,6 +41,7 @@ internal sealed class SurplusWindows
         Sounds = new bool[Count];
         LevelDb = new double[Count][];
         SurplusDb = new double[Count][];
+        EasedSurplusDb = new double[Count][];
         for (int window = 0; window < Count; window++)
         {
             Judge(window, bands);
@@ -61,6 +65,9 @@ internal sealed class SurplusWindows
 
     /// <summary>Height of each band above the trend by window, dB.</summary>
     public double[][] SurplusDb { get; }
+
+    /// <summary>The same with the trend of the whole stem lowered, dB.</summary>
+    public double[][] EasedSurplusDb { get; }
 
     /// <summary>Level of each band over the whole stem, dB.</summary>
     public double[] StemDb { get; }
@@ -89,6 +96,7 @@ internal sealed class SurplusWindows
         int end = first + Rows;
         LevelDb[window] = new double[bands];
         SurplusDb[window] = new double[bands];
+        EasedSurplusDb[window] = new double[bands];
         Sounds[window] = MeanDb(first, end, LevelDb[window]) >= LeastSoundingShare * Rows;
         if (!Sounds[window])
         {
@@ -98,7 +106,10 @@ internal sealed class SurplusWindows
         double moved = StemTrendDb(0, first, end) - stemTrend[0];
         for (int band = 0; band < bands; band++)
         {
-            SurplusDb[window][band] = LevelDb[window][band] - Math.Max(PeakTrend.At(LevelDb[window], band), stemTrend[band] + moved);
+            double local = LevelDb[window][band] - PeakTrend.At(LevelDb[window], band);
+            double besideStem = LevelDb[window][band] - stemTrend[band] - moved;
+            SurplusDb[window][band] = Math.Min(local, besideStem);
+            EasedSurplusDb[window][band] = Math.Min(local, besideStem + EaseDb);
         }
     }
 

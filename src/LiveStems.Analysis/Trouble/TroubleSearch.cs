@@ -107,7 +107,7 @@ public sealed class TroubleSearch
         List<TroubleFinding> lasting = [.. new BroadFinder(endRows, settings, ends.Levels.RowSeconds).Find()];
         List<TroubleFinding> tones = [.. new LineFinder(slow, rows, settings).Find().Select(tone => describer.Tone(tone.Peak, tone.LineDb, 0.5))];
         lasting.AddRange(tones);
-        lasting.AddRange(TogetherRule.Apply([.. new SurplusFinder(slow, rows, settings).Find().Select(describer.Resonance)])
+        lasting.AddRange(TogetherRule.Apply(new SurplusFinder(slow, rows, settings).Find().Select(found => (describer.Resonance(found), found.IsRound)))
             .Where(resonance => !tones.Exists(tone => Math.Abs(Math.Log2(tone.CentreHz / resonance.CentreHz)) < 0.2)));
         if (new HumFinder(slow.Hum, settings).Find(seconds: rows.Seconds) is { } hum)
         {
