@@ -30,6 +30,14 @@ public class PlantedRingTests
     }
 
     [Fact]
+    public void PassageIsFoundThoughItsOctaveRingsAllTheTime()
+    {
+        TroubleReport report = Search(Belled(Sound(ringHz: 830, from: 8, to: 15), 1660, 0, Seconds));
+        Assert.NotEqual(Occurrence.Steady, Nearest(report, 830).Occurrence);
+        Assert.Equal(Occurrence.Steady, Nearest(report, 1660).Occurrence);
+    }
+
+    [Fact]
     public void ChordsOverNoiseAreNoResonance() =>
         Assert.DoesNotContain(Search(Sound(ringHz: null, 0, 0)).Findings, finding => finding.Kind is TroubleKind.Resonance or TroubleKind.RingingTone);
 
