@@ -24,7 +24,13 @@ public static class SettingsDigest
     /// <param name="song">The song, or a part of one.</param>
     /// <param name="albumFolder">The folder that stem paths are relative to; asked for length and time of files without a digest.</param>
     /// <param name="catalogue">Knows the processors.</param>
-    public static string Of(Song song, string albumFolder, ProcessorCatalogue catalogue)
+    public static string Of(Song song, string albumFolder, ProcessorCatalogue catalogue) => Of(Program + Text(song, albumFolder, catalogue));
+
+    /// <summary>The same for the settings and files alone, whichever build of the program works with them.</summary>
+    /// <inheritdoc cref="Of(Song, string, ProcessorCatalogue)"/>
+    public static string OfSettings(Song song, string albumFolder, ProcessorCatalogue catalogue) => Of(Text(song, albumFolder, catalogue));
+
+    private static string Text(Song song, string albumFolder, ProcessorCatalogue catalogue)
     {
         Song bare = song with
         {
@@ -32,8 +38,7 @@ public static class SettingsDigest
             Stems = [.. song.Stems.Select(stem => stem with { Notes = [] })],
         };
         Album album = new("album", "artist", DeliveryTargets.Usual, [bare], []);
-        StringBuilder text = new(Program);
-        text.Append(Encoding.UTF8.GetString(AlbumFile.ToBytes(album, AlbumFile.Name, catalogue)));
+        StringBuilder text = new(Encoding.UTF8.GetString(AlbumFile.ToBytes(album, AlbumFile.Name, catalogue)));
         foreach (Stem stem in song.Stems.Where(stem => stem.Sha256.Length == 0))
         {
             FileInfo file = new(Path.Combine(albumFolder, stem.File));
@@ -41,7 +46,7 @@ public static class SettingsDigest
         }
 
         text.Append(OutsideOf(song.Stems.SelectMany(stem => stem.Parallels.Select(parallel => parallel.Chain).Append(stem.Chain)).Append(song.Bus), catalogue));
-        return Of(text.ToString());
+        return text.ToString();
     }
 
     /// <summary>

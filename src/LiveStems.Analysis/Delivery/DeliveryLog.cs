@@ -1,4 +1,5 @@
 using System.Buffers;
+using System.Globalization;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using LiveStems.Albums;
@@ -14,7 +15,11 @@ namespace LiveStems.Analysis.Delivery;
 /// <param name="Number">Its number there.</param>
 /// <param name="FinishedAt">When it was done.</param>
 /// <param name="Album">All settings of the album.</param>
-public sealed record LoggedDelivery(string Folder, int Number, DateTimeOffset FinishedAt, Album Album);
+public sealed record LoggedDelivery(string Folder, int Number, DateTimeOffset FinishedAt, Album Album)
+{
+    /// <summary>The date its files tell of songs that were new in it; null in logs of earlier programs.</summary>
+    public DateOnly? Date { get; init; }
+}
 
 /// <summary>
 /// Remembers what was delivered: one small file a delivery in the folder <c>deliveries</c> of the album. It stays with the
@@ -27,13 +32,15 @@ public static class DeliveryLog
 
     private const int Schema = 1;
     private const string SchemaField = "deliverySchema";
+    private const string DateField = "date";
+    private const string DateForm = "yyyy-MM-dd";
 
     private static readonly JsonWriterOptions Form = new() { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
 
     /// <summary>Notes a delivery; one that is noted already is written again.</summary>
     /// <exception cref="IOException">The album's folder can't be written to.</exception>
     /// <exception cref="UnauthorizedAccessException">It may not be.</exception>
-    public static void Add(Album album, string albumFolder, string folder, int number, ProcessorCatalogue catalogue)
+    public static void Add(Album album, string albumFolder, string folder, int number, ProcessorCatalogue catalogue, DateOnly? date = null)
     {
         string full = Path.GetFullPath(folder);
         string log = Path.Combine(albumFolder, FolderName);
@@ -46,6 +53,11 @@ public static class DeliveryLog
             json.WriteString("folder", full);
             json.WriteNumber("delivery", number);
             json.WriteString("finishedAt", DateTimeOffset.UtcNow);
+            if (date is { } day)
+            {
+                json.WriteString(DateField, day.ToString(DateForm, CultureInfo.InvariantCulture));
+            }
+
             json.WritePropertyName("album");
             json.WriteRawValue(AlbumFile.ToBytes(album, AlbumFile.Name, catalogue));
             json.WriteEndObject();
@@ -108,7 +120,10 @@ public static class DeliveryLog
 
             byte[] album = System.Text.Encoding.UTF8.GetBytes(root.GetProperty("album").GetRawText());
             return new LoggedDelivery(
-                root.GetProperty("folder").GetString()!, root.GetProperty("delivery").GetInt32(), root.GetProperty("finishedAt").GetDateTimeOffset(), AlbumFile.Parse(album, path, catalogue));
+                root.GetProperty("folder").GetString()!, root.GetProperty("delivery").GetInt32(), root.GetProperty("finishedAt").GetDateTimeOffset(), AlbumFile.Parse(album, path, catalogue))
+            {
+                Date = root.TryGetProperty(DateField, out JsonElement date) ? DateOnly.ParseExact(date.GetString()!, DateForm, CultureInfo.InvariantCulture) : null,
+            };
         }
         catch (Exception fault) when (fault is JsonException or KeyNotFoundException or InvalidOperationException or FormatException or IOException or UnauthorizedAccessException)
         {

@@ -23,6 +23,9 @@ public sealed record DeliveryOrder(
     /// <summary>True for the album as one continuous file in the first form, with a cue sheet.</summary>
     public bool HasContinuous { get; init; }
 
+    /// <summary>True when the date was asked for and holds for every file; otherwise songs that were delivered before as they are now keep the date of then.</summary>
+    public bool IsDateAsked { get; init; }
+
     /// <summary>How masters and alternates are called.</summary>
     public NamePattern Names { get; init; } = NamePattern.Usual;
 
@@ -36,5 +39,6 @@ public sealed record DeliveryOrder(
         HasTreatedStems,
         HasContinuous,
         Originator,
+        IsDateAsked,
         Names);
 }

@@ -44,6 +44,8 @@ public sealed class DeliveryRun
     private readonly Lock counting = new();
     private readonly Dictionary<string, double> nulls = [];
     private readonly DeliveryNames names;
+    private readonly SongStanding standing;
+    private readonly DateOnly[] dates;
     private readonly CacheShare cache = new();
     private readonly int filesInAll;
     private int filesDone;
@@ -59,6 +61,8 @@ public sealed class DeliveryRun
         this.progress = progress;
         this.cancellation = cancellation;
         names = new DeliveryNames(album, order, folder.Number, folder.Date);
+        standing = new SongStanding(album, albumFolder, catalogue);
+        dates = order.IsDateAsked ? [.. album.Songs.Select(_ => folder.Date)] : standing.Dates(DeliveryLog.List(albumFolder, catalogue), folder.Date);
         filesInAll = order.Songs.Sum(song => order.Formats.Count + order.Alternates.Count + (order.HasTreatedStems ? album.Songs[song].Stems.Length : 0)) + (order.HasContinuous ? 1 : 0);
     }
 
@@ -132,7 +136,7 @@ public sealed class DeliveryRun
     {
         try
         {
-            DeliveryLog.Add(album, albumFolder, report.Folder, report.Number, catalogue);
+            DeliveryLog.Add(album, albumFolder, report.Folder, report.Number, catalogue, folder.Date);
             return [];
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
@@ -153,7 +157,7 @@ public sealed class DeliveryRun
         })]);
         IReadOnlyList<PlacedSong> places = whole.Place(out int rate);
         Song[] songs = [.. order.Songs.Select(index => album.Songs[index])];
-        string sheet = CueSheet.Write(album, songs, places, rate, $"{title}{format.Extension}", folder.Date.Year);
+        string sheet = CueSheet.Write(album, songs, places, rate, $"{title}{format.Extension}", order.Songs.Max(index => dates[index]).Year);
         double ceiling = songs.Max(song => (song.Targets ?? album.Targets).CeilingDbtp);
         Deliver(new FileOrder(name, DeliveredKind.Continuous, -1, format.Id, album.Title, format, ceiling) { Make = () => Kept(whole, rate), CeilingAdvice = whole.CeilingAdvice });
         byte[] bytes = System.Text.Encoding.UTF8.GetBytes(sheet);
@@ -348,9 +352,10 @@ public sealed class DeliveryRun
     {
         // The code belongs to the recording: an alternate is another one, and a stem none.
         string isrc = kind == DeliveredKind.Master ? album.Songs[song].Isrc : string.Empty;
-        string date = folder.Date.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture);
+        DateOnly day = song < 0 ? order.Songs.Max(index => dates[index]) : dates[song];
+        string date = day.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture);
         BroadcastExtension broadcast = new(
-            $"{album.Artist}: {title}{(isrc.Length > 0 ? $", ISRC {isrc}" : string.Empty)}", order.Originator, song < 0 ? $"{folder.Number}" : $"{folder.Number}-{song + 1:00}", folder.Date.ToDateTime(TimeOnly.MinValue),
+            $"{album.Artist}: {title}{(isrc.Length > 0 ? $", ISRC {isrc}" : string.Empty)}", order.Originator, standing.Reference(song), day.ToDateTime(TimeOnly.MinValue),
             BroadcastExtension.LinearHistory(form, "rendered from stems; LiveStems"));
         return new FileNotes(broadcast, new InfoTags(title, album.Artist, album.Title, song < 0 ? null : song + 1, date, isrc, Software));
     }

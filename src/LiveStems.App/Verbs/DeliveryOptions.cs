@@ -26,7 +26,7 @@ internal sealed class DeliveryOptions
     private readonly Option<bool> stems = new("--stems") { Description = "The treated stems too; their sum is the song bus input, and that is proven." };
     private readonly Option<bool> continuous = new("--continuous") { Description = "The album as one file too, with its gaps, cuts, fades and cross-fades, and a cue sheet." };
     private readonly Option<string> originator = new("--originator") { Description = "Who made the files, up to 32 characters.", DefaultValueFactory = _ => "LiveStems" };
-    private readonly Option<string?> date = new("--date") { Description = "Date told in the files, as 2026-03-01; today without it." };
+    private readonly Option<string?> date = new("--date") { Description = "Date told in the files, as 2026-03-01; without it today, and for songs delivered before as they are now the date of then." };
 
     private readonly Option<string?> names = new("--name-pattern") { Description = $"How masters and alternates are called, without the ending, from words and fields: {string.Join(" ", NamePattern.FieldNames)}; without it \"{NamePattern.Usual}\"." };
 
@@ -57,6 +57,7 @@ internal sealed class DeliveryOptions
             parsed.GetValue(originator)!) 
         {
             HasContinuous = parsed.GetValue(continuous),
+            IsDateAsked = parsed.GetValue(date) is not null,
             Names = parsed.GetValue(names) is { } pattern ? NamePattern.Parse(pattern) : NamePattern.Usual,
         };
         DeliveryReport report;

@@ -97,7 +97,22 @@ public sealed class DeliveryRunTests : IDisposable
         DeliveryReport second = Deliver(Order(["archive"]));
         Assert.Equal((1, 2), (first.Number, second.Number));
         Assert.Equal(before, File.ReadAllBytes(Named(first, DeliveredKind.Master)));
-        Assert.Equal(Read(Named(first, DeliveredKind.Master)).Left, Read(Named(second, DeliveredKind.Master)).Left);
+        Assert.Equal(before, File.ReadAllBytes(Named(second, DeliveredKind.Master)));
+    }
+
+    [Fact]
+    public void OnlyTheSongThatChangedGetsOtherBytesOnAnotherDay()
+    {
+        Album before = new("Slack Water Letters", "The Kelp Ledger", new DeliveryTargets(null, -1), [song.Song, song.Song with { Title = "Other" }], []);
+        Album after = before with { Songs = before.Songs.SetItem(1, before.Songs[1] with { Stems = before.Songs[1].Stems.SetItem(0, before.Songs[1].Stems[0] with { Placement = before.Songs[1].Stems[0].Placement with { GainDb = -1 } }) }) };
+        DeliveryOrder order = Order(["archive"]) with { Songs = [0, 1], Alternates = [Alternate.Parse("instrumental")], HasTreatedStems = true };
+        DeliveryReport first = Run(before, order);
+        DeliveryReport second = Run(after, order with { Date = new DateOnly(2027, 4, 2) });
+        DeliveryReport asked = Run(after, order with { Date = new DateOnly(2027, 4, 3), IsDateAsked = true });
+        Assert.Equal(SumsOf(first, "Test"), SumsOf(second, "Test"));
+        Assert.Empty(SumsOf(first, "Test").Intersect(SumsOf(asked, "Test")));
+        Assert.NotEqual(SumsOf(first, "Other").First(), SumsOf(second, "Other").First());
+        Assert.Contains("2027-04-02", Encoding.ASCII.GetString(File.ReadAllBytes(Path.Combine(second.Folder, second.Files.First(file => file.Song == "Other").Name))[..1000]), StringComparison.Ordinal);
     }
 
     [Theory]
@@ -332,6 +347,11 @@ public sealed class DeliveryRunTests : IDisposable
         Album album = new("Slack Water Letters", "The Kelp Ledger", new DeliveryTargets(null, -1), [song.Song], []);
         return DeliveryRun.Deliver(album, song.Folder, catalogue ?? BuiltInProcessors.Catalogue, order, Path.Combine(song.Folder, folder), 2, progress, interruption?.Token ?? TestContext.Current.CancellationToken);
     }
+
+    private DeliveryReport Run(Album album, DeliveryOrder order) =>
+        DeliveryRun.Deliver(album, song.Folder, BuiltInProcessors.Catalogue, order, Path.Combine(song.Folder, "deliveries"), 2, null, TestContext.Current.CancellationToken);
+
+    private static IEnumerable<string> SumsOf(DeliveryReport report, string title) => report.Files.Where(file => file.Song == title).Select(file => file.Sha256);
 
     private string Refusal(Album album, DeliveryOrder order) => Assert.Throws<DeliveryException>(() =>
         DeliveryRun.Deliver(album, song.Folder, BuiltInProcessors.Catalogue, order, Path.Combine(song.Folder, "deliveries"), 2, null, TestContext.Current.CancellationToken)).Message;
