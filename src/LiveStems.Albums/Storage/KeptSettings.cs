@@ -44,7 +44,7 @@ public static class KeptSettings
             return $"they were made with version {slot.Version}, and version {description.Version} is here";
         }
 
-        string? wrong = faults.Count > 0 ? $"{faults[0].Path} {faults[0].Message}"
+        string? wrong = faults.Count > 0 ? faults[0].ToString()
             : parameters.Select(pair => SlotRules.FaultOfValue(description.Parameters[description.IndexOf(pair.Key)], pair.Value) is { } fault ? $"{pair.Key}: {fault}" : null).FirstOrDefault(fault => fault is not null);
         return wrong is not null ? $"version {description.Version} of it does not understand them: {wrong}"
             : slot.KeyStem is not null && !description.ListensToKey ? $"version {description.Version} of it listens to no key"

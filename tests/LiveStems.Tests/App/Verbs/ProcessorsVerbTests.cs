@@ -164,7 +164,7 @@ public sealed class ProcessorsVerbTests : IDisposable
 
     [Theory]
     [InlineData("\"version\": 1,", "\"version\": 9,", "they were made with version 9, and version 1 is here")]
-    [InlineData("\"tiltDb\": 5", "\"tiltDb\": 5, \"glow\": [1]", "version 1 of it does not understand them: glow outside-tilt has no such parameter")]
+    [InlineData("\"tiltDb\": 5", "\"tiltDb\": 5, \"glow\": [1]", "version 1 of it does not understand them: glow: outside-tilt has no such parameter")]
     [InlineData("\"tiltDb\": 5", "\"tiltDb\": 500", "version 1 of it does not understand them: tiltDb: ")]
     public void SettingsOfAnotherVersionArePassedByKeptAndTold(string from, string to, string why)
     {
