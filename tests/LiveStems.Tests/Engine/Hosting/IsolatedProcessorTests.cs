@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using LiveStems.Albums.Model;
+using LiveStems.Analysis.Caching;
 using LiveStems.Engine.Hosting;
 using LiveStems.Engine.Hosting.Isolation;
 using LiveStems.Engine.Live;
@@ -154,6 +155,16 @@ public sealed class IsolatedProcessorTests : IDisposable
         Assert.True(RunUntil(() => Running() is IsolatedProcessor));
         Assert.True(RunUntil(() => MathF.Abs(Loudest() - 1.375f * Level) < 1e-3f));
         AssertNoStep();
+    }
+
+    [Fact]
+    public void AnotherBuildOfItIsAnotherSoundThoughItsVersionIsTheSame()
+    {
+        ProcessorMaker maker = OutsideFiles.MakerApart("Scaled", "outside-scaled");
+        Chain[] chains = [TestSong.Chain(TestSong.Slot("outside-scaled"))];
+        string here = SettingsDigest.OutsideOf(chains, new ProcessorCatalogue([maker]));
+        Assert.Equal(here, SettingsDigest.OutsideOf(chains, new ProcessorCatalogue([OutsideFiles.Maker("Scaled", "outside-scaled")])));
+        Assert.NotEqual(here, SettingsDigest.OutsideOf(chains, new ProcessorCatalogue([maker with { Build = "another" }])));
     }
 
     [Fact]
