@@ -14,8 +14,7 @@ internal sealed class StemRows
         this.bands = bands;
         Seconds = seconds;
         LevelDb = [.. Enumerable.Range(0, bands.Power.Rows).Select(TotalDb)];
-        double[] sorted = [.. LevelDb.Order()];
-        LoudDb = sorted.Length == 0 ? double.NegativeInfinity : sorted[(int)(0.95 * (sorted.Length - 1))];
+        LoudDb = LevelDb.Length == 0 ? double.NegativeInfinity : EndRows.Percentile(LevelDb, 0.95);
         Active = [.. LevelDb.Select(level => level > LoudDb - SilenceBelowLoudDb && level > NothingDb)];
         ActiveCount = Active.Count(active => active);
     }

@@ -165,10 +165,10 @@ internal sealed class SurplusFinder(SlowBands bands, StemRows rows, TroubleSetti
 
     private double AboveItself(Candidate candidate)
     {
-        double[] outside = [.. Outside(candidate).Select(window => windows.LevelDb[window][candidate.Band]).Order()];
-        return outside.Length < FewestOutside
+        List<int> outside = Outside(candidate);
+        return outside.Count < FewestOutside
             ? double.PositiveInfinity
-            : Mean(candidate.Windows.Select(window => windows.LevelDb[window][candidate.Band])) - outside[(int)(0.9 * (outside.Length - 1))];
+            : Level(candidate, candidate.Band) - EndRows.Percentile(outside.Select(window => windows.LevelDb[window][candidate.Band]), 0.9);
     }
 
     private List<int> Outside(Candidate candidate)
