@@ -15,7 +15,7 @@ public sealed class WindowTests : IDisposable
 {
     private const int SampleRate = 48_000;
     private const int Seconds = 20;
-    private const double MostHeapGrowthMegabytes = 4;
+    private const double MostHeapGrowthMegabytes = 8;
     private const double MostNewObjects = 6;
 
     private readonly string folder = Directory.CreateTempSubdirectory("livestems-window-").FullName;
