@@ -42,10 +42,10 @@ internal sealed class InterSamplePeak
         history = 2 * halfLength + ShortHistory;
         room = 2 * maximumFrames;
         int padded = room + 4 * Lanes;
-        samples = new float[history + padded];
-        halves = new float[ShortHistory + padded];
-        firsts = new float[ShortHistory + padded];
-        lasts = new float[ShortHistory + padded];
+        samples = Unmoved.Array<float>(history + padded);
+        halves = Unmoved.Array<float>(ShortHistory + padded);
+        firsts = Unmoved.Array<float>(ShortHistory + padded);
+        lasts = Unmoved.Array<float>(ShortHistory + padded);
         allowance = allowsForBandEdge ? new BandEdgeAllowance(halfWay, room) : null;
     }
 

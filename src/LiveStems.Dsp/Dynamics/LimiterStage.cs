@@ -59,9 +59,9 @@ public sealed class LimiterStage
         delayLeft = new LookAheadDelay(DelaySamples);
         delayRight = new LookAheadDelay(DelaySamples);
         int padded = maximumFrames + Vector256<float>.Count;
-        left = new float[padded];
-        right = new float[padded];
-        gains = new float[padded];
+        left = Unmoved.Array<float>(padded);
+        right = Unmoved.Array<float>(padded);
+        gains = Unmoved.Array<float>(padded);
     }
 
     /// <summary>Samples between input and output.</summary>

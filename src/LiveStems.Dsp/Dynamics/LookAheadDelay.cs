@@ -1,6 +1,7 @@
 using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
+using LiveStems.Dsp.Simd;
 
 namespace LiveStems.Dsp.Dynamics;
 
@@ -11,7 +12,7 @@ public sealed class LookAheadDelay
     private int position;
 
     /// <summary>A delay of 0 or more samples, filled with silence.</summary>
-    public LookAheadDelay(int samples) => ring = new float[samples];
+    public LookAheadDelay(int samples) => ring = Unmoved.Array<float>(samples);
 
     /// <summary>Samples between input and output.</summary>
     public int Samples => ring.Length;

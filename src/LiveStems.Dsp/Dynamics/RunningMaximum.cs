@@ -1,5 +1,6 @@
 using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
+using LiveStems.Dsp.Simd;
 
 namespace LiveStems.Dsp.Dynamics;
 
@@ -28,7 +29,7 @@ internal sealed class RunningMaximum
     {
         this.window = window;
         room = 2 * maximumValues;
-        result = new float[maximumValues + Vector256<float>.Count];
+        result = Unmoved.Array<float>(maximumValues + Vector256<float>.Count);
         List<int> covers = [covered];
         while (covers[^1] * 4 < window)
         {
@@ -39,7 +40,7 @@ internal sealed class RunningMaximum
         inputs = new float[strides.Length][];
         for (int level = 0; level < inputs.Length; level++)
         {
-            inputs[level] = new float[History(level) + room + Vector256<float>.Count];
+            inputs[level] = Unmoved.Array<float>(History(level) + room + Vector256<float>.Count);
         }
     }
 

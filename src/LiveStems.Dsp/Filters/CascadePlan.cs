@@ -6,7 +6,7 @@ namespace LiveStems.Dsp.Filters;
 /// <summary>The active sections of a cascade in the order they run, those that stand still packed for the kernels.</summary>
 internal sealed class CascadePlan(int capacity)
 {
-    private readonly Step[] steps = new Step[capacity];
+    private readonly Step[] steps = Unmoved.Array<Step>(capacity);
     private readonly AlignedMemory<StageCoefficients> stages = new(capacity);
     private readonly int[] sections = new int[capacity];
     private int stepCount;

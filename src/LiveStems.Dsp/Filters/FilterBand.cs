@@ -1,3 +1,5 @@
+using LiveStems.Dsp.Simd;
+
 namespace LiveStems.Dsp.Filters;
 
 /// <summary>
@@ -26,8 +28,8 @@ public sealed class FilterBand(StereoCascade cascade, int firstSection, bool gai
 {
     private readonly GainLadder? ladder = gainTravels ? new() : null;
     private readonly SectionPresence presence = new(cascade, firstSection);
-    private readonly StateVariableCoefficients[] ends = new StateVariableCoefficients[2 * MatchedDesign.MaximumSections];
-    private readonly StateVariableCoefficients[] sections = new StateVariableCoefficients[MatchedDesign.MaximumSections];
+    private readonly StateVariableCoefficients[] ends = Unmoved.Array<StateVariableCoefficients>(2 * MatchedDesign.MaximumSections);
+    private readonly StateVariableCoefficients[] sections = Unmoved.Array<StateVariableCoefficients>(MatchedDesign.MaximumSections);
     private FilterSettings loaded;
     private int sectionCount;
     private int heardSteps;

@@ -1,3 +1,5 @@
+using LiveStems.Dsp.Simd;
+
 namespace LiveStems.Dsp.Filters;
 
 /// <summary>
@@ -18,7 +20,7 @@ internal sealed class GainLadder
     private const int Rungs = 32;
     private const int Sections = FrequencyMap.Degree;
 
-    private readonly StateVariableCoefficients[] designs = new StateVariableCoefficients[(Rungs + 1) * Sections];
+    private readonly StateVariableCoefficients[] designs = Unmoved.Array<StateVariableCoefficients>((Rungs + 1) * Sections);
     private readonly bool[] designed = new bool[Rungs + 1];
     private readonly StateVariableCoefficients[] start = new StateVariableCoefficients[Sections];
     private FilterSettings settings;

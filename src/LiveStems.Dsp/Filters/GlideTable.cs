@@ -1,6 +1,7 @@
 using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
+using LiveStems.Dsp.Simd;
 
 namespace LiveStems.Dsp.Filters;
 
@@ -14,7 +15,7 @@ internal sealed class GlideTable
     public const int Frames = 32;
 
     private const int Rows = 6;
-    private readonly double[] values = new double[Rows * Frames];
+    private readonly double[] values = Unmoved.Array<double>(Rows * Frames);
 
     /// <summary>Fills the table with a stretch of a glide.</summary>
     /// <param name="from">Where the glide began.</param>

@@ -1,4 +1,5 @@
 using System.Runtime.Intrinsics;
+using LiveStems.Dsp.Simd;
 
 namespace LiveStems.Dsp.Filters;
 
@@ -25,7 +26,7 @@ public sealed class StereoCascade
     private readonly Vector128<double>[] second;
     private readonly CascadePlan plan;
     private readonly GlidingSections gliding = new();
-    private readonly Vector128<double>[] frames = new Vector128<double>[Chunk];
+    private readonly Vector128<double>[] frames = Unmoved.Array<Vector128<double>>(Chunk);
     private bool isPlanned;
     private int version;
     private int glideLength;
@@ -34,14 +35,14 @@ public sealed class StereoCascade
     /// <summary>A cascade with room for a number of sections, none of them active.</summary>
     public StereoCascade(int capacity)
     {
-        from = new StateVariableCoefficients[capacity];
-        to = new StateVariableCoefficients[capacity];
+        from = Unmoved.Array<StateVariableCoefficients>(capacity);
+        to = Unmoved.Array<StateVariableCoefficients>(capacity);
         Array.Fill(from, StateVariableCoefficients.Neutral);
         Array.Fill(to, StateVariableCoefficients.Neutral);
         active = new bool[capacity];
         moving = new bool[capacity];
-        first = new Vector128<double>[capacity];
-        second = new Vector128<double>[capacity];
+        first = Unmoved.Array<Vector128<double>>(capacity);
+        second = Unmoved.Array<Vector128<double>>(capacity);
         plan = new CascadePlan(capacity);
     }
 

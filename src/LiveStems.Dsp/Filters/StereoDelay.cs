@@ -1,4 +1,5 @@
 using System.Runtime.Intrinsics;
+using LiveStems.Dsp.Simd;
 
 namespace LiveStems.Dsp.Filters;
 
@@ -29,8 +30,8 @@ public sealed class StereoDelay
         ringLength = maximumFrames + FractionalDelayKernel.Length + Chunk;
 
         // Every frame is written twice, a ring apart, so that any stretch of the ring lies in one piece.
-        left = new float[2 * ringLength];
-        right = new float[2 * ringLength];
+        left = Unmoved.Array<float>(2 * ringLength);
+        right = Unmoved.Array<float>(2 * ringLength);
         Jump(0);
     }
 

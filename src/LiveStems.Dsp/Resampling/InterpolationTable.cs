@@ -1,4 +1,5 @@
 using System.Collections.Concurrent;
+using LiveStems.Dsp.Simd;
 using LiveStems.Dsp.Spectral;
 
 namespace LiveStems.Dsp.Resampling;
@@ -22,7 +23,7 @@ internal sealed class InterpolationTable
     {
         double wanted = 1 + (AttenuationDb - 7.95) / (2.285 * 2 * Math.PI * (1 - lowerRate));
         Taps = (int)Math.Ceiling(wanted / Lanes) * Lanes;
-        Cubics = new AlignedDoubles(StepCount * CubicFit.Terms * Taps);
+        Cubics = new AlignedMemory<double>(StepCount * CubicFit.Terms * Taps);
         double beta = KaiserWindow.Beta(AttenuationDb);
         Span<double> cubic = stackalloc double[CubicFit.Terms];
         for (int step = 0; step < StepCount; step++)
@@ -41,7 +42,7 @@ internal sealed class InterpolationTable
     public int Taps { get; }
 
     /// <summary>For each step the constant terms of all taps, then the linear ones and so on.</summary>
-    public AlignedDoubles Cubics { get; }
+    public AlignedMemory<double> Cubics { get; }
 
     /// <param name="lowerRate">Twice the highest frequency that counts, as a share of the rate of the input; at most ½, so that two or three vectors are enough.</param>
     public static InterpolationTable For(double lowerRate) => Designed.GetOrAdd(lowerRate, rate => new InterpolationTable(rate));

@@ -1,3 +1,5 @@
+using LiveStems.Dsp.Simd;
+
 namespace LiveStems.Dsp.Resampling;
 
 /// <summary>
@@ -54,7 +56,7 @@ public sealed class Oversampler
             int meanLength = followsMean && i == doublings - 1 ? MeanLengths[i] : 0;
             double passShare = i == 0 ? FirstPassShare : FirstStopShare / (1 << i);
             stages[i] = new OversamplerStage(HalfLengths[i], AttenuationDb, meanLength, passShare, 1 - passShare, lowerFrames);
-            sounds[i] = new float[2 * lowerFrames];
+            sounds[i] = Unmoved.Array<float>(2 * lowerFrames);
             isPadded[i] = delay % 2 == 1;
             delay = (stages[i].DelayAtHigherRate + delay + (isPadded[i] ? 1 : 0)) / 2;
         }

@@ -1,3 +1,4 @@
+using LiveStems.Dsp.Simd;
 using LiveStems.Dsp.Spectral;
 
 namespace LiveStems.Dsp.Resampling;
@@ -47,10 +48,10 @@ internal sealed class OversamplerStage
         }
 
         int length = maximumFrames + 2 * FirKernel.Padding;
-        input = new float[2 * halfLength - 1 + length];
-        between = new float[length];
-        even = new float[evenTaps.Length - 1 + length];
-        odd = new float[OddHistory + length];
+        input = Unmoved.Array<float>(2 * halfLength - 1 + length);
+        between = Unmoved.Array<float>(length);
+        even = Unmoved.Array<float>(evenTaps.Length - 1 + length);
+        odd = Unmoved.Array<float>(OddHistory + length);
     }
 
     /// <summary>Samples of the higher rate from input to output, the mean's half included.</summary>

@@ -1,6 +1,7 @@
 using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
+using LiveStems.Dsp.Simd;
 using LiveStems.Dsp.Spectral;
 
 namespace LiveStems.Dsp.Resampling;
@@ -25,17 +26,17 @@ internal sealed class SpectralStage : PairStage
     private const int Blocks = 4;
 
     private readonly SpectralPlan plan;
-    private readonly AlignedDoubles work;
-    private readonly AlignedDoubles spare;
-    private readonly AlignedDoubles bins;
+    private readonly AlignedMemory<double> work;
+    private readonly AlignedMemory<double> spare;
+    private readonly AlignedMemory<double> bins;
 
     public SpectralStage(SpectralPlan plan)
     {
         this.plan = plan;
         int reals = Math.Max(plan.InputSize, plan.OutputSize);
-        work = new AlignedDoubles(reals * EightComplex.Signals);
-        spare = new AlignedDoubles(reals * EightComplex.Signals);
-        bins = new AlignedDoubles(plan.Bins * EightComplex.Doubles);
+        work = new AlignedMemory<double>(reals * EightComplex.Signals);
+        spare = new AlignedMemory<double>(reals * EightComplex.Signals);
+        bins = new AlignedMemory<double>(plan.Bins * EightComplex.Doubles);
     }
 
     public override int GroupFrames => Blocks * plan.OutputStep;
@@ -47,10 +48,10 @@ internal sealed class SpectralStage : PairStage
     public override void Compute(long group, ReadOnlySpan<double> input, Span<double> output)
     {
         Gather(ref MemoryMarshal.GetReference(input[..(2 * InputFrames)]));
-        AlignedDoubles spectrum = plan.Input.Transform(work, spare);
+        AlignedMemory<double> spectrum = plan.Input.Transform(work, spare);
         Weigh(ref spectrum.Start);
         Fold(ref work.Start);
-        AlignedDoubles sound = plan.Output.Transform(work, spare);
+        AlignedMemory<double> sound = plan.Output.Transform(work, spare);
         Scatter(ref sound.Start, ref MemoryMarshal.GetReference(output[..(2 * GroupFrames)]));
     }
 

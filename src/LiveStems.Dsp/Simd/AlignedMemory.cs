@@ -14,14 +14,17 @@ internal sealed class AlignedMemory<T>
 
     private readonly byte[] memory;
     private readonly int first;
-    private readonly int length;
 
     public AlignedMemory(int count)
     {
-        length = count * Unsafe.SizeOf<T>();
-        memory = GC.AllocateArray<byte>(length + LineBytes, pinned: true);
+        Count = count;
+        memory = Unmoved.Array<byte>(count * Unsafe.SizeOf<T>() + LineBytes);
         first = (int)(-Marshal.UnsafeAddrOfPinnedArrayElement(memory, 0) & (LineBytes - 1));
     }
 
-    public Span<T> Span => MemoryMarshal.Cast<byte, T>(memory.AsSpan(first, length));
+    public int Count { get; }
+
+    public ref T Start => ref Unsafe.As<byte, T>(ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(memory), first));
+
+    public Span<T> Span => MemoryMarshal.CreateSpan(ref Start, Count);
 }

@@ -1,3 +1,5 @@
+using LiveStems.Dsp.Simd;
+
 namespace LiveStems.Dsp.Space;
 
 /// <summary>
@@ -21,7 +23,7 @@ internal sealed class AllpassDiffuser
         positions = new int[frames.Length];
         for (int i = 0; i < frames.Length; i++)
         {
-            rings[i] = new float[frames[i]];
+            rings[i] = Unmoved.Array<float>(frames[i]);
         }
     }
 

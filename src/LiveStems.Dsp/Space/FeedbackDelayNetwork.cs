@@ -2,6 +2,7 @@ using System.Numerics;
 using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
+using LiveStems.Dsp.Simd;
 
 namespace LiveStems.Dsp.Space;
 
@@ -53,7 +54,7 @@ internal sealed class FeedbackDelayNetwork
         this.signs = signs;
         this.frames = frames[..Lines].ToArray();
         int length = (int)BitOperations.RoundUpToPowerOf2((uint)this.frames.Max() + 1);
-        ring = new float[length * Lines];
+        ring = Unmoved.Array<float>(length * Lines);
         mask = length - 1;
     }
 

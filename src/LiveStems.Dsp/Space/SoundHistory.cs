@@ -1,3 +1,5 @@
+using LiveStems.Dsp.Simd;
+
 namespace LiveStems.Dsp.Space;
 
 /// <summary>The recent past of one channel, always in one piece.</summary>
@@ -12,7 +14,7 @@ internal sealed class SoundHistory
     {
         // Every frame is written twice, a ring apart, so that any stretch of the ring lies in one piece.
         length = pastFrames + stretchFrames;
-        samples = new float[2 * length];
+        samples = Unmoved.Array<float>(2 * length);
     }
 
     /// <summary>The past; the last stretch begins at <see cref="Newest"/>.</summary>

@@ -1,3 +1,5 @@
+using LiveStems.Dsp.Simd;
+
 namespace LiveStems.Dsp.Spectral;
 
 /// <summary>
@@ -16,7 +18,7 @@ public sealed class AnalysisWindow
     private AnalysisWindow(int size, Func<double, double> shape)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(size, 2);
-        values = new float[size];
+        values = Unmoved.Array<float>(size);
         double sum = 0;
         double power = 0;
         for (int n = 0; n < size; n++)

@@ -1,3 +1,5 @@
+using LiveStems.Dsp.Simd;
+
 namespace LiveStems.Dsp.Spectral;
 
 /// <summary>One channel of a <see cref="PartitionedConvolver"/>.</summary>
@@ -18,9 +20,9 @@ internal sealed class ConvolverChannel
         partition = transform.Size / 2;
         inputs = new SpectrumStore(partitions, transform.Bins);
         product = new SpectrumStore(1, transform.Bins);
-        segment = new float[2 * partition];
-        circular = new float[2 * partition];
-        ready = new float[partition];
+        segment = Unmoved.Array<float>(2 * partition);
+        circular = Unmoved.Array<float>(2 * partition);
+        ready = Unmoved.Array<float>(partition);
     }
 
     public void Reset()

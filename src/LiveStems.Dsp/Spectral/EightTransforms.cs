@@ -1,3 +1,5 @@
+using LiveStems.Dsp.Simd;
+
 namespace LiveStems.Dsp.Spectral;
 
 /// <summary>
@@ -12,14 +14,14 @@ namespace LiveStems.Dsp.Spectral;
 internal sealed class EightTransforms
 {
     private readonly int[] factors;
-    private readonly AlignedDoubles[] turns;
+    private readonly AlignedMemory<double>[] turns;
 
     /// <exception cref="ArgumentOutOfRangeException">The size has a prime factor above 7.</exception>
     public EightTransforms(int size)
     {
         Size = size;
         factors = Factors(size) ?? throw new ArgumentOutOfRangeException(nameof(size), size, "prime factors of 2, 3, 5 and 7 are needed");
-        turns = new AlignedDoubles[factors.Length];
+        turns = new AlignedMemory<double>[factors.Length];
         int length = size;
         for (int pass = 0; pass < factors.Length; pass++)
         {
@@ -61,7 +63,7 @@ internal sealed class EightTransforms
     }
 
     /// <summary>Transforms what <paramref name="work"/> holds; returns which of both then holds the result.</summary>
-    public AlignedDoubles Transform(AlignedDoubles work, AlignedDoubles spare)
+    public AlignedMemory<double> Transform(AlignedMemory<double> work, AlignedMemory<double> spare)
     {
         int length = Size;
         int stride = 1;
@@ -112,9 +114,9 @@ internal sealed class EightTransforms
         }
     }
 
-    private static AlignedDoubles Turns(int length, int radix)
+    private static AlignedMemory<double> Turns(int length, int radix)
     {
-        AlignedDoubles table = new(2 * (radix - 1) * (length / radix));
+        AlignedMemory<double> table = new(2 * (radix - 1) * (length / radix));
         int at = 0;
         for (int p = 0; p < length / radix; p++)
         {

@@ -1,4 +1,5 @@
 using LiveStems.Dsp.Filters;
+using LiveStems.Dsp.Simd;
 
 namespace LiveStems.Dsp.Spectral;
 
@@ -44,9 +45,9 @@ internal sealed class LinearPhaseTaps
         transform = new RealFourierTransform(length);
         evaluator = new SectionPower(transform.Bins);
         powers = new double[evaluator.PaddedBins];
-        real = new float[transform.Bins];
-        imaginary = new float[transform.Bins];
-        taps = new float[length];
+        real = Unmoved.Array<float>(transform.Bins);
+        imaginary = Unmoved.Array<float>(transform.Bins);
+        taps = Unmoved.Array<float>(length);
         fade = new float[length / TaperShare];
         for (int n = 0; n < fade.Length; n++)
         {

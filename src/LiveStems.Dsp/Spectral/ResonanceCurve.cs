@@ -46,10 +46,10 @@ internal sealed class ResonanceCurve
     public ResonanceCurve(int bins)
     {
         padded = (bins + 7) & -8;
-        average = new float[padded];
-        wanted = new float[padded + 2 * Margin];
-        spread = new float[padded + 2 * Margin];
-        cut = new float[padded];
+        average = Unmoved.Array<float>(padded);
+        wanted = Unmoved.Array<float>(padded + 2 * Margin);
+        spread = Unmoved.Array<float>(padded + 2 * Margin);
+        cut = Unmoved.Array<float>(padded);
     }
 
     /// <summary>Cut of each bin after the last frame, dB, 0 or above; padded to whole vectors of eight.</summary>

@@ -48,11 +48,11 @@ public sealed class ResonanceSuppressor : ISpectrumEditor
         int padded = (bins + 7) & -8;
         framesPerSecond = (double)sampleRate / hopFrames;
         floor = (float)Math.Pow(SilenceAmplitude * size / 4, 2);
-        octaves = new double[bins];
-        depths = new float[padded];
-        leftPower = new float[padded];
-        rightPower = new float[padded];
-        trend = new float[padded];
+        octaves = Unmoved.Array<double>(bins);
+        depths = Unmoved.Array<float>(padded);
+        leftPower = Unmoved.Array<float>(padded);
+        rightPower = Unmoved.Array<float>(padded);
+        trend = Unmoved.Array<float>(padded);
         smoother = new SpectralTrend(bins, (double)sampleRate / size);
         left = new ResonanceCurve(bins);
         right = new ResonanceCurve(bins);

@@ -1,5 +1,6 @@
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
+using LiveStems.Dsp.Simd;
 
 namespace LiveStems.Dsp.Spectral;
 
@@ -24,18 +25,18 @@ internal sealed class ShortTimeChannel
         int size = transform.Size;
         double scale = 8.0 * hop / (3.0 * size);
         analysisWindow = AnalysisWindow.Hann(size).Values.ToArray();
-        synthesisWindow = new float[size];
+        synthesisWindow = Unmoved.Array<float>(size);
         for (int n = 0; n < size; n++)
         {
             synthesisWindow[n] = (float)(scale * (0.5 - 0.5 * Math.Cos(2 * Math.PI * n / size)));
         }
 
-        history = new float[size];
-        frame = new float[size];
-        sums = new float[size];
-        ready = new float[hop];
-        real = new float[transform.Bins];
-        imaginary = new float[transform.Bins];
+        history = Unmoved.Array<float>(size);
+        frame = Unmoved.Array<float>(size);
+        sums = Unmoved.Array<float>(size);
+        ready = Unmoved.Array<float>(hop);
+        real = Unmoved.Array<float>(transform.Bins);
+        imaginary = Unmoved.Array<float>(transform.Bins);
     }
 
     public Span<float> Real => real;

@@ -1,4 +1,5 @@
 using System.Runtime.CompilerServices;
+using LiveStems.Dsp.Simd;
 
 namespace LiveStems.Dsp.Spectral;
 
@@ -8,14 +9,14 @@ internal sealed class SpectrumStore
     public const int TileBins = 16;
 
     private readonly int bins;
-    private readonly AlignedFloats values;
+    private readonly AlignedMemory<float> values;
 
     public SpectrumStore(int count, int bins)
     {
         this.bins = bins;
         Count = count;
         PaddedBins = (bins + TileBins - 1) / TileBins * TileBins;
-        values = new AlignedFloats(count * 2 * PaddedBins);
+        values = new AlignedMemory<float>(count * 2 * PaddedBins);
     }
 
     public int Count { get; }

@@ -1,6 +1,7 @@
 using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
+using LiveStems.Dsp.Simd;
 
 namespace LiveStems.Dsp.Spectral;
 
@@ -14,19 +15,19 @@ internal sealed class StockhamTransform
 
     private readonly int half;
     private readonly int laneLength;
-    private readonly AlignedFloats first;
-    private readonly AlignedFloats second;
-    private readonly AlignedFloats[] twiddles;
-    private readonly AlignedFloats crossTwiddles;
-    private readonly AlignedFloats forwardTurns;
-    private readonly AlignedFloats inverseTurns;
+    private readonly AlignedMemory<float> first;
+    private readonly AlignedMemory<float> second;
+    private readonly AlignedMemory<float>[] twiddles;
+    private readonly AlignedMemory<float> crossTwiddles;
+    private readonly AlignedMemory<float> forwardTurns;
+    private readonly AlignedMemory<float> inverseTurns;
 
     public StockhamTransform(int size)
     {
         half = size / 2;
         laneLength = half / ComplexLanes.Count;
-        first = new AlignedFloats(2 * half);
-        second = new AlignedFloats(2 * half);
+        first = new AlignedMemory<float>(2 * half);
+        second = new AlignedMemory<float>(2 * half);
         twiddles = [.. TwiddleTables.Passes(laneLength)];
         crossTwiddles = TwiddleTables.AcrossLanes(laneLength);
         forwardTurns = TwiddleTables.Turns(size, half / 2, firstBin: 1, sign: -1, scale: 0.5);
@@ -55,8 +56,8 @@ internal sealed class StockhamTransform
         where TSource : struct, IComplexSource, allows ref struct
     {
         RadixPasses.First(source, ref first.Start, ref twiddles[0].Start, laneLength);
-        AlignedFloats from = first;
-        AlignedFloats to = second;
+        AlignedMemory<float> from = first;
+        AlignedMemory<float> to = second;
         nint length = laneLength / 4;
         nint stride = 4;
         for (int pass = 1; length > 8; pass++)

@@ -1,14 +1,16 @@
+using LiveStems.Dsp.Simd;
+
 namespace LiveStems.Dsp.Spectral;
 
 /// <summary>Factors on the unit circle, computed in double from angles reduced exactly, in the order of their use.</summary>
 internal static class TwiddleTables
 {
     /// <summary>For each radix-4 pass but the last: w^p, w^2p, w^3p of every p, re im each, w = e^(−2πi/length).</summary>
-    public static IEnumerable<AlignedFloats> Passes(int length)
+    public static IEnumerable<AlignedMemory<float>> Passes(int length)
     {
         for (; length > 4; length /= 4)
         {
-            AlignedFloats table = new(length / 4 * 6);
+            AlignedMemory<float> table = new(length / 4 * 6);
             for (int p = 0; p < length / 4; p++)
             {
                 for (int power = 1; power <= 3; power++)
@@ -24,10 +26,10 @@ internal static class TwiddleTables
     }
 
     /// <summary>For each block of eight bins k of a lane: e^(−2πi·k·lane/(8·length)), lanes 1 to 7, eight re then eight im.</summary>
-    public static AlignedFloats AcrossLanes(int length)
+    public static AlignedMemory<float> AcrossLanes(int length)
     {
         const int lanes = ComplexLanes.Count;
-        AlignedFloats table = new(length * 2 * (lanes - 1));
+        AlignedMemory<float> table = new(length * 2 * (lanes - 1));
         for (int k = 0; k < length; k++)
         {
             for (int lane = 1; lane < lanes; lane++)
@@ -43,9 +45,9 @@ internal static class TwiddleTables
     }
 
     /// <summary>e^(sign·2πi·k/size) times a scale for <paramref name="bins"/> bins k, in blocks of eight re then eight im.</summary>
-    public static AlignedFloats Turns(int size, int bins, int firstBin, int sign, double scale)
+    public static AlignedMemory<float> Turns(int size, int bins, int firstBin, int sign, double scale)
     {
-        AlignedFloats table = new(2 * bins);
+        AlignedMemory<float> table = new(2 * bins);
         for (int i = 0; i < bins; i++)
         {
             (double im, double re) = Turn(sign * (long)(firstBin + i), size);

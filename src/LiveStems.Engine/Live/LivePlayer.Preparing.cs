@@ -51,7 +51,17 @@ public sealed partial class LivePlayer
 
         renderer.Monitor.Reset();
         renderer.Governor.Reset();
+        SettleMemory();
         Device.Start(Watched(source));
+    }
+
+    // The first collections take long, for what they set up and for all that is there already: they come before the sound.
+    private static void SettleMemory()
+    {
+        for (int generation = 0; generation <= GC.MaxGeneration; generation++)
+        {
+            GC.Collect(GC.MaxGeneration, GCCollectionMode.Forced, blocking: true);
+        }
     }
 
     // False until the device runs.

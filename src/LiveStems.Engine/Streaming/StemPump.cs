@@ -31,8 +31,8 @@ internal sealed class StemPump : IDisposable
         this.reader = reader;
         this.feed = feed;
         this.delayFrames = delayFrames;
-        seamLeft = new float[seamFrames];
-        seamRight = new float[seamFrames];
+        seamLeft = GC.AllocateArray<float>(seamFrames, pinned: true);
+        seamRight = GC.AllocateArray<float>(seamFrames, pinned: true);
         ring = feed.Ring(0);
         Start(RingStart.First);
     }

@@ -18,7 +18,8 @@ internal sealed class InterleavedReader : IAudioReader
         Info = source.Info;
         decoder = new SampleDecoder(source.Layout, Info.Channels);
         bufferFrames = (int)Math.Min(BufferBytes / decoder.FrameBytes, Info.Frames);
-        buffer = GC.AllocateUninitializedArray<byte>(bufferFrames * decoder.FrameBytes);
+        // Pinned: a reader lives as long as its song, and the collector would copy the buffer while music plays.
+        buffer = GC.AllocateUninitializedArray<byte>(bufferFrames * decoder.FrameBytes, pinned: true);
     }
 
     /// <inheritdoc/>

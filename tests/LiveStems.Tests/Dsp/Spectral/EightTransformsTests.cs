@@ -1,3 +1,4 @@
+using LiveStems.Dsp.Simd;
 using LiveStems.Dsp.Spectral;
 using Xunit;
 
@@ -27,7 +28,7 @@ public class EightTransformsTests
     public void EachSignalHasTheSpectrumOfThePlainSum(int size)
     {
         Random random = new(size);
-        (AlignedDoubles work, AlignedDoubles spare) = Memory(size);
+        (AlignedMemory<double> work, AlignedMemory<double> spare) = Memory(size);
         for (int i = 0; i < work.Count; i++)
         {
             work.Span[i] = random.NextDouble() * 2 - 1;
@@ -53,7 +54,7 @@ public class EightTransformsTests
     public void SilenceBesideSoundStaysSilence()
     {
         const int size = 3 * 5 * 7 * 8 * 4 * 2;
-        (AlignedDoubles work, AlignedDoubles spare) = Memory(size);
+        (AlignedMemory<double> work, AlignedMemory<double> spare) = Memory(size);
         Random random = new(1);
         for (int n = 0; n < size; n++)
         {
@@ -77,8 +78,8 @@ public class EightTransformsTests
         Assert.Throws<ArgumentOutOfRangeException>(() => new EightTransforms(size));
     }
 
-    private static (AlignedDoubles Work, AlignedDoubles Spare) Memory(int size) =>
-        (new AlignedDoubles(size * EightComplex.Doubles), new AlignedDoubles(size * EightComplex.Doubles));
+    private static (AlignedMemory<double> Work, AlignedMemory<double> Spare) Memory(int size) =>
+        (new AlignedMemory<double>(size * EightComplex.Doubles), new AlignedMemory<double>(size * EightComplex.Doubles));
 
     private static (double Re, double Im) PlainSum(double[] input, int signal, int bin, int size)
     {
