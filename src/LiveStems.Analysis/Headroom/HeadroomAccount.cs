@@ -126,8 +126,8 @@ public sealed class HeadroomAccount
 
         if (missing.Count > 0)
         {
-            using TrialRun run = new(song, bare, book, missing, store, albumFolder, catalogue, how.CancellationToken);
-            foreach ((string digest, HeadroomFigures found) in run.Run(how, share => report(ShareOfWalk * share)))
+            using TrialRun run = new(song, bare, book, missing, store, albumFolder, catalogue, how);
+            foreach ((string digest, HeadroomFigures found) in run.Run(share => report(ShareOfWalk * share)))
             {
                 figures.Add(digest, found);
             }

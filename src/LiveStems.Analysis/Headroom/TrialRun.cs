@@ -23,6 +23,9 @@ internal sealed class TrialRun : IDisposable
     private const double QuietSeconds = 0.25;
     private const double LongestTailSeconds = 10;
 
+    // Of few trials, each thread gets some: side by side in one bank they would leave the other threads without work.
+    private const int BanksAThread = 2;
+
     private readonly StemLane[] lanes;
     private readonly TrialBank[] banks;
     private readonly PlanarStereo[] sumIn = Sides();
@@ -30,6 +33,7 @@ internal sealed class TrialRun : IDisposable
     private readonly Dictionary<string, StoredSound> keys;
     private readonly Dictionary<string, PlanarStereo>[] keySounds;
     private readonly List<WavWriter> writers = [];
+    private readonly ParallelOptions how;
     private readonly int sampleRate;
 
     /// <param name="song">The song as it is, its rate said.</param>
@@ -39,11 +43,12 @@ internal sealed class TrialRun : IDisposable
     /// <param name="store">Keeps renders of stems, and of what reaches the limiter in the trials that are bases.</param>
     /// <param name="albumFolder">The folder that stem paths are relative to.</param>
     /// <param name="catalogue">Where processors come from.</param>
-    /// <param name="cancellation">Stops between two stems.</param>
+    /// <param name="how">Threads that will share the work, and the way to stop between two stems.</param>
     /// <exception cref="Files.AudioFileException">A stem can't be read, or a render not be kept.</exception>
     public TrialRun(
-        Song song, Song bare, TrialBook book, IReadOnlyList<Trial> trials, RenderStore store, string albumFolder, ProcessorCatalogue catalogue, CancellationToken cancellation)
+        Song song, Song bare, TrialBook book, IReadOnlyList<Trial> trials, RenderStore store, string albumFolder, ProcessorCatalogue catalogue, ParallelOptions how)
     {
+        this.how = how;
         sampleRate = song.SampleRate!.Value;
         List<StemLane> opened = [];
         try
@@ -54,10 +59,11 @@ internal sealed class TrialRun : IDisposable
             }
 
             lanes = [.. opened];
-            banks = [.. trials.GroupBy(trial => trial.Bus).SelectMany(group => group.Chunk(TrialBank.MostTrials)).Select(chunk =>
+            int inOneBank = Math.Clamp((int)Math.Ceiling((double)trials.Count / (BanksAThread * how.MaxDegreeOfParallelism)), 1, TrialBank.MostTrials);
+            banks = [.. trials.GroupBy(trial => trial.Bus).SelectMany(group => group.Chunk(inOneBank)).Select(chunk =>
                 new TrialBank(chunk, [.. chunk.Select(SoundOf)], [.. chunk.Select(trial => CopyOf(trial, store))], catalogue, sampleRate, SongFrames))];
             keys = banks.SelectMany(bank => bank.Keys).Distinct().ToDictionary(
-                name => name, name => new StoredSound(store.Get(SongParts.AsDelivered(song, name), cancellation), StemStates.MaximumFrames));
+                name => name, name => new StoredSound(store.Get(SongParts.AsDelivered(song, name), how.CancellationToken), StemStates.MaximumFrames));
             keySounds = [.. Enumerable.Range(0, StemLane.Sides).Select(_ => keys.ToDictionary(pair => pair.Key, _ => Sound()))];
         }
         catch
@@ -74,9 +80,8 @@ internal sealed class TrialRun : IDisposable
     public static string NameBeforeLimiter(Trial trial) => SettingsDigest.Of("before the limiter" + trial.Digest);
 
     /// <summary>Walks through the song and gives the figures by the digests of the trials.</summary>
-    /// <param name="how">Threads that share the work, and the way to stop.</param>
     /// <param name="progress">Told the share done now and then.</param>
-    public Dictionary<string, HeadroomFigures> Run(ParallelOptions how, Action<double> progress)
+    public Dictionary<string, HeadroomFigures> Run(Action<double> progress)
     {
         long body = SongFrames;
         long position = 0;
@@ -88,7 +93,7 @@ internal sealed class TrialRun : IDisposable
             how.CancellationToken.ThrowIfCancellationRequested();
             bool goesOn = position < body || (quiet < QuietSeconds * sampleRate && position < body + LongestTailSeconds * sampleRate);
             int next = !goesOn ? 0 : (int)(position < body ? Math.Min(StemStates.MaximumFrames, body - position) : StemStates.MaximumFrames);
-            RunBlock(under, side, next, how);
+            RunBlock(under, side, next);
             position += next;
             under = next;
             side = 1 - side;
@@ -150,10 +155,10 @@ internal sealed class TrialRun : IDisposable
     }
 
     // The stems of the next block beside the trials of the present one: one wait for each other a block.
-    private void RunBlock(int frames, int side, int next, ParallelOptions how)
+    private void RunBlock(int frames, int side, int next)
     {
         int stems = next > 0 ? lanes.Length : 0;
-        ShareOut(stems + (frames > 0 ? banks.Length : 0), how, i =>
+        ShareOut(stems + (frames > 0 ? banks.Length : 0), i =>
         {
             if (i < stems)
             {
@@ -188,7 +193,7 @@ internal sealed class TrialRun : IDisposable
     }
 
     // One at a time, so that the threads end together.
-    private static void ShareOut(int count, ParallelOptions how, Action<int> work)
+    private void ShareOut(int count, Action<int> work)
     {
         int next = -1;
         System.Threading.Tasks.Parallel.For(0, Math.Min(count, how.MaxDegreeOfParallelism), how, _ =>
