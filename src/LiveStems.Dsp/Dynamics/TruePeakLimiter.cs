@@ -35,7 +35,7 @@ namespace LiveStems.Dsp.Dynamics;
 public sealed class TruePeakLimiter
 {
     /// <summary>The longest run that may be handed over at once.</summary>
-    public const int ChunkFrames = 128;
+    public const int ChunkFrames = 256;
 
     // The first stage aims this much lower, so that the second has nothing to do most of the time.
     private const float ShapingMarginDb = 0.03f;

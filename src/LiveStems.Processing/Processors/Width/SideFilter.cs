@@ -73,6 +73,14 @@ internal sealed class SideFilter
         cascade.Process(side, other);
     }
 
+    /// <summary>Filters two sides in place, each through its own filter.</summary>
+    public void ProcessWith(SideFilter other, Span<float> side, Span<float> otherSide)
+    {
+        Span<float> silence = unused.AsSpan(0, side.Length);
+        silence.Clear();
+        cascade.ProcessLeftWith(other.cascade, side, otherSide, silence);
+    }
+
     public void FlushTinyState() => cascade.FlushTinyState();
 
     private void Design(in BandWidths widths, double sampleRate)

@@ -38,6 +38,13 @@ public sealed class WidthProcessor : Processor
     public override float GainReductionDb => (float)Math.Max(-160, Decibels.FromAmplitude(lowestGain));
 
     /// <inheritdoc/>
+    public override ProcessorGroup? GroupOf(IReadOnlyList<Processor> members) =>
+        new WidthGroup([.. members.Cast<WidthProcessor>()]);
+
+    /// <summary>The filter of the side.</summary>
+    internal SideFilter Filter => filter;
+
+    /// <inheritdoc/>
     protected override bool SegmentsFollowControlInterval => IsGuarding || filter.IsFading;
 
     private bool IsGuarding => Value(LowestCorrelation) > -1 || guardGain.Target < 1;
@@ -90,14 +97,21 @@ public sealed class WidthProcessor : Processor
         guard.FlushTinyState();
     }
 
-    private void ProcessChunk(Span<float> left, Span<float> right)
+    /// <summary>Holds a chunk within bounds, and returns its side to be filtered in place.</summary>
+    internal Span<float> SideOf(Span<float> left, Span<float> right)
     {
         Bounds.Hold(left, Loudest);
         Bounds.Hold(right, Loudest);
+        Span<float> s = side.AsSpan(0, left.Length);
+        MidSide.Split(left, right, middle.AsSpan(0, left.Length), s);
+        return s;
+    }
+
+    /// <summary>Puts the filtered side into the chunk that <see cref="SideOf"/> was called for.</summary>
+    internal void Put(Span<float> left, Span<float> right)
+    {
         Span<float> m = middle.AsSpan(0, left.Length);
         Span<float> s = side.AsSpan(0, left.Length);
-        MidSide.Split(left, right, m, s);
-        filter.Process(s);
         if (IsGuarding)
         {
             guard.Hear(m, s);
@@ -107,5 +121,11 @@ public sealed class WidthProcessor : Processor
         MidSide.ReplaceSide(left, right, s);
         Planar.FlushTinyAndCheckFinite(left);
         Planar.FlushTinyAndCheckFinite(right);
+    }
+
+    private void ProcessChunk(Span<float> left, Span<float> right)
+    {
+        filter.Process(SideOf(left, right));
+        Put(left, right);
     }
 }
