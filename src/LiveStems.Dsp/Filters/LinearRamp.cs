@@ -70,6 +70,21 @@ public struct LinearRamp
         }
     }
 
+    /// <summary>Multiplies one channel. A gain that stands at 1 leaves every bit alone.</summary>
+    public void Multiply(Span<float> samples)
+    {
+        int moving = Math.Min(FramesLeft, samples.Length);
+        for (int n = 0; n < moving; n++)
+        {
+            samples[n] = OutputFloats.Narrow(samples[n] * Next());
+        }
+
+        if (to != 1)
+        {
+            OutputFloats.Multiply(samples[moving..], to);
+        }
+    }
+
     private readonly double Present =>
         position < length ? Math.FusedMultiplyAdd((double)position / length, to - from, from) : to;
 }

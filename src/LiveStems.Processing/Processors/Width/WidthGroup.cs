@@ -20,15 +20,15 @@ internal sealed class WidthGroup(WidthProcessor[] members) : ProcessorGroup(memb
                 if (i + 1 == members.Length)
                 {
                     members[i].Filter.Process(side);
-                    members[i].Put(left, right);
+                    members[i].Put(left, right, members[i].Position + done);
                     break;
                 }
 
                 Span<float> otherLeft = sounds[i + 1].Left.AsSpan(start + done, count);
                 Span<float> otherRight = sounds[i + 1].Right.AsSpan(start + done, count);
                 members[i].Filter.ProcessWith(members[i + 1].Filter, side, members[i + 1].SideOf(otherLeft, otherRight));
-                members[i].Put(left, right);
-                members[i + 1].Put(otherLeft, otherRight);
+                members[i].Put(left, right, members[i].Position + done);
+                members[i + 1].Put(otherLeft, otherRight, members[i + 1].Position + done);
             }
         }
     }

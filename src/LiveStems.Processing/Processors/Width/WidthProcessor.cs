@@ -44,10 +44,13 @@ public sealed class WidthProcessor : Processor
     /// <summary>The filter of the side.</summary>
     internal SideFilter Filter => filter;
 
-    /// <inheritdoc/>
-    protected override bool SegmentsFollowControlInterval => IsGuarding || filter.IsFading;
+    /// <summary>Frames since the last multiple of <see cref="Processor.ControlInterval"/>.</summary>
+    internal int Position => IntervalPosition;
 
-    private bool IsGuarding => Value(LowestCorrelation) > -1 || guardGain.Target < 1;
+    /// <inheritdoc/>
+    protected override bool SegmentsFollowControlInterval => filter.IsFading;
+
+    private bool IsGuarding => Value(LowestCorrelation) > -1 || guardGain.Target < 1 || guardGain.IsMoving;
 
     private BandWidths Widths => new(
         Value(LowPercent) / 100, Value(MiddlePercent) / 100, Value(HighPercent) / 100, Value(LowCrossoverHz), Value(HighCrossoverHz));
@@ -68,12 +71,8 @@ public sealed class WidthProcessor : Processor
     protected override void OnParametersMoved() => filter.MoveTo(Widths, Format.SampleRate);
 
     /// <inheritdoc/>
-    protected override void OnControlStep()
-    {
+    protected override void OnControlStep() =>
         filter.Step(IsOn(MonoBelowOn), Value(MonoBelowHz), Format.SampleRate, GlideSteps);
-        guard.Step(Value(LowestCorrelation));
-        guardGain.MoveTo(guard.Gain, ControlInterval);
-    }
 
     /// <inheritdoc/>
     protected override void OnBlockStart() => lowestGain = guardGain.Target;
@@ -84,10 +83,11 @@ public sealed class WidthProcessor : Processor
         for (int done = 0; done < segment.Frames; done += ChunkFrames)
         {
             int frames = Math.Min(ChunkFrames, segment.Frames - done);
-            ProcessChunk(segment.Left.Slice(done, frames), segment.Right.Slice(done, frames));
+            Span<float> left = segment.Left.Slice(done, frames);
+            Span<float> right = segment.Right.Slice(done, frames);
+            filter.Process(SideOf(left, right));
+            Put(left, right, IntervalPosition + done);
         }
-
-        lowestGain = Math.Min(lowestGain, guardGain.Target);
     }
 
     /// <inheritdoc/>
@@ -108,24 +108,35 @@ public sealed class WidthProcessor : Processor
     }
 
     /// <summary>Puts the filtered side into the chunk that <see cref="SideOf"/> was called for.</summary>
-    internal void Put(Span<float> left, Span<float> right)
+    /// <param name="left">Left of the chunk.</param>
+    /// <param name="right">Right of the chunk.</param>
+    /// <param name="position">Frames from a multiple of <see cref="Processor.ControlInterval"/> to the chunk.</param>
+    internal void Put(Span<float> left, Span<float> right, int position)
     {
-        Span<float> m = middle.AsSpan(0, left.Length);
         Span<float> s = side.AsSpan(0, left.Length);
-        if (IsGuarding)
-        {
-            guard.Hear(m, s);
-        }
-
-        guardGain.Multiply(s, m);
+        Guard(middle.AsSpan(0, left.Length), s, position);
         MidSide.ReplaceSide(left, right, s);
         Planar.FlushTinyAndCheckFinite(left);
         Planar.FlushTinyAndCheckFinite(right);
     }
 
-    private void ProcessChunk(Span<float> left, Span<float> right)
+    // The filter runs over the whole chunk at once, the guard from one control step to the next.
+    private void Guard(Span<float> m, Span<float> s, int position)
     {
-        filter.Process(SideOf(left, right));
-        Put(left, right);
+        for (int done = 0; IsGuarding && done < s.Length;)
+        {
+            int place = (position + done) % ControlInterval;
+            if (place == 0)
+            {
+                guard.Step(Value(LowestCorrelation));
+                guardGain.MoveTo(guard.Gain, ControlInterval);
+            }
+
+            int frames = Math.Min(ControlInterval - place, s.Length - done);
+            guard.Hear(m.Slice(done, frames), s.Slice(done, frames));
+            guardGain.Multiply(s.Slice(done, frames));
+            lowestGain = Math.Min(lowestGain, guardGain.Target);
+            done += frames;
+        }
     }
 }
