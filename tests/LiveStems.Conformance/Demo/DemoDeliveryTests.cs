@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 using LiveStems.App;
+using LiveStems.Conformance.Loudness;
 using Xunit;
 
 namespace LiveStems.Conformance.Demo;
@@ -29,6 +30,7 @@ public sealed partial class DemoDeliveryTests(DemoAlbumFixture demo) : IClassFix
             foreach (JsonNode? file in manifest["files"]!.AsArray())
             {
                 FfmpegAgrees(Path.Combine(folder, (string)file!["file"]!), file);
+                LibEbur128Agrees(Path.Combine(folder, (string)file!["file"]!), file);
             }
 
             Prerequisite.Run("sh", "-c", $"cd \"{folder}\" && sha256sum --check --strict SHA256SUMS");
@@ -128,6 +130,21 @@ public sealed partial class DemoDeliveryTests(DemoAlbumFixture demo) : IClassFix
         Assert.Contains($"duration_ts={(long)file["frames"]!}", facts, StringComparison.Ordinal);
     }
 
+    // Read by ffmpeg and measured by libebur128: nothing of ours takes part.
+    private void LibEbur128Agrees(string path, JsonNode file)
+    {
+        string raw = Path.Combine(demo.Folder, "read.f32");
+        Prerequisite.Run("ffmpeg", "-nostdin", "-v", "error", "-y", "-i", path, "-f", "f32le", raw);
+        float[] samples = System.Runtime.InteropServices.MemoryMarshal.Cast<byte, float>(File.ReadAllBytes(raw)).ToArray();
+        using LibEbur128 peer = new((int)file["sampleRateHz"]!);
+        peer.Add([.. samples.Where((_, index) => index % 2 == 0)], [.. samples.Where((_, index) => index % 2 == 1)]);
+        Assert.Equal((long)file["frames"]!, samples.Length / 2);
+
+        // Both follow BS.1770-5; Tech 3341 allows a meter 0.1 LU, and true peaks by fourfold oversampling read up to 0.1 dB apart.
+        Assert.Equal(peer.IntegratedLufs, (double)file["integratedLufs"]!, 0.1);
+        Assert.Equal(peer.TruePeakDbtp, (double)file["truePeakDbtp"]!, 0.1);
+    }
+
     private static void BroadcastFieldsAgree(string path)
     {
         string tags = Prerequisite.Run("ffprobe", "-v", "error", "-show_entries", "format_tags", "-of", "default=nw=1", path);
@@ -136,6 +153,8 @@ public sealed partial class DemoDeliveryTests(DemoAlbumFixture demo) : IClassFix
         Assert.Contains("TAG:album=Slack Water Letters", tags, StringComparison.Ordinal);
         Assert.Contains("TAG:date=2026-03-01", tags, StringComparison.Ordinal);
         Assert.Contains("A=PCM,F=44100,W=24", tags, StringComparison.Ordinal);
+        Assert.Contains("TAG:encoded_by=LiveStems", tags, StringComparison.Ordinal);
+        Assert.Matches("TAG:originator_reference=02-[0-9a-f]{24}", tags);
         string info = Prerequisite.Run("sndfile-info", path);
         Assert.Contains("bext", info, StringComparison.Ordinal);
         Assert.DoesNotContain("Error", info, StringComparison.OrdinalIgnoreCase);
