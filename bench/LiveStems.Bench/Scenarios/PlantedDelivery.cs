@@ -15,6 +15,9 @@ internal sealed class PlantedDelivery
 
     private const float HighestUnderAClick = 0.45f;
     private const double LeastLevel = 0.003;
+
+    // A gap that begins where a stroke has died away, or ends before the next one begins, is a pause: −70 dBFS within 1 ms.
+    private const double LeastBeside = 0.0003;
     private const int MostTries = 100_000;
 
     private readonly Random random;
@@ -124,11 +127,11 @@ internal sealed class PlantedDelivery
         }
     }
 
-    // Inside sound: the stem sounds right before and right behind it.
+    // Inside sound: the stem sounds right before and right behind it, the last and first millisecond too.
     private void Dropouts() => Places(FindingKind.Dropouts, random.Next(1, 6), (channel, at) =>
     {
         int length = 8 + (int)Math.Pow(2000, random.NextDouble());
-        if (Level(channel.AsSpan(at + length, 256)) < LeastLevel)
+        if (Level(channel.AsSpan(at + length, 256)) < LeastLevel || Level(channel.AsSpan(at - 48, 48)) < LeastBeside || Level(channel.AsSpan(at + length, 48)) < LeastBeside)
         {
             return false;
         }

@@ -18,13 +18,16 @@ internal static class PlantedFaults
     {
         int seed = Option(arguments, "--seed", Random.Shared.Next(1_000_000));
         int rounds = Option(arguments, "--rounds", 6);
+
+        // One round of them by itself, as it is among the others.
+        int only = Option(arguments, "--only", -1);
         Console.WriteLine($"planted faults: seed {seed}, {rounds} rounds of {PlantedDelivery.Seconds} s");
         Dictionary<FindingKind, Score> scores = Kinds.ToDictionary(kind => kind, _ => new Score());
         int stops = 0, cleanFindings = 0, cleanStems = 0;
         string folder = Directory.CreateTempSubdirectory("livestems-planted").FullName;
         try
         {
-            foreach (IGrouping<int, int> songs in Enumerable.Range(0, rounds).GroupBy(round => (seed + round) % DemoAlbum.Songs.Count))
+            foreach (IGrouping<int, int> songs in Enumerable.Range(0, rounds).Where(round => only < 0 || round == only).GroupBy(round => (seed + round) % DemoAlbum.Songs.Count))
             {
                 DemoSong song = DemoAlbum.Songs[songs.Key];
                 float[][][] whole = new float[song.Stems.Count][][];
@@ -37,9 +40,9 @@ internal static class PlantedFaults
                     stops += untouched.Findings.Count(finding => finding.Rank == FindingRank.Stop);
                     cleanFindings += untouched.Findings.Count(finding => Kinds.Contains(finding.Kind) && finding.Rank != FindingRank.Note);
                     cleanStems += song.Stems.Count;
-                    foreach (IntakeFinding finding in untouched.Findings.Where(finding => Kinds.Contains(finding.Kind) && finding.Rank != FindingRank.Note))
+                    foreach (IntakeFinding finding in untouched.Findings.Where(finding => finding.Rank == FindingRank.Stop || (Kinds.Contains(finding.Kind) && finding.Rank != FindingRank.Note)))
                     {
-                        Console.WriteLine($"  clean: {finding.Song} / {finding.Stem} {finding.Text}");
+                        Console.WriteLine($"  clean, round {round}: {finding.Rank}: {finding.Song} / {finding.Stem} {finding.Text}");
                     }
 
                     PlantedDelivery spoilt = new(song, whole, random);

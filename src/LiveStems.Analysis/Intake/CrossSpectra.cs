@@ -11,6 +11,7 @@ internal sealed class CrossSpectra
     private readonly int signals;
     private readonly double[][] real;
     private readonly double[][] imaginary;
+    private int leftOut;
 
     public CrossSpectra(int signals, int size)
     {
@@ -29,6 +30,9 @@ internal sealed class CrossSpectra
 
     /// <summary>Frames with any sound in them.</summary>
     public int Frames { get; private set; }
+
+    /// <summary>Share of the frames that was left out.</summary>
+    public double LeftOutShare => leftOut == 0 ? 0 : (double)leftOut / (leftOut + Frames);
 
     /// <summary>Bytes it takes.</summary>
     public static long Memory(int signals, int size) => 2L * PairsOf(signals) * (size / 2 + 1) * 2 * sizeof(double);
@@ -57,6 +61,9 @@ internal sealed class CrossSpectra
             }
         });
     }
+
+    /// <summary>Counts a frame that says nothing.</summary>
+    public void LeaveOut() => leftOut++;
 
     /// <summary>Σ conj(first) · second in a bin of a side.</summary>
     public Complex At(int first, int second, int side, int bin)

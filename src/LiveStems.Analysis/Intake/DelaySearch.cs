@@ -4,10 +4,11 @@ using LiveStems.Dsp.Spectral;
 namespace LiveStems.Analysis.Intake;
 
 /// <summary>
-/// Finds the delay between two signals from the phase of their cross-spectrum or response, each bin weighted by its
-/// coherence: the generalised cross-correlation with a coherence weight (C. H. Knapp and G. C. Carter, IEEE Trans. ASSP 24,
-/// 1976; G. C. Carter, A. H. Nuttall and P. G. Cable, Proceedings of the IEEE 61, 1973), then a straight line through the
-/// phases for the part of a sample.
+/// Finds the delay between two signals from the phase of their cross-spectrum or response: the generalised cross-correlation
+/// with the maximum-likelihood weight, each phase by the inverse of its variance, γ²/(1 − γ²) (E. J. Hannan and P. J.
+/// Thomson, Biometrika 60, 1973; C. H. Knapp and G. C. Carter, IEEE Trans. ASSP 24, 1976, table I), then a straight line
+/// through the phases for the part of a sample. By the coherence γ² alone, thousands of high bins that hold next to nothing
+/// would outvote the few that know.
 /// </summary>
 internal sealed class DelaySearch(int size)
 {
@@ -15,6 +16,9 @@ internal sealed class DelaySearch(int size)
 
     // Weights below this share of all bins are chance.
     private const double LeastWeight = 0.0005;
+
+    // γ²/(1 − γ²) above which a bin is no surer: filters on the way move phases by more than a hundredth of a radian.
+    private const double Surest = 1e4;
 
     private readonly DoubleFourierTransform transform = new(size);
     private readonly double[] real = new double[size / 2 + 1];
@@ -26,12 +30,13 @@ internal sealed class DelaySearch(int size)
     /// The delay by which both sides together agree best.
     /// </summary>
     /// <param name="responses">From the first signal to the second, for each side.</param>
-    /// <param name="weights">Weight of each bin, 0 to 1, for each side.</param>
+    /// <param name="coherences">Coherence of each bin, 0 to 1, for each side.</param>
     /// <param name="shift">Frames to look around, 0 for the plain search.</param>
-    public DelayEstimate Find(Complex[][] responses, double[][] weights, int shift = 0)
+    public DelayEstimate Find(Complex[][] responses, double[][] coherences, int shift = 0)
     {
         Array.Clear(sum);
-        double[] totals = [.. weights.Select(each => each.Sum())];
+        double[][] weights = [.. coherences.Select(side => side.Select(Weight).ToArray())];
+        double[] totals = [.. coherences.Select(each => each.Sum())];
         double[][] sides = new double[responses.Length][];
         for (int side = 0; side < responses.Length; side++)
         {
@@ -53,7 +58,8 @@ internal sealed class DelaySearch(int size)
         double total = totals.Sum();
         double fraction = total > 0 ? Refine(responses, weights, best, shift) : 0;
         int frames = best < size / 2 ? best : best - size;
-        double agreement = total > 0 ? sum[best] / (total / (size / 2.0)) : 0;
+        double certain = weights.Sum(each => each.Sum());
+        double agreement = certain > 0 ? sum[best] / (certain / (size / 2.0)) : 0;
         bool isKnown = total >= LeastWeight * size / 2 * responses.Length && agreement >= 0.25;
         return new DelayEstimate(
             shift + frames + fraction,
@@ -61,6 +67,8 @@ internal sealed class DelaySearch(int size)
             isKnown,
             [.. sides.Select((side, index) => totals[index] >= LeastWeight * size / 2 ? Math.Sign(side[best]) : 0)]);
     }
+
+    private static double Weight(double coherence) => coherence / (coherence + Surest * (1 - coherence));
 
     private void Correlate(Complex[] response, double[] weight, int shift)
     {

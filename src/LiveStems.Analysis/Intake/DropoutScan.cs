@@ -7,10 +7,11 @@ namespace LiveStems.Analysis.Intake;
 /// abruptly. Pauses, fades and gates that close over a few milliseconds are none of them.
 /// </summary>
 /// <remarks>
-/// A side counts as sounding by the level of the 256 samples next to the run, and as abrupt when the nearest 12 of these
-/// hold their share of it; after a fade they hold next to nothing. A low wave that happens to cross zero there is told from
-/// a fade by its steepness: it is as steep as anywhere. No gate closes and opens within 5 ms, so there that is enough for an
-/// abrupt side. Lengths and levels: common practice.
+/// A side sounds when the 256 samples next to the run do and the nearest 12 have their share of it; it breaks off when these
+/// have a large share, or when the sample at the run is larger than any usual step beside it. After a fade the nearest hold
+/// next to nothing, and the sample at the run is one step: a fade to nothing grows from there like t or faster. A low wave
+/// that happens to cross zero there is told from a fade by its steepness: it is as steep as anywhere. No gate closes and
+/// opens within 5 ms, so there that is enough for an abrupt side. Lengths and levels: common practice.
 /// </remarks>
 internal sealed class DropoutScan(int channel, EventList found)
 {
@@ -19,9 +20,13 @@ internal sealed class DropoutScan(int channel, EventList found)
     private const int FarSamples = 256;
     private const double AbruptShare = 0.15;
     private const double SoundingShare = 0.03;
+    private const double StepsOfAnEdge = 2.5;
     private const double SteepShare = 0.7;
     private const int ShorterThanAnyGate = 240;
     private static readonly double LeastLevel = Decibels.ToAmplitude(-54);
+
+    // Two steps of 16 bits: less is what has died away.
+    private static readonly double LeastNear = Decibels.ToAmplitude(-84);
 
     private readonly float[] before = new float[FarSamples];
     private readonly float[] after = new float[FarSamples];
@@ -84,10 +89,13 @@ internal sealed class DropoutScan(int channel, EventList found)
         {
             runStart = frame;
             runLength = 0;
-            sideBefore = SideOf(before, beforeCount, newestLast: true);
         }
 
         runLength++;
+        if (runLength == ShortestRun)
+        {
+            sideBefore = SideOf(before, beforeCount, newestLast: true);
+        }
     }
 
     private void Sound(float sample)
@@ -141,36 +149,44 @@ internal sealed class DropoutScan(int channel, EventList found)
         afterCount = 0;
     }
 
-    // Root mean squares of the samples next to the run and of all that were kept, and of the steps between them.
     private static Side SideOf(float[] samples, int count, bool newestLast)
     {
         int all = Math.Min(count, FarSamples);
-        double near = 0, far = 0, nearSteps = 0, farSteps = 0;
-        int nearCount = Math.Min(all, NearSamples);
-        float last = 0;
+        if (all < 2)
+        {
+            return default;
+        }
+
+        Stretch stretch = default, near = default;
+        float edge = newestLast ? samples[(count - 1) % FarSamples] : samples[0];
+        float last = edge;
         for (int i = 0; i < all; i++)
         {
             float sample = newestLast ? samples[(count - 1 - i) % FarSamples] : samples[i];
-            double square = (double)sample * sample;
-            double step = i == 0 ? 0 : sample - last;
+            float step = sample - last;
             last = sample;
-            far += square;
-            near += i < nearCount ? square : 0;
-            farSteps += step * step;
-            nearSteps += i < nearCount ? step * step : 0;
+            stretch = new Stretch(stretch.Squares + (double)sample * sample, stretch.Steps + (double)step * step, i + 1);
+            near = i < NearSamples ? stretch : near;
         }
 
-        return all < 2
-            ? default
-            : new Side(Math.Sqrt(near / nearCount), Math.Sqrt(far / all), Math.Sqrt(nearSteps / (nearCount - 1)), Math.Sqrt(farSteps / (all - 1)));
+        return new Side(near, stretch, Math.Abs(edge) >= StepsOfAnEdge * near.Step);
     }
 
-    private readonly record struct Side(double Near, double Far, double NearStep, double FarStep)
+    // Sums of squares of the samples next to the run and of the steps between them.
+    private readonly record struct Stretch(double Squares, double Steps, int Count)
     {
-        public bool IsSteep => NearStep > 0 && NearStep >= SteepShare * FarStep;
+        public double Level => Math.Sqrt(Squares / Count);
 
-        public bool IsSounding => Far >= LeastLevel && (Near >= SoundingShare * Far || IsSteep);
+        public double Step => Count < 2 ? 0 : Math.Sqrt(Steps / (Count - 1));
+    }
 
-        public bool IsAbrupt => Near >= AbruptShare * Far;
+    private readonly record struct Side(Stretch Near, Stretch Far, bool IsEdge)
+    {
+        public bool IsSteep => Near.Step > 0 && Near.Step >= SteepShare * Far.Step;
+
+        public bool IsSounding => Far.Count > 0 && Far.Level >= LeastLevel && Near.Level >= LeastNear
+            && (Near.Level >= Math.Min(SoundingShare * Far.Level, LeastLevel) || IsEdge || IsSteep);
+
+        public bool IsAbrupt => Near.Level >= AbruptShare * Far.Level || IsEdge;
     }
 }

@@ -9,6 +9,9 @@ internal sealed class FileJudge(SongFacts song, SongFile file, List<IntakeFindin
 {
     private const double ShortSeconds = 3;
 
+    // What the sum leaves of a rough mix that was made of just these stems: rounding. A stem this far below is not heard.
+    private const double NothingMissingDb = -60;
+
     private readonly StemFacts facts = file.Facts!;
     private readonly int sampleRate = file.Facts!.Info.SampleRate;
 
@@ -32,7 +35,10 @@ internal sealed class FileJudge(SongFacts song, SongFile file, List<IntakeFindin
         Format();
         if (facts.IsSilent)
         {
-            Add(FindingRank.Stop, FindingKind.Silence, null, facts.Info.Seconds, "s", "holds nothing but digital silence", "is silent from start to end; could you check the export and send it again?");
+            Add(
+                IsNothingMissing ? FindingRank.Look : FindingRank.Stop, FindingKind.Silence, null, facts.Info.Seconds, "s",
+                $"holds nothing but digital silence{(IsNothingMissing ? "; the rough mix is complete without it" : string.Empty)}",
+                IsNothingMissing ? "is silent from start to end; is it meant to be?" : "is silent from start to end; could you check the export and send it again?");
             return;
         }
 
@@ -46,6 +52,9 @@ internal sealed class FileJudge(SongFacts song, SongFile file, List<IntakeFindin
         Sides();
         Rest();
     }
+
+    // A silent stem is missed by nobody when the others already make up the whole mix: it does not sing in this song.
+    private bool IsNothingMissing => song.Mix is { } mix && mix.UnexplainedDb < NothingMissingDb;
 
     private void Format()
     {

@@ -2,8 +2,8 @@ namespace LiveStems.Analysis.Intake;
 
 /// <summary>
 /// The intake check: what arrived, whether it fits together, and what to ask the mix engineer for. Reads every file once;
-/// only a song whose stems are out of place is read a second time, to measure its sum with them put right. Memory depends
-/// on the number of stems, not on their length.
+/// only a song whose stems are out of place or damaged is read again, to measure its sum with them put right and without the
+/// damaged moments. Memory depends on the number of stems, not on their length.
 /// </summary>
 public static class IntakeCheck
 {

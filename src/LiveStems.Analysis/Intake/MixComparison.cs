@@ -6,5 +6,6 @@ namespace LiveStems.Analysis.Intake;
 /// <param name="ResidualDb">What is left of the mix when the best-fit sum is taken away, in dB below it.</param>
 /// <param name="UnexplainedDb">The same when each stem may also be filtered.</param>
 /// <param name="Bands">Both by octaves.</param>
+/// <param name="LeftOutShare">Share of the time that was left out because a file is damaged there, 0 to 1.</param>
 public sealed record MixComparison(
-    IReadOnlyList<StemInMix?> Stems, double MedianGainDb, double ResidualDb, double UnexplainedDb, IReadOnlyList<MixBand> Bands);
+    IReadOnlyList<StemInMix?> Stems, double MedianGainDb, double ResidualDb, double UnexplainedDb, IReadOnlyList<MixBand> Bands, double LeftOutShare);

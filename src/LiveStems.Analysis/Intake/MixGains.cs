@@ -24,7 +24,9 @@ internal sealed class MixGains
     {
         this.spectra = spectra;
         this.side = side;
-        firstBin = (int)Math.Ceiling(LowestHz * spectra.Size / sampleRate);
+
+        // A constant offset reaches two bins far through a Hann window.
+        firstBin = Math.Max((int)Math.Ceiling(LowestHz * spectra.Size / sampleRate), 2);
         this.delays = delays;
         gains = new double[delays.Length];
         stems = [.. Enumerable.Range(0, delays.Length).Where(stem => Total(stem) > 0)];

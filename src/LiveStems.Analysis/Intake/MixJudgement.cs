@@ -28,8 +28,9 @@ internal static class MixJudgement
     /// <param name="sides">The responses of these spectra.</param>
     /// <param name="found">The delays of these spectra.</param>
     /// <param name="moved">By how many frames each stem was moved to earlier.</param>
+    /// <param name="leftOutShare">Share of the time that is not in the spectra.</param>
     /// <param name="sampleRate">The song's rate.</param>
-    public static MixComparison Compare(CrossSpectra spectra, MixResponse[] sides, DelayEstimate[] found, long[] moved, int sampleRate)
+    public static MixComparison Compare(CrossSpectra spectra, MixResponse[] sides, DelayEstimate[] found, long[] moved, double leftOutShare, int sampleRate)
     {
         double[] delays = [.. found.Select(each => each.IsKnown ? Snapped(each.Frames) : 0)];
         MixGains[] fits = [MixGains.Fit(spectra, 0, delays, sampleRate), MixGains.Fit(spectra, 1, delays, sampleRate)];
@@ -55,7 +56,7 @@ internal static class MixJudgement
             all = (all.Mix + mix, all.Remainder + rest, all.Free + free);
         }
 
-        return new MixComparison(stems, median, Decibels.FromPower(all.Remainder / all.Mix), Decibels.FromPower(all.Free / all.Mix), bands);
+        return new MixComparison(stems, median, Decibels.FromPower(all.Remainder / all.Mix), Decibels.FromPower(all.Free / all.Mix), bands, leftOutShare);
     }
 
     // A few hundredths of a sample are what filters in the mix and rounding leave; whole samples are what a delivery is off by.

@@ -62,7 +62,8 @@ internal sealed class SongJudge(SongFacts song, List<IntakeFinding> findings)
     private void Sum(MixComparison mix)
     {
         string bands = string.Join(", ", mix.Bands.Where(band => double.IsFinite(band.ResidualDb)).Select(band => $"{Label(band)} {Number(band.ResidualDb, 0)}"));
-        Add(FindingRank.Note, FindingKind.Sum, null, mix.ResidualDb, "dB", $"adds up to the rough mix {Gain(mix.MedianGainDb)} but for {Number(mix.ResidualDb, 1)} dB (by octaves: {bands} dB)", string.Empty);
+        string leftOut = mix.LeftOutShare > 0 ? $"; {Number(Math.Max(100 * mix.LeftOutShare, 0.1), 1)} % of the time, where files are damaged or end, is not counted" : string.Empty;
+        Add(FindingRank.Note, FindingKind.Sum, null, mix.ResidualDb, "dB", $"adds up to the rough mix {Gain(mix.MedianGainDb)} but for {Number(mix.ResidualDb, 1)} dB (by octaves: {bands} dB{leftOut})", string.Empty);
         if (mix.UnexplainedDb > -20)
         {
             MixBand worst = mix.Bands.MaxBy(band => band.UnexplainedDb)!;
@@ -111,8 +112,8 @@ internal sealed class SongJudge(SongFacts song, List<IntakeFinding> findings)
     {
         double off = place.GainDb - mix.MedianGainDb;
 
-        // What damage puts into a stem or takes out of it pulls at its gain.
-        bool isDamaged = facts.Clipping.Count > 0 || facts.Dropouts.Count > 0 || facts.Clicks.Largest is { Size: > LoudClickDbfs };
+        // What damage puts into a stem or takes out of it pulls at its gain, unless its moments could be left out.
+        bool isDamaged = mix.LeftOutShare == 0 && (facts.Clipping.Count > 0 || facts.Dropouts.Count > 0 || facts.Clicks.Largest is { Size: > LoudClickDbfs });
         double least = isDamaged ? GainSteps[^1].LeastDb : GainSteps.First(step => mix.UnexplainedDb < step.UnexplainedDb).LeastDb;
         if (Math.Abs(off) >= least)
         {

@@ -49,6 +49,7 @@ internal static class CheckJson
                 ["medianGainDb"] = Numbers.Json(sum.MedianGainDb, 3),
                 ["residualDb"] = Numbers.Json(sum.ResidualDb, 2),
                 ["unexplainedDb"] = Numbers.Json(sum.UnexplainedDb, 2),
+                ["leftOutShare"] = Numbers.Json(sum.LeftOutShare, 4),
                 ["octaves"] = JsonOutput.Array(sum.Bands.Select(band => new JsonObject
                 {
                     ["frequencyHz"] = band.Band.NominalHz,

@@ -11,6 +11,9 @@ namespace LiveStems.Engine.Comparing;
 /// <param name="IsEverything">True when both songs sound the same.</param>
 internal sealed record Sharing(ImmutableArray<StemSharing> Stems, bool HasSameMix, int BusSlots, bool IsEverything)
 {
+    /// <summary>True when all keys that processors listen to are the same sound in both songs.</summary>
+    public bool HasSameKeys { get; private init; }
+
     /// <summary>What a first song has in common with a second.</summary>
     public static Sharing Between(Song first, Song second)
     {
@@ -20,7 +23,7 @@ internal sealed record Sharing(ImmutableArray<StemSharing> Stems, bool HasSameMi
             && stems.Select((sharing, index) => sharing.IsWhole && sharing.Index == index && HasSameGains(first.Stems[index], second.Stems[index])).All(same => same);
         int busSlots = hasSameMix ? AlikeSlots.AtStart(first.Bus, second.Bus, keysAreAlike) : 0;
         bool isEverything = hasSameMix && busSlots == first.Bus.Slots.Length && busSlots == second.Bus.Slots.Length;
-        return new Sharing(stems, hasSameMix, busSlots, isEverything);
+        return new Sharing(stems, hasSameMix, busSlots, isEverything) { HasSameKeys = keysAreAlike };
     }
 
     /// <inheritdoc/>
@@ -84,6 +87,22 @@ internal readonly record struct StemSharing(int Index, bool IsWhole, int Slots)
 
     public static bool HasSameInput(Stem one, Stem other) =>
         one.File == other.File && one.Placement.DelayFrames == other.Placement.DelayFrames && one.Placement.Polarity == other.Placement.Polarity;
+
+    /// <summary>Index of a stem's parallel that sounds like one of another song's stem with the same input, or −1.</summary>
+    /// <param name="parallel">The parallel.</param>
+    /// <param name="other">The stem that may have one alike.</param>
+    /// <param name="chainsAreAlike">True when the chains of both stems are wholly alike.</param>
+    /// <param name="keysAreAlike">True when keys are.</param>
+    public static int TwinOf(Parallel parallel, Stem other, bool chainsAreAlike, bool keysAreAlike)
+    {
+        int twin = 0;
+        while (twin < other.Parallels.Length && !AreAlike(parallel, other.Parallels[twin], keysAreAlike))
+        {
+            twin++;
+        }
+
+        return twin < other.Parallels.Length && (chainsAreAlike || !parallel.AfterChain) ? twin : -1;
+    }
 
     private static bool AreAlike(Parallel one, Parallel other, bool keysAreAlike) =>
         one.AfterChain == other.AfterChain

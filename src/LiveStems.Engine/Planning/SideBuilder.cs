@@ -100,7 +100,8 @@ internal sealed class SideBuilder
                 List<PlanStep> steps = [];
                 Branches.Add(steps);
                 ChainSplit? split = common.Index < 0 ? null : splits[common.Index];
-                Stems.Add(BuildOwn(song.Stems[i], steps, split?.Slots == common.Slots ? split : null));
+                split = split?.Slots == common.Slots ? split : null;
+                Stems.Add(BuildOwn(song.Stems[i], steps, split, split is null ? null : built.Stems[common.Index], sharing.HasSameKeys));
             }
         }
     }
@@ -109,16 +110,14 @@ internal sealed class SideBuilder
     {
         MixGains.Pair gains = MixGains.OfStem(song, stem, IsMono(stem), options.IsLive);
         BranchOutput output = Add(new BranchOutput(twin.Output, Gain(MixGains.OfDry(gains, stem))));
-        List<ParallelPath> parallels = [.. stem.Parallels.Zip(twin.Parallels).Select(pair => pair.Second with
-        {
-            Parallel = pair.First,
-            Output = Add(new BranchOutput(pair.Second.Output!, Gain(MixGains.OfParallel(gains, pair.First)))),
-        })];
+        List<ParallelPath> parallels = [.. stem.Parallels.Zip(twin.Parallels).Select(pair => Share(pair.First, pair.Second, gains))];
         return new StemPath(stem, twin.IsMono, twin.Slots, output, parallels);
     }
 
-    private StemPath BuildOwn(Stem stem, List<PlanStep> steps, ChainSplit? split)
+    // What differs from the twin is built; a chain and parallels that are wholly alike are taken from it.
+    private StemPath BuildOwn(Stem stem, List<PlanStep> steps, ChainSplit? split, StemPath? twin, bool keysAreAlike)
     {
+        bool isChainShared = twin is not null && split!.Slots == stem.Chain.Slots.Length && split.Slots == twin.Stem.Chain.Slots.Length;
         StereoBuffer buffer = split?.Buffer ?? new StereoBuffer(options.MaximumFrames);
         if (split is null)
         {
@@ -126,7 +125,7 @@ internal sealed class SideBuilder
         }
 
         List<ParallelFeed> feeds = [];
-        foreach (Parallel parallel in stem.Parallels.Where(parallel => !parallel.AfterChain && !parallel.Muted))
+        foreach (Parallel parallel in stem.Parallels.Where(parallel => !parallel.AfterChain && IsOwn(parallel)))
         {
             StereoBuffer feed = new(options.MaximumFrames);
             steps.Add(Read(stem, feed));
@@ -137,8 +136,15 @@ internal sealed class SideBuilder
         int start = split?.LatencyFrames ?? 0;
         int latency = start + Chains.Append(stem.Chain, stem.Name, buffer, start, steps, slots, split?.Slots ?? 0);
         ChainTaps? taps = Chains.LastTaps;
-        FeedAfterChain(stem, buffer, latency, steps, feeds, parallel => !parallel.Muted);
-        return Finish(stem, buffer, latency, steps, slots, feeds) with { Taps = taps };
+        FeedAfterChain(stem, buffer, latency, steps, feeds, IsOwn);
+        return Finish(stem, buffer, latency, steps, slots, feeds, isChainShared ? twin : null, TwinOf) with { Taps = taps };
+
+        bool IsOwn(Parallel parallel) => !parallel.Muted && TwinOf(parallel) is null;
+
+        ParallelPath? TwinOf(Parallel parallel) =>
+            twin is not null && Comparing.StemSharing.TwinOf(parallel, twin.Stem, isChainShared, keysAreAlike) is >= 0 and int index
+                ? twin.Parallels[index]
+                : null;
     }
 
     private StemPath BuildStem(Stem stem, StereoBuffer buffer, List<PlanStep> steps, ChainSplit? split)
@@ -155,7 +161,7 @@ internal sealed class SideBuilder
         int latency = Chains.Append(stem.Chain, stem.Name, buffer, 0, steps, slots, split: split);
         ChainTaps? taps = Chains.LastTaps;
         FeedAfterChain(stem, buffer, latency, steps, feeds, _ => true);
-        return Finish(stem, buffer, latency, steps, slots, feeds) with { Taps = taps };
+        return Finish(stem, buffer, latency, steps, slots, feeds, null, _ => null) with { Taps = taps };
     }
 
     private void FeedAfterChain(
@@ -170,20 +176,31 @@ internal sealed class SideBuilder
     }
 
     private StemPath Finish(
-        Stem stem, StereoBuffer buffer, int latency, List<PlanStep> steps, List<PlannedSlot> slots, List<ParallelFeed> feeds)
+        Stem stem, StereoBuffer buffer, int latency, List<PlanStep> steps, List<PlannedSlot> slots, List<ParallelFeed> feeds,
+        StemPath? chainTwin, Func<Parallel, ParallelPath?> twinOf)
     {
         bool isMono = IsMono(stem);
         MixGains.Pair gains = MixGains.OfStem(song, stem, isMono, options.IsLive);
-        BranchOutput output = AddPath(buffer, latency, MixGains.OfDry(gains, stem), steps);
+        MixGains.Pair dry = MixGains.OfDry(gains, stem);
+        BranchOutput output = chainTwin is null ? AddPath(buffer, latency, dry, steps) : Add(new BranchOutput(chainTwin.Output, Gain(dry)));
         List<ParallelPath> parallels = [];
         foreach (Parallel parallel in stem.Parallels)
         {
             ParallelFeed? feed = feeds.Find(each => ReferenceEquals(each.Parallel, parallel));
-            parallels.Add(feed is null ? new ParallelPath(parallel, [], null) : BuildParallel(stem, feed, gains, steps));
+            parallels.Add(
+                feed is not null ? BuildParallel(stem, feed, gains, steps)
+                : !parallel.Muted && twinOf(parallel) is { } twin ? Share(parallel, twin, gains)
+                : new ParallelPath(parallel, [], null));
         }
 
         return new StemPath(stem, isMono, slots, output, parallels);
     }
+
+    private ParallelPath Share(Parallel parallel, ParallelPath twin, MixGains.Pair gains) => twin with
+    {
+        Parallel = parallel,
+        Output = Add(new BranchOutput(twin.Output!, Gain(MixGains.OfParallel(gains, parallel)))),
+    };
 
     private ParallelPath BuildParallel(Stem stem, ParallelFeed feed, MixGains.Pair gains, List<PlanStep> steps)
     {

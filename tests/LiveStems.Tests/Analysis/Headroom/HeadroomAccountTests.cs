@@ -133,6 +133,30 @@ public sealed class HeadroomAccountTests : IDisposable
     }
 
     [Fact]
+    public void FiguresAfterAChangeAreThoseOfAnAccountFromNothing()
+    {
+        AddBand();
+        Measure();
+        Stem bass = song.Song.Stems[1];
+        ChainSlot deeper = bass.Chain.Slots[0] with { Parameters = bass.Chain.Slots[0].Parameters.SetItem("band1.gainDb", -9) };
+        song.Song = song.Song with { Stems = song.Song.Stems.SetItem(1, bass with { Chain = TestSong.Chain(deeper) }) };
+        HeadroomReport after = Measure(wholly: true);
+        Directory.Delete(Path.Combine(song.Folder, "cache"), recursive: true);
+        HeadroomReport anew = Measure();
+
+        // What is kept of a stem ends with its last audible frame, −120 dBFS.
+        AssertSame(anew.AllIn.MeanReductionDb, after.AllIn.MeanReductionDb);
+        Assert.Equal(anew.Rows.Count, after.Rows.Count);
+        foreach ((HeadroomRow one, HeadroomRow other) in anew.Rows.Zip(after.Rows))
+        {
+            AssertSame(one.LeftOut.IntegratedLufs, other.LeftOut.IntegratedLufs);
+            AssertSame(one.AddedIn.TruePeakDbtp, other.AddedIn.TruePeakDbtp);
+            AssertSame(one.BoughtDb, other.BoughtDb);
+            AssertSame(one.BoughtAloneDb, other.BoughtAloneDb);
+        }
+    }
+
+    [Fact]
     public void FiguresDoNotDependOnThreads()
     {
         AddBand();

@@ -40,6 +40,49 @@ public sealed class IntakeCheckTests : IDisposable
         Assert.DoesNotContain(report.Findings, each => each.Kind == FindingKind.Gain);
     }
 
+    // Clipped runs, clicks and gaps lie in one stem and not in the mix: their moments say nothing about the others.
+    [Theory]
+    [InlineData(-17)]
+    [InlineData(299)]
+    public void DamageInOneStemMovesNeitherTheDelayNorTheGainOfAnother(int frames)
+    {
+        delivery.Stems[0] = Delivery.Scaled(delivery.Stems[0], 0.1f, 0.1f);
+        delivery.Stems[2] = Delivery.Late(delivery.Stems[2], frames);
+        Random random = new(3);
+        for (int place = 0; place < 6; place++)
+        {
+            delivery.Stems[0][place % 2].AsSpan(60_000 + 80_000 * place, random.Next(3, 20)).Fill(place % 2 == 0 ? 1 : -1);
+            delivery.Stems[1][place % 2].AsSpan(90_000 + 80_000 * place, random.Next(8, 1500)).Clear();
+            delivery.Stems[3][place % 2][70_000 + 80_000 * place] += 0.9f;
+        }
+
+        IntakeReport report = delivery.Check();
+        MixComparison mix = report.Songs[0].Mix!;
+        Assert.InRange(mix.LeftOutShare, 0.01, 0.5);
+        Assert.Equal(frames, mix.Stems[2]!.LateFrames, 0.01);
+        Assert.Equal(("Keys", frames), (Assert.Single(report.Findings, each => each.Kind == FindingKind.Delay).Stem, frames));
+        IntakeFinding gain = Assert.Single(report.Findings, each => each.Kind == FindingKind.Gain);
+        Assert.Equal(("Drums", -20), (gain.Stem, Math.Round(gain.Size, 1)));
+        Assert.All(mix.Stems.Skip(1), stem => Assert.Equal(mix.MedianGainDb, stem!.GainDb, 0.1));
+    }
+
+    [Fact]
+    public void SilentStemStopsNobodyWhenTheMixIsCompleteWithoutIt()
+    {
+        for (int side = 0; side < 2; side++)
+        {
+            for (int n = 0; n < delivery.Mix![side].Length; n++)
+            {
+                delivery.Mix[side][n] -= 0.8f * delivery.Stems[0][side][n];
+            }
+        }
+
+        delivery.Stems[0] = [new float[delivery.Stems[0][0].Length], new float[delivery.Stems[0][0].Length]];
+        IntakeReport report = delivery.Check();
+        Assert.Contains(report.Findings, each => each is { Kind: FindingKind.Silence, Stem: "Drums", Rank: FindingRank.Look });
+        Assert.False(report.HasStop);
+    }
+
     [Theory]
     [InlineData(-1, -1, "is upside down against")]
     [InlineData(1, -1, "on the right only")]

@@ -132,6 +132,39 @@ public sealed class ComparedPlanTests : IDisposable
         Assert.Equal(1, sharing.BusSlots);
     }
 
+    [Theory]
+    [MemberData(nameof(Scopes))]
+    public void ASecondSideRunsOnlyWhatFollowsTheDifference(CompareScope scope, bool isInSong)
+    {
+        ComparedSongs songs = new Comparison(scope, isInSong).Of(song.Song);
+        PlanOptions options = new(64, 32_768) { IsLive = true };
+        using SongSources sources = SongSources.Open(songs, song.Folder, options);
+        SongPlan plan = SongCompiler.Compile(songs, sources, BuiltInProcessors.Catalogue, options);
+        PlannedSlot[] first = [.. SlotsOf(plan.Side)];
+        string[] again = [.. SlotsOf(plan.InSide!).Where(slot => slot.Step is not null && !first.Contains(slot)).Select(slot => slot.Slot.Id)];
+        Assert.Equal(SlotsBehind(scope, isInSong), again);
+    }
+
+    private static IEnumerable<PlannedSlot> SlotsOf(SongSide side) => side.Stems
+        .SelectMany(stem => stem.Slots.Concat(stem.Parallels.SelectMany(parallel => parallel.Slots)))
+        .Concat(side.BusSlots);
+
+    // Processors of "in" behind the difference: what is compared is out, what stands before it is shared.
+    private static string[] SlotsBehind(CompareScope scope, bool isInSong)
+    {
+        string[] stem = scope switch
+        {
+            ProcessorScope { Place.Stem: "Bass", SlotId: "compressor" } => isInSong ? ["limiter"] : [],
+            ProcessorScope { Place.Stem: "Bass", SlotId: "equaliser" } => isInSong ? ["compressor", "limiter"] : [],
+
+            // A linked copy of the stem's equaliser is part of the chain that is compared.
+            ChainScope { Place: { Stem: "Drums", Parallel: "Early" } } => ["stem-equaliser"],
+            _ => [],
+        };
+        string[] bus = isInSong && scope is not (ProcessorScope { Place.Stem: null } or ChainScope { Place.Stem: null }) ? ["equaliser", "limiter"] : [];
+        return [.. stem, .. bus];
+    }
+
     [Fact]
     public void NothingToCompareIsToldInOneLine()
     {
