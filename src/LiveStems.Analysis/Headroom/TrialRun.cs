@@ -33,7 +33,8 @@ internal sealed class TrialRun : IDisposable
     private readonly Dictionary<string, StoredSound> keys;
     private readonly Dictionary<string, PlanarStereo>[] keySounds;
     private readonly List<WavWriter> writers = [];
-    private readonly ParallelOptions how;
+    private readonly WorkShare work;
+    private readonly CancellationToken cancellation;
     private readonly int sampleRate;
 
     /// <param name="song">The song as it is, its rate said.</param>
@@ -48,7 +49,7 @@ internal sealed class TrialRun : IDisposable
     public TrialRun(
         Song song, Song bare, TrialBook book, IReadOnlyList<Trial> trials, RenderStore store, string albumFolder, ProcessorCatalogue catalogue, ParallelOptions how)
     {
-        this.how = how;
+        cancellation = how.CancellationToken;
         sampleRate = song.SampleRate!.Value;
         List<StemLane> opened = [];
         try
@@ -62,6 +63,7 @@ internal sealed class TrialRun : IDisposable
             int inOneBank = Math.Clamp((int)Math.Ceiling((double)trials.Count / (BanksAThread * how.MaxDegreeOfParallelism)), 1, TrialBank.MostTrials);
             banks = [.. trials.GroupBy(trial => trial.Bus).SelectMany(group => group.Chunk(inOneBank)).Select(chunk =>
                 new TrialBank(chunk, [.. chunk.Select(SoundOf)], [.. chunk.Select(trial => CopyOf(trial, store))], catalogue, sampleRate, SongFrames))];
+            work = new WorkShare(banks.Length + lanes.Length, how);
             keys = banks.SelectMany(bank => bank.Keys).Distinct().ToDictionary(
                 name => name, name => new StoredSound(store.Get(SongParts.AsDelivered(song, name), how.CancellationToken), StemStates.MaximumFrames));
             keySounds = [.. Enumerable.Range(0, StemLane.Sides).Select(_ => keys.ToDictionary(pair => pair.Key, _ => Sound()))];
@@ -90,7 +92,7 @@ internal sealed class TrialRun : IDisposable
         int side = 0;
         while (under > 0 || position == 0)
         {
-            how.CancellationToken.ThrowIfCancellationRequested();
+            cancellation.ThrowIfCancellationRequested();
             bool goesOn = position < body || (quiet < QuietSeconds * sampleRate && position < body + LongestTailSeconds * sampleRate);
             int next = !goesOn ? 0 : (int)(position < body ? Math.Min(StemStates.MaximumFrames, body - position) : StemStates.MaximumFrames);
             RunBlock(under, side, next);
@@ -157,16 +159,18 @@ internal sealed class TrialRun : IDisposable
     // The stems of the next block beside the trials of the present one: one wait for each other a block.
     private void RunBlock(int frames, int side, int next)
     {
-        int stems = next > 0 ? lanes.Length : 0;
-        ShareOut(stems + (frames > 0 ? banks.Length : 0), i =>
+        work.Run(i =>
         {
-            if (i < stems)
+            if (i >= banks.Length)
             {
-                lanes[i].Run(next, 1 - side);
+                if (next > 0)
+                {
+                    lanes[i - banks.Length].Run(next, 1 - side);
+                }
             }
-            else
+            else if (frames > 0)
             {
-                banks[i - stems].Run(frames, side, keySounds[side]);
+                banks[i].Run(frames, side, keySounds[side]);
             }
         });
         Add(sumIn[1 - side], lane => lane.AllIn(1 - side), next);
@@ -190,18 +194,5 @@ internal sealed class TrialRun : IDisposable
             Planar.AddScaled(of(lane).Left.AsSpan(0, frames), 1, left);
             Planar.AddScaled(of(lane).Right.AsSpan(0, frames), 1, right);
         }
-    }
-
-    // One at a time, so that the threads end together.
-    private void ShareOut(int count, Action<int> work)
-    {
-        int next = -1;
-        System.Threading.Tasks.Parallel.For(0, Math.Min(count, how.MaxDegreeOfParallelism), how, _ =>
-        {
-            for (int i = Interlocked.Increment(ref next); i < count; i = Interlocked.Increment(ref next))
-            {
-                work(i);
-            }
-        });
     }
 }

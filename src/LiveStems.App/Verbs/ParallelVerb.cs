@@ -52,10 +52,10 @@ internal static class ParallelVerb
             Album before = session?.Album ?? AlbumFile.Load(path, Processors.Catalogue);
             int songIndex = SongChoice.From(before, parsed.GetValue(song) ?? "1")[0];
             int stemIndex = AlbumAddress.StemIndex(before.Songs[songIndex], parsed.GetRequiredValue(stem));
-            Place place = new(songIndex, stemIndex, Index(before.Songs[songIndex].Stems[stemIndex], parsed.GetValue(parallel)));
+            ParallelPlace place = new(songIndex, stemIndex, Index(before.Songs[songIndex].Stems[stemIndex], parsed.GetValue(parallel)));
             Album after = Feed(before, place, parsed.GetValue(feed));
             after = Equaliser(after, place, parsed.GetValue(equaliser));
-            after = parsed.GetValue(turnOver) ? TurnOver(after, place) : after;
+            after = parsed.GetValue(turnOver) ? ParallelEdits.TurnOver(after, place, Processors.Catalogue) : after;
 
             using ProgressLine line = new();
             InlineProgress<double> Doing(string what) => new(share => line.Report(what, share));
@@ -117,14 +117,14 @@ internal static class ParallelVerb
         return stem.Parallels.IndexOf(ScopeText.ParallelOf(stem, name));
     }
 
-    private static Album Feed(Album album, Place place, string? feed) => feed switch
+    private static Album Feed(Album album, ParallelPlace place, string? feed) => feed switch
     {
         null => album,
         "before" or "after" => place.With(album, parallel => parallel with { AfterChain = feed == "after" }),
         _ => throw new UsageException($"--feed is before or after, not '{feed}'"),
     };
 
-    private static Album Equaliser(Album album, Place place, string? how)
+    private static Album Equaliser(Album album, ParallelPlace place, string? how)
     {
         if (how is null)
         {
@@ -140,76 +140,17 @@ internal static class ParallelVerb
         {
             "linked" => place.With(album, parallel => parallel with { IsEqualiserLinked = true }),
             "none" => place.With(album, parallel => parallel with { IsEqualiserLinked = false }),
-            "copied" => place.With(album, parallel => parallel with { IsEqualiserLinked = false, Chain = WithCopies(parallel.Chain, place.Stem(album)) }),
+            "copied" => ParallelEdits.CopyEqualisers(album, place),
             _ => throw new UsageException($"--equaliser is linked, copied or none, not '{how}'"),
         };
     }
 
-    private static Chain WithCopies(Chain chain, Stem stem)
-    {
-        HashSet<string> taken = [.. chain.Slots.Select(slot => slot.Id)];
-        List<ChainSlot> copies = [];
-        foreach (ChainSlot slot in stem.Chain.Slots.Where(slot => slot.Processor == "equaliser"))
-        {
-            string id = slot.Processor;
-            for (int number = 2; !taken.Add(id); number++)
-            {
-                id = $"{slot.Processor}-{number}";
-            }
-
-            copies.Add(slot with { Id = id, Bypassed = slot.Bypassed || stem.Chain.Bypassed });
-        }
-
-        return copies.Count == 0
-            ? throw new ComparisonException($"'{stem.Name}' has no equaliser to copy")
-            : chain with { Slots = [.. copies, .. chain.Slots] };
-    }
-
-    private static Album TurnOver(Album album, Place place)
-    {
-        Chain chain = place.Parallel(album).Chain;
-        ChainSlot? turning = chain.Slots.FirstOrDefault(slot => slot is { Processor: "gain", Bypassed: false } && IsOn(slot, "invertLeft") && IsOn(slot, "invertRight"));
-        if (turning is not null)
-        {
-            return place.With(album, parallel => parallel with { Chain = chain with { Slots = chain.Slots.Remove(turning) } });
-        }
-
-        string address = $"{place.SongIndex + 1}/{place.StemIndex + 1}/parallel:{place.Parallel(album).Name}";
-        Album added = AlbumEdits.AddProcessor(album, address, "gain", Processors.Catalogue);
-        ChainSlot slot = place.Parallel(added).Chain.Slots[^1];
-        return place.With(added, parallel => parallel with
-        {
-            Chain = parallel.Chain with
-            {
-                Slots = parallel.Chain.Slots.Replace(slot, slot with { Parameters = slot.Parameters.SetItem("invertLeft", 1).SetItem("invertRight", 1), Reason = "polarity turned over" }),
-            },
-        });
-    }
-
-    private static bool IsOn(ChainSlot slot, string parameter) => slot.Parameters.GetValueOrDefault(parameter) > 0;
-
-    private static Album Align(Album album, Place place, ParallelCheckReport check)
+    private static Album Align(Album album, ParallelPlace place, ParallelCheckReport check)
     {
         double wanted = check.BestAlignSamples;
         return AlbumFields.AlignSamples.Contains(wanted) && check.IsAlike
             ? place.With(album, parallel => parallel with { AlignSamples = wanted })
             : throw new ComparisonException(
                 $"'{check.Stem}, {check.Parallel}' cannot be aligned: it is too unlike the dry stem (correlation {Numbers.Text(check.Delay?.Correlation ?? 0, 2)}); its latency is made up for anyway");
-    }
-
-    private sealed record Place(int SongIndex, int StemIndex, int ParallelIndex)
-    {
-        public Song Song(Album album) => album.Songs[SongIndex];
-
-        public Stem Stem(Album album) => Song(album).Stems[StemIndex];
-
-        public Parallel Parallel(Album album) => Stem(album).Parallels[ParallelIndex];
-
-        public Album With(Album album, Func<Parallel, Parallel> change)
-        {
-            Stem stem = Stem(album) with { Parallels = Stem(album).Parallels.SetItem(ParallelIndex, change(Parallel(album))) };
-            Song song = Song(album) with { Stems = Song(album).Stems.SetItem(StemIndex, stem) };
-            return album with { Songs = album.Songs.SetItem(SongIndex, song) };
-        }
     }
 }

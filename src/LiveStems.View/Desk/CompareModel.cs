@@ -1,3 +1,4 @@
+using System.Globalization;
 using LiveStems.Albums;
 using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
@@ -47,6 +48,7 @@ public sealed class CompareModel
     private readonly AlbumDesk desk;
     private readonly LiveComparison live;
     private string other = string.Empty;
+    private double fileStartSeconds;
 
     internal CompareModel(AlbumDesk desk)
     {
@@ -92,7 +94,12 @@ public sealed class CompareModel
             return desk.Refuse("a blind test is under way: break it off first");
         }
 
-        other = of ?? other;
+        if (of is not null && of != other)
+        {
+            other = of;
+            fileStartSeconds = 0;
+        }
+
         try
         {
             live.Choose(new Comparison(ScopeOf(kind), IsInSong));
@@ -134,6 +141,21 @@ public sealed class CompareModel
 
     /// <summary>The difference and out in turn.</summary>
     public string? ToggleDifference() => Hear(IsOn && Side == CompareSide.Difference ? CompareSide.Out : CompareSide.Difference);
+
+    /// <summary>Where in the song the compared file starts, in seconds; below 0 when it starts inside the file.</summary>
+    public double FileStartSeconds => fileStartSeconds;
+
+    /// <summary>Has the compared file start at another place of the song, so that both run together. Null, or what is wrong.</summary>
+    public string? StartFileAt(double seconds)
+    {
+        if (!IsOn || Kind != CompareKind.File)
+        {
+            return desk.Refuse("compare with a sound file first: then it can be moved");
+        }
+
+        fileStartSeconds = seconds;
+        return Again();
+    }
 
     /// <summary>Makes both sides equally loud, or leaves them as they are.</summary>
     public void ToggleFair() => live.IsFair = !live.IsFair;
@@ -183,8 +205,12 @@ public sealed class CompareModel
         CompareKind.SongChain => new ChainScope(Engine.Comparing.ChainPlace.SongChain),
         CompareKind.Version => VersionOf(other),
         CompareKind.RoughMix => FileScope.RoughMixOf(desk.Song),
-        _ => new FileScope(new ComparedFile(other, 0), Path.GetFileName(other)),
+        _ => new FileScope(new ComparedFile(other, (int)Math.Round(fileStartSeconds * (desk.Song.SampleRate ?? desk.Player.SampleRate))), FileWords()),
     };
+
+    private string FileWords() => fileStartSeconds == 0
+        ? Path.GetFileName(other)
+        : string.Create(CultureInfo.InvariantCulture, $"{Path.GetFileName(other)} from {fileStartSeconds:0.00} s");
 
     private Stem SelectedStem() => desk.SelectedStem?.Stem ?? throw new ComparisonException("select a stem to compare it");
 

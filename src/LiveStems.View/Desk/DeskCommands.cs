@@ -53,6 +53,9 @@ internal static class DeskCommands
         list.Add("band-wider", Group, "Band wider", "W", () => monitor.WidenBand(1.25), "width");
         list.Add("compare", Group, "Compare: in or out", "C", desk.Compare.Toggle, "bypass before after");
         list.Add("difference", Group, "Compare: hear the difference", "Shift+C", desk.Compare.ToggleDifference, "delta");
+        list.Add("compare-file-here", Group, "The compared file starts here", string.Empty, () => desk.Compare.StartFileAt(desk.Transport.PositionSeconds), "offset align reference");
+        list.Add("compare-file-later", Group, "The compared file starts 10 ms later", string.Empty, () => desk.Compare.StartFileAt(desk.Compare.FileStartSeconds + 0.01), "offset align reference");
+        list.Add("compare-file-earlier", Group, "The compared file starts 10 ms earlier", string.Empty, () => desk.Compare.StartFileAt(desk.Compare.FileStartSeconds - 0.01), "offset align reference");
         list.Add("compare-off", Group, "No comparison", "Ctrl+Shift+C", desk.Compare.Stop, "end");
         list.Add("hearing", Group, "Compare: alone or in the song", "Alt+C", desk.Compare.ToggleHearing, "solo context");
         foreach (CompareKind kind in Enum.GetValues<CompareKind>().Where(kind => kind is not (CompareKind.Version or CompareKind.File)))

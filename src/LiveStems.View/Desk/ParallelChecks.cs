@@ -1,5 +1,6 @@
 using LiveStems.Albums.Model;
 using LiveStems.Analysis.Parallels;
+using LiveStems.Processing.Catalogue;
 
 namespace LiveStems.View.Desk;
 
@@ -11,6 +12,7 @@ public sealed class ParallelChecks
 
     private readonly AlbumDesk desk;
     private readonly Dictionary<(string Song, string Stem, string Parallel), (ParallelCheckReport Report, Stem Checked)> reports = [];
+    private readonly Dictionary<(string Song, string Stem, string Parallel), (BlendReport Report, Song Heard)> hits = [];
 
     internal ParallelChecks(AlbumDesk desk) => this.desk = desk;
 
@@ -41,6 +43,23 @@ public sealed class ParallelChecks
             });
     }
 
+    /// <summary>What a parallel was found to do to the hits of its stem; null before that was measured, and after the song has changed.</summary>
+    public BlendReport? HitsOf(ParallelRow parallel) =>
+        hits.TryGetValue(Key(parallel), out (BlendReport Report, Song Heard) found) && SoundAlike(found.Heard, desk.Song) ? found.Report : null;
+
+    /// <summary>Measures what a parallel does to hits, in the stem and in the song: in the loop, or where most hits are.</summary>
+    public DeskJob MeasureHits(ParallelRow parallel) => Listen(parallel, "measuring hits", ParallelBlend.Measure, _ => { });
+
+    /// <summary>
+    /// Blends a parallel so that the onsets of hits stand higher in the song by so many dB, once both are equally loud.
+    /// </summary>
+    public DeskJob BlendTo(ParallelRow parallel, double onsetDb) => Listen(
+        parallel,
+        "finding the blend",
+        (song, stem, name, folder, catalogue, from, to, progress, cancellation) =>
+            ParallelBlend.Meet(onsetDb, song, stem, name, folder, catalogue, from, to, progress, cancellation),
+        report => parallel.BlendAt(report.BlendDb));
+
     /// <summary>Brings a parallel onto its dry stem, as the check found. Null, or what is wrong.</summary>
     public string? Align(ParallelRow parallel) =>
         Of(parallel) is not { } report ? "check the parallel first: then it is known how it lies"
@@ -52,6 +71,35 @@ public sealed class ParallelChecks
     private static bool SoundsAlike(Stem one, Stem other) =>
         one.File == other.File && one.Placement == other.Placement && one.Chain == other.Chain && one.Parallels == other.Parallels;
 
+    private static bool SoundAlike(Song one, Song other) =>
+        one.Bus == other.Bus && one.Stems.Length == other.Stems.Length && one.Stems.Zip(other.Stems).All(pair => SoundsAlike(pair.First, pair.Second));
+
+    private DeskJob Listen(ParallelRow parallel, string words, HitMeasure measure, Action<BlendReport> done)
+    {
+        Song song = desk.Song;
+        string stem = song.Stems[parallel.Place.Stem].Name;
+        string name = parallel.Name;
+        string folder = desk.Folder;
+        (double Start, double End)? loop = desk.Transport.Loop;
+        (string, string, string) key = Key(parallel);
+        return desk.Jobs.Start(
+            JobKind,
+            $"{words}: {stem}, {name}",
+            (progress, cancellation) => measure(song, stem, name, folder, desk.Catalogue, loop?.Start, loop?.End, progress, cancellation),
+            report =>
+            {
+                done(report);
+                hits[key] = (report, desk.Song);
+                Revision++;
+            });
+    }
+
+    private delegate BlendReport HitMeasure(
+        Song song, string stem, string parallel, string folder, ProcessorCatalogue catalogue, double? from, double? to, IProgress<double>? progress, CancellationToken cancellation);
+
+    private (string Song, string Stem, string Parallel) Key(ParallelRow parallel) =>
+        (desk.Song.Title, desk.Song.Stems[parallel.Place.Stem].Name, parallel.Name);
+
     private (ParallelCheckReport Report, Stem Checked)? Find(ParallelRow parallel) =>
-        reports.TryGetValue((desk.Song.Title, desk.Song.Stems[parallel.Place.Stem].Name, parallel.Name), out (ParallelCheckReport, Stem) found) ? found : null;
+        reports.TryGetValue(Key(parallel), out (ParallelCheckReport, Stem) found) ? found : null;
 }

@@ -1,3 +1,4 @@
+using LiveStems.Albums.Editing;
 using LiveStems.Albums.Model;
 using LiveStems.Engine.Live;
 using Parallel = LiveStems.Albums.Model.Parallel;
@@ -70,6 +71,18 @@ public sealed class ParallelRow
     /// <summary>The stem's equalisers first in the path, or not.</summary>
     public string? ToggleEqualiserLink() => Change(parallel => parallel with { IsEqualiserLinked = !parallel.IsEqualiserLinked });
 
+    /// <summary>Copies of the stem's equalisers first in the path, to be changed there. Null, or what is wrong.</summary>
+    public string? CopyEqualisers() => desk.Edit(album => ParallelEdits.CopyEqualisers(album, InAlbum));
+
+    /// <summary>True when a processor turns its polarity over.</summary>
+    public bool IsTurnedOver => ParallelEdits.IsTurnedOver(Parallel);
+
+    /// <summary>Its polarity turned over, or back. Null, or what is wrong.</summary>
+    public string? TurnOver() => desk.Edit(album => ParallelEdits.TurnOver(album, InAlbum, desk.Catalogue));
+
+    /// <summary>Sets its blend, and brings it into the mix. Null, or what is wrong.</summary>
+    public string? BlendAt(double decibels) => Change(parallel => parallel with { BlendDb = decibels, Muted = false });
+
     /// <summary>Gives it another name. Null, or what is wrong.</summary>
     public string? Rename(string name) => Change(parallel => parallel with { Name = name.Trim() });
 
@@ -79,6 +92,8 @@ public sealed class ParallelRow
 
     /// <summary>Makes this what the desk works on.</summary>
     public void Select() => desk.Select(Place);
+
+    private ParallelPlace InAlbum => new(desk.SongIndex, stem, Index);
 
     private string? Change(Func<Parallel, Parallel> change, string? gesture = null) => desk.EditSong(
         song => song with

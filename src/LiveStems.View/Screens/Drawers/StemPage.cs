@@ -1,3 +1,4 @@
+using System.Globalization;
 using LiveStems.Albums.Model;
 using LiveStems.Analysis.Parallels;
 using LiveStems.View.Controls;
@@ -11,7 +12,7 @@ internal sealed class StemPage(AlbumDesk desk) : DrawerPage(desk)
     // A tenth of a sample costs less than 0.1 dB at 20 kHz between equal parts: 20 log cos(π · 20/48 · 0.1).
     private const double InTimeSamples = 0.1;
 
-    private bool isRenaming;
+    private Asked asked;
 
     public override string Id => "stem";
 
@@ -29,19 +30,37 @@ internal sealed class StemPage(AlbumDesk desk) : DrawerPage(desk)
 
     public override IReadOnlyList<DrawerButton> Buttons => Stem is null ? [] :
     [
-        new(() => isRenaming ? "leave the name" : $"rename {Renamed}", Rename, "Puts the name of what is chosen below, to be changed there."),
+        new(() => asked == Asked.Name ? "leave the name" : $"rename {Renamed}", Rename, "Puts the name of what is chosen below, to be changed there."),
         .. Parallel is not { } parallel ? (DrawerButton[])[] :
         [
             new(() => "check", () => Done(() => Desk.Parallels.Check(parallel)), "Renders the parallel beside its dry stem: how late it is, whether its polarity is right, where both together are less than their parts."),
             new(() => "align", () => Desk.Parallels.Align(parallel), "Sets the fine alignment that the check found; can be undone."),
             new(() => parallel.IsAfterChain ? "fed after the chain" : "fed before the chain", parallel.ToggleFeed, "What goes into the parallel: the stem before its chain, or after."),
+            new(() => parallel.IsTurnedOver ? "turn polarity back" : "turn polarity over", parallel.TurnOver, "A gain processor at its end turns both sides over, or is taken away again."),
+            new(() => "hits", () => Done(() => Desk.Parallels.MeasureHits(parallel)), "Measures what the parallel does to hits, in the stem and in the whole song: in the loop, or in the 30 s with the most."),
+            new(() => asked == Asked.OnsetGain ? "leave the blend" : "blend by hits", () => Ask(Asked.OnsetGain, string.Empty), "Blends it so that the onsets of hits stand so many dB higher in the whole song, once that is no louder than without."),
+            new(() => "copy equalisers", parallel.CopyEqualisers, "Puts copies of the stem's equalisers first in a parallel that is fed before the chain, to be changed on their own."),
             new(() => "stem's equalisers first", parallel.ToggleEqualiserLink, "The stem's equalisers come first in a parallel that is fed before the chain, and follow them.") { IsOn = () => parallel.IsEqualiserLinked },
         ],
     ];
 
-    public override DrawerEntry? Entry => Stem is null ? null : new(() => isRenaming ? "another name" : $"name of a new parallel under {Stem.Name}", Take);
+    public override DrawerEntry? Entry => Stem is null ? null : new(
+        () => asked switch
+        {
+            Asked.Name => "another name",
+            Asked.OnsetGain => "onsets higher in the song by, dB: such as 0.5",
+            _ => $"name of a new parallel under {Stem.Name}",
+        },
+        Take);
 
-    public override object State => (Desk.Revision, Desk.Parallels.Revision, Desk.Selection.Stem, Desk.Selection.Parallel, isRenaming);
+    public override object State => (Desk.Revision, Desk.Parallels.Revision, Desk.Selection.Stem, Desk.Selection.Parallel, asked);
+
+    private enum Asked
+    {
+        NewParallel,
+        Name,
+        OnsetGain,
+    }
 
     private StemRow? Stem => Desk.SelectedStem;
 
@@ -72,7 +91,7 @@ internal sealed class StemPage(AlbumDesk desk) : DrawerPage(desk)
         return lines;
     }
 
-    public override void Opened() => isRenaming = false;
+    public override void Opened() => asked = Asked.NewParallel;
 
     private DrawerLine LineOf(ParallelRow parallel) => new(parallel.Name, parallel.Blend.Text, DetailOf(parallel))
     {
@@ -82,7 +101,15 @@ internal sealed class StemPage(AlbumDesk desk) : DrawerPage(desk)
         Remove = parallel.Remove,
     };
 
-    private string DetailOf(ParallelRow parallel)
+    private string DetailOf(ParallelRow parallel) =>
+        Desk.Parallels.HitsOf(parallel) is { } hits ? $"{HitsIn(hits)} · {PairOf(parallel)}" : PairOf(parallel);
+
+    private static string HitsIn(BlendReport hits) =>
+        $"{hits.InSong.Hits} hits: onsets {Signed(hits.InStem.OnsetDb)} dB in the stem, {Signed(hits.InSong.OnsetDb)} dB in the song, {Signed(hits.FairOnsetDb)} dB once equally loud";
+
+    private static string Signed(double value) => value.ToString("+0.0;−0.0;0.0", CultureInfo.InvariantCulture);
+
+    private string PairOf(ParallelRow parallel)
     {
         if (Desk.Parallels.Of(parallel) is not { } report)
         {
@@ -107,23 +134,39 @@ internal sealed class StemPage(AlbumDesk desk) : DrawerPage(desk)
         ? $"cancels in {report.Losses.Count()} third octaves, most at {FrequencyText.Of(worst.NotchHz)}"
         : "cancels nowhere";
 
-    private string? Rename()
+    private string? Rename() => Ask(Asked.Name, Renamed);
+
+    // A second press takes the question back.
+    private string? Ask(Asked question, string present)
     {
-        isRenaming = !isRenaming;
-        PutWords(isRenaming ? Renamed : string.Empty);
+        asked = asked == question ? Asked.NewParallel : question;
+        PutWords(asked == Asked.NewParallel ? string.Empty : present);
         return null;
     }
 
     private string? Take(string text)
     {
-        if (!isRenaming)
+        string? fault = asked switch
         {
-            return AddParallel(text.Trim());
+            Asked.Name => Parallel is { } parallel ? parallel.Rename(text) : Stem!.Rename(text.Trim()),
+            Asked.OnsetGain => BlendTo(text),
+            _ => AddParallel(text.Trim()),
+        };
+        asked = fault is null ? Asked.NewParallel : asked;
+        return fault;
+    }
+
+    private string? BlendTo(string text)
+    {
+        string number = text.Replace("dB", string.Empty, StringComparison.OrdinalIgnoreCase).Trim();
+        if (Parallel is not { } parallel)
+        {
+            return "choose a parallel first";
         }
 
-        string? fault = Parallel is { } parallel ? parallel.Rename(text) : Stem!.Rename(text.Trim());
-        isRenaming = fault is not null;
-        return fault;
+        return double.TryParse(number, NumberStyles.Float, CultureInfo.InvariantCulture, out double onsetDb) && onsetDb > 0
+            ? Done(() => Desk.Parallels.BlendTo(parallel, onsetDb))
+            : "type how many dB higher the onsets shall stand, above 0, such as 0.5";
     }
 
     private string? AddParallel(string name)

@@ -68,6 +68,18 @@ public sealed class CompareTests : IDisposable
     }
 
     [Fact]
+    public void AComparedFileIsMovedToWhereItBelongs()
+    {
+        using AlbumDesk desk = album.Open();
+        album.Run(desk, 0.1);
+        Assert.NotNull(desk.Compare.StartFileAt(0.25));
+        Assert.Null(desk.Compare.Choose(CompareKind.File, Path.Combine(desk.Folder, desk.Song.Stems[0].File)));
+        Assert.Null(desk.Compare.StartFileAt(0.25));
+        Assert.Equal(0.25, desk.Compare.FileStartSeconds);
+        Assert.Contains("from 0.25 s", desk.Compare.Words, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void ABlindTestEndsInANoteOfTheSong()
     {
         using AlbumDesk desk = album.Open();

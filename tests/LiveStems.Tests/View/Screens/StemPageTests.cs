@@ -1,4 +1,5 @@
 using LiveStems.Albums.Model;
+using LiveStems.View.Desk;
 using LiveStems.View.Screens.Drawers;
 using Xunit;
 
@@ -33,6 +34,24 @@ public sealed class StemPageTests : DrawerTest
         Assert.Single(Desk.Stems[1].Parallels);
         Assert.NotNull(Desk.Undo());
         Assert.Equal(2, Desk.Stems[1].Parallels.Count);
+    }
+
+    [Fact]
+    public void PolarityHitsAndBlendOfAParallelAreInTheHand()
+    {
+        Desk.Select(Desk.Stems[1].Parallels[0].Place);
+        Type("F6");
+        ParallelRow parallel = Desk.Stems[1].Parallels[0];
+        Press("turn polarity over");
+        Assert.True(parallel.IsTurnedOver);
+        Press("turn polarity back");
+        Assert.False(parallel.IsTurnedOver);
+        Press("blend by hits");
+        Enter("much");
+        Assert.Contains("onsets higher", Drawer.Page.Entry!.Hint(), StringComparison.Ordinal);
+        Press("leave the blend");
+        Assert.Contains("name of a new parallel", Drawer.Page.Entry!.Hint(), StringComparison.Ordinal);
+        Assert.Null(Desk.Parallels.HitsOf(parallel));
     }
 
     [Fact]
