@@ -17,6 +17,9 @@ namespace LiveStems.Engine.Offline;
 /// </summary>
 public sealed class StemStates : IDisposable
 {
+    // Longer than elsewhere: the threads that make the states of a song wait for each other once a block.
+    private static readonly PlanOptions Options = new(8192, 32_768);
+
     private readonly SongSources sources;
     private readonly ChainBuilder chains;
     private readonly StemTree tree;
@@ -37,7 +40,7 @@ public sealed class StemStates : IDisposable
         states = LinkedEqualisers.Resolve(song with { Stems = [.. states] }).Stems;
         HashSet<string> names = [.. states.SelectMany(KeysOf).Where(name => name != song.Stems[stem].Name)];
         Song heard = song with { Stems = [song.Stems[stem], .. song.Stems.Where(other => names.Contains(other.Name))], Bus = Chain.Empty };
-        sources = SongSources.Open(heard, albumFolder, PlanOptions.Offline);
+        sources = SongSources.Open(heard, albumFolder, Options);
         KeySources keys = new(MaximumFrames);
         List<PlanStep> head = [];
         StereoBuffer[] inputs = [.. heard.Stems.Select((each, index) => BringIn(each, index, head))];
@@ -50,7 +53,7 @@ public sealed class StemStates : IDisposable
             }
         }
 
-        chains = new ChainBuilder(catalogue, new ProcessingFormat(sources.SampleRate, MaximumFrames), PlanOptions.Offline, keepsBypassed: false, keys);
+        chains = new ChainBuilder(catalogue, new ProcessingFormat(sources.SampleRate, MaximumFrames), Options, keepsBypassed: false, keys);
         tree = new StemTree(chains, inputs[0], MaximumFrames);
         List<(StemTree.Place Place, MixGains.Pair Gains)>[] paths = [.. states.Select(state => PathsOf(song, state, tree).ToList())];
         int latency = paths.SelectMany(each => each).Max(path => path.Place.LatencyFrames);
@@ -70,7 +73,7 @@ public sealed class StemStates : IDisposable
     }
 
     /// <summary>The longest block.</summary>
-    public static int MaximumFrames => PlanOptions.Offline.MaximumFrames;
+    public static int MaximumFrames => Options.MaximumFrames;
 
     /// <summary>Frames from the start of the song to the end of the stem and of those it listens to.</summary>
     public long Frames => sources.Frames;
