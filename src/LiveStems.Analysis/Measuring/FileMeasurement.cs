@@ -10,15 +10,10 @@ namespace LiveStems.Analysis.Measuring;
 /// <param name="Timeline">Loudness, PSR and correlation over time.</param>
 public sealed record FileMeasurement(AudioFileInfo Info, LoudnessReport Loudness, LoudnessTimeline Timeline)
 {
-    /// <summary>The window of short-term loudness (EBU Tech 3341), on which loudness range rests, too, seconds.</summary>
-    public const double ShortTermSeconds = 3;
-
     private const int FramesAtOnce = 16_384;
 
     /// <summary>What the file is too short to be judged by, in words; nothing for most.</summary>
-    public string? NotJudged => Info.Seconds >= ShortTermSeconds
-        ? null
-        : $"too short for short-term loudness, loudness range and the ratio of peaks to them, which need {ShortTermSeconds:0} s; the rest holds";
+    public string? NotJudged => ShortMaterial.NotJudged(Info.Seconds);
 
     /// <summary>
     /// Measures a whole file per ITU-R BS.1770-5 and EBU Tech 3341/3342. A mono file counts as one channel (left).
@@ -46,12 +41,6 @@ public sealed record FileMeasurement(AudioFileInfo Info, LoudnessReport Loudness
             progress?.Report((double)reader.Position / reader.Info.Frames);
         }
 
-        LoudnessReport loudness = timeline.Finish();
-        if (reader.Info.Seconds < ShortTermSeconds)
-        {
-            loudness = loudness with { LoudnessRangeLu = double.NaN, MaximumShortTermLufs = double.NaN };
-        }
-
-        return new FileMeasurement(reader.Info, loudness, timeline);
+        return new FileMeasurement(reader.Info, ShortMaterial.Judged(timeline.Finish(), reader.Info.Seconds), timeline);
     }
 }

@@ -23,6 +23,9 @@ public sealed record SongMeasurement(
     private const int FramesAtOnce = 8192;
     private const double ShareOfMaster = 0.4;
 
+    /// <summary>What the song is too short to be judged by, in words; nothing for most.</summary>
+    public string? NotJudged => ShortMaterial.NotJudged(Seconds);
+
     /// <summary>Renders a song and measures it. Renders of stems are kept, so that the next time is quicker.</summary>
     /// <param name="song">The song.</param>
     /// <param name="albumFolder">The folder that stem paths are relative to.</param>
@@ -40,10 +43,11 @@ public sealed record SongMeasurement(
         TimelineSink sink = new(new LoudnessTimeline(sources.SampleRate, album));
         ShareReporter reporter = new(new Forwarded(share => progress?.Invoke(ShareOfMaster * share)));
         long frames = OfflineRenderer.Render(plan, sink, RenderOptions.Default, reporter, cancellation);
-        LoudnessReport report = sink.Timeline.Finish();
+        double seconds = (double)frames / sources.SampleRate;
+        LoudnessReport report = ShortMaterial.Judged(sink.Timeline.Finish(), seconds);
         Song atRate = song with { SampleRate = sources.SampleRate };
         IReadOnlyList<StemShare> shares = Shares(atRate, albumFolder, catalogue, share => progress?.Invoke(ShareOfMaster + (1 - ShareOfMaster) * share), cancellation);
-        return new SongMeasurement(song.Title, sources.SampleRate, (double)frames / sources.SampleRate, report, sink.Timeline, shares);
+        return new SongMeasurement(song.Title, sources.SampleRate, seconds, report, sink.Timeline, shares);
     }
 
     private static IReadOnlyList<StemShare> Shares(

@@ -20,11 +20,7 @@ internal static class MeasureJson
             ["seconds"] = Numbers.Json(result.Info.Seconds, 6),
         };
         LoudnessText.AddTo(json, result.Loudness);
-        if (result.NotJudged is { } words)
-        {
-            json["notJudged"] = words;
-        }
-
+        AddNotJudged(json, result.NotJudged);
         AddTimeline(json, result.Timeline, overTime);
         return json;
     }
@@ -47,6 +43,7 @@ internal static class MeasureJson
             ["seconds"] = Numbers.Json(song.Seconds, 6),
         };
         LoudnessText.AddTo(json, song.Loudness);
+        AddNotJudged(json, song.NotJudged);
         json["stems"] = JsonOutput.Array(song.Stems.Select(stem => new JsonObject
         {
             ["name"] = stem.Name,
@@ -56,6 +53,14 @@ internal static class MeasureJson
         }));
         AddTimeline(json, song.Timeline, overTime);
         return json;
+    }
+
+    private static void AddNotJudged(JsonObject json, string? words)
+    {
+        if (words is not null)
+        {
+            json["notJudged"] = words;
+        }
     }
 
     private static void AddTimeline(JsonObject json, LoudnessTimeline timeline, bool overTime)

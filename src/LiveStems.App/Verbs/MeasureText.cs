@@ -67,10 +67,15 @@ internal static class MeasureText
                 Numbers.Text(album.Songs.Max(song => song.Loudness.MaximumShortTermLufs), 1),
                 Numbers.Text(album.TruePeakDbtp, 1),
                 Numbers.Text(album.TruePeakDbtp - album.IntegratedLufs, 1),
-                Numbers.Text(album.Songs.Min(song => song.Timeline.LowestPeakToShortTermLu), 1));
+                Numbers.Text(album.Songs.Where(song => song.NotJudged is null).Select(song => song.Timeline.LowestPeakToShortTermLu).DefaultIfEmpty(double.NaN).Min(), 1));
         }
 
         table.WriteTo(output);
+        foreach (SongMeasurement song in album.Songs.Where(song => song.NotJudged is not null))
+        {
+            output.WriteLine($"{song.Title}: {song.NotJudged}");
+        }
+
         foreach (SongMeasurement song in album.Songs)
         {
             output.WriteLine();
