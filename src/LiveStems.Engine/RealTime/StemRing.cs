@@ -8,8 +8,8 @@ namespace LiveStems.Engine.RealTime;
 /// </summary>
 internal sealed class StemRing
 {
-    private readonly RingMemory left;
-    private readonly RingMemory right;
+    private readonly float[] left;
+    private readonly float[] right;
     private readonly int mostFrames;
     private readonly int mask;
     private long written;
@@ -20,8 +20,8 @@ internal sealed class StemRing
     public StemRing(int mostFrames)
     {
         int capacity = (int)BitOperations.RoundUpToPowerOf2((uint)mostFrames);
-        left = new RingMemory(capacity);
-        right = new RingMemory(capacity);
+        left = GC.AllocateArray<float>(capacity, pinned: true);
+        right = GC.AllocateArray<float>(capacity, pinned: true);
         this.mostFrames = mostFrames;
         mask = capacity - 1;
     }
@@ -39,9 +39,9 @@ internal sealed class StemRing
     public int GetSpace(int frames, out Span<float> spaceLeft, out Span<float> spaceRight)
     {
         int start = (int)written & mask;
-        int run = Math.Min(Math.Min(frames, Free), mask + 1 - start);
-        spaceLeft = left.Slice(start, run);
-        spaceRight = right.Slice(start, run);
+        int run = Math.Min(Math.Min(frames, Free), left.Length - start);
+        spaceLeft = left.AsSpan(start, run);
+        spaceRight = right.AsSpan(start, run);
         return run;
     }
 
@@ -53,15 +53,14 @@ internal sealed class StemRing
     {
         int run = Math.Min(blockLeft.Length, Available);
         int start = (int)taken & mask;
-        int first = Math.Min(run, mask + 1 - start);
-        left.Slice(start, first).CopyTo(blockLeft);
-        right.Slice(start, first).CopyTo(blockRight);
-        left.Slice(0, run - first).CopyTo(blockLeft[first..]);
-        right.Slice(0, run - first).CopyTo(blockRight[first..]);
+        int first = Math.Min(run, left.Length - start);
+        left.AsSpan(start, first).CopyTo(blockLeft);
+        right.AsSpan(start, first).CopyTo(blockRight);
+        left.AsSpan(0, run - first).CopyTo(blockLeft[first..]);
+        right.AsSpan(0, run - first).CopyTo(blockRight[first..]);
         blockLeft[run..].Clear();
         blockRight[run..].Clear();
         Skip(run);
-        GC.KeepAlive(this);
     }
 
     /// <summary>Playing side: passes over frames that are there.</summary>
