@@ -55,10 +55,11 @@ public sealed partial class LivePlayer
         Device.Start(Watched(source));
     }
 
-    // The first collections take long, for what they set up and for all that is there already: they come before the sound.
+    // The first collections take long, for what they set up and for all that is there already: they come before the sound. What
+    // survives one is a generation older, so as many as there are steps to the oldest.
     private static void SettleMemory()
     {
-        for (int generation = 0; generation <= GC.MaxGeneration; generation++)
+        for (int step = 0; step < GC.MaxGeneration; step++)
         {
             GC.Collect(GC.MaxGeneration, GCCollectionMode.Forced, blocking: true);
         }
