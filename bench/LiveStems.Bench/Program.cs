@@ -10,6 +10,14 @@ if (args is ["ten-stems", ..])
     return;
 }
 
+// ten-stems-album FOLDER [SECONDS]: what ten-stems renders, to be rendered by hand
+if (args is ["ten-stems-album", var written, ..])
+{
+    Directory.CreateDirectory(written);
+    TenStemAlbum.Write(written, args.Length > 2 ? int.Parse(args[2]) : 300);
+    return;
+}
+
 // live ALBUM [MINUTES of each run] [ROUNDS] [FRAMES,FRAMES…]
 if (args is ["live", var album, ..])
 {

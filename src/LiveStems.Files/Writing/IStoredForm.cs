@@ -25,9 +25,9 @@ internal readonly struct StoredIntegers(int bits) : IStoredForm
     {
         // Scaling by a power of two is exact, so this rounding is the only one.
         Vector128<float> rounded = Vector128.Round(samples * scale);
-        Vector128<float> inRange = Vector128.MaxNative(Vector128.MinNative(rounded, highest), lowest);
+        Vector128<float> inRange = OwnInstructions.Within(rounded, lowest, highest);
         suspects += ~Vector128.Equals(inRange, rounded).AsInt32();
-        return Vector128.ConvertToInt32Native(inRange);
+        return OwnInstructions.ToIntegers(inRange);
     }
 }
 
@@ -43,7 +43,7 @@ internal readonly struct StoredLongIntegers : IStoredForm
         Vector128<int> below = Vector128.LessThan(rounded, Vector128.Create(-Scale)).AsInt32();
         Vector128<int> inRangeOrBelow = Vector128.LessThan(rounded, Vector128.Create(Scale)).AsInt32();
         suspects += below | ~inRangeOrBelow;
-        Vector128<int> whole = Vector128.ConvertToInt32Native(rounded);
+        Vector128<int> whole = OwnInstructions.ToIntegers(rounded);
         whole = Vector128.ConditionalSelect(below, Vector128.Create(int.MinValue), whole);
         return Vector128.ConditionalSelect(inRangeOrBelow, whole, Vector128.Create(int.MaxValue));
     }

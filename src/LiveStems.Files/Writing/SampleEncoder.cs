@@ -105,8 +105,8 @@ internal sealed class SampleEncoder
         {
             Vector128<byte> l = form.Store(Vector128.LoadUnsafe(ref fromLeft, (nuint)frame), ref suspects).AsByte();
             Vector128<byte> r = form.Store(Vector128.LoadUnsafe(ref fromRight, (nuint)frame), ref suspects).AsByte();
-            Vector128<byte> a = Vector128.ShuffleNative(l, l0) | Vector128.ShuffleNative(r, r0);
-            Vector128<byte> b = Vector128.ShuffleNative(l, l1) | Vector128.ShuffleNative(r, r1);
+            Vector128<byte> a = OwnInstructions.Pick(l, l0) | OwnInstructions.Pick(r, r0);
+            Vector128<byte> b = OwnInstructions.Pick(l, l1) | OwnInstructions.Pick(r, r1);
             a.StoreUnsafe(ref to, at);
             b.StoreUnsafe(ref to, at + second);
         }
@@ -125,7 +125,7 @@ internal sealed class SampleEncoder
         for (int frame = 0; frame < frames; frame += 4, at += step)
         {
             Vector128<byte> bytes = form.Store(Vector128.LoadUnsafe(ref from, (nuint)frame), ref suspects).AsByte();
-            Vector128.ShuffleNative(bytes, picks).StoreUnsafe(ref to, at);
+            OwnInstructions.Pick(bytes, picks).StoreUnsafe(ref to, at);
         }
 
         return -Vector128.Sum(suspects);
