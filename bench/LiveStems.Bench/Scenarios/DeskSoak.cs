@@ -39,6 +39,8 @@ internal static class DeskSoak
         LookOn(desk);
         Stopwatch clock = Stopwatch.StartNew();
         TimeSpan worst = TimeSpan.Zero;
+        HandCosts costs = new();
+        using AllocationWatch watch = new();
         long allocated = GC.GetAllocatedBytesForCurrentThread();
         Console.WriteLine($"seed {seed}, {minutes} min; device {device.Name}, {device.BufferFrames} frames");
         for (long picture = 0; clock.Elapsed.TotalMinutes < minutes; picture++)
@@ -46,10 +48,18 @@ internal static class DeskSoak
             TimeSpan before = clock.Elapsed;
             if (picture % PicturesPerAction == 0)
             {
-                hands.DoOne();
+                costs.Take(() =>
+                {
+                    hands.DoOne();
+                    return hands.Latest;
+                });
             }
 
-            desk.Update();
+            costs.Take(() =>
+            {
+                desk.Update();
+                return "pictures";
+            });
             TimeSpan took = clock.Elapsed - before;
             worst = took > worst ? took : worst;
             if (picture % PicturesPerReport == 0)
@@ -66,6 +76,11 @@ internal static class DeskSoak
         }
 
         Report(clock, hands, desk, worst, allocated);
+        costs.Tell(clock.Elapsed.TotalSeconds);
+        foreach ((string type, bool isLarge, double megabytes) in watch.Largest(25))
+        {
+            Console.WriteLine($"  {megabytes / clock.Elapsed.TotalSeconds,8:0.000} MB/s{(isLarge ? " in large objects" : string.Empty)}  {type}");
+        }
     }
 
     // Nobody touches anything: what pictures alone allocate.

@@ -18,8 +18,17 @@ internal sealed class AddressNode
     /// <summary>What the file says here that this program does not read.</summary>
     public string Kept { get; init; } = string.Empty;
 
-    /// <summary>The values here.</summary>
-    public required IReadOnlyList<AddressField> Fields { get; init; }
+    /// <summary>Makes the values here.</summary>
+    public required Func<IReadOnlyList<AddressField>> MakeFields { private get; init; }
+
+    /// <summary>Makes those of the values here that another of the same kind may not share; null where all are quickly made.</summary>
+    public Func<AddressNode, IReadOnlyList<AddressField>>? MakeUnlike { private get; init; }
+
+    /// <summary>The values here; made when they are asked for.</summary>
+    public IReadOnlyList<AddressField> Fields => field ??= MakeFields();
+
+    /// <summary>The values here without those that are surely the same in <paramref name="other"/>, which is asked likewise.</summary>
+    public IReadOnlyList<AddressField> FieldsUnlike(AddressNode other) => MakeUnlike?.Invoke(other) ?? Fields;
 
     /// <summary>What lies below, by kind.</summary>
     public IReadOnlyList<AddressGroup> Groups { get; init; } = [];

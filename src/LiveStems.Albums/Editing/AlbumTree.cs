@@ -20,7 +20,7 @@ internal sealed class AlbumTree(ProcessorCatalogue catalogue)
             Address = string.Empty,
             Source = album,
             Kept = KeptText.Of(album.Notes, album.Unknown, album.Targets.Unknown),
-            Fields =
+            MakeFields = () =>
             [
                 FieldMaker.Text("title", album.Title, title => album with { Title = title }),
                 FieldMaker.Text("artist", album.Artist, artist => album with { Artist = artist }),
@@ -45,7 +45,7 @@ internal sealed class AlbumTree(ProcessorCatalogue catalogue)
             Source = song,
             Identity = string.Join('\n', song.Stems.Select(StemTree.IdentityOf)),
             Kept = KeptText.Of(song.Notes, [song.Unknown, song.Targets?.Unknown, song.Edges.Unknown, .. song.Answers.Select(answer => answer.Unknown).Where(unknown => unknown.Fields.Count > 0)]),
-            Fields = SongFields(place, albumTargets),
+            MakeFields = () => SongFields(place, albumTargets),
             Groups =
             [
                 new AddressGroup("song bus", string.Empty, ["bus"], _ => Bus(place, address)) { WholeNameOnly = true },
@@ -71,7 +71,7 @@ internal sealed class AlbumTree(ProcessorCatalogue catalogue)
             Source = marker,
             Identity = NumberText.Of(marker.AtSeconds),
             Kept = KeptText.Of([], marker.Unknown),
-            Fields =
+            MakeFields = () =>
             [
                 FieldMaker.Text("name", marker.Name, name => place.Put(marker with { Name = name })),
                 FieldMaker.Number(AlbumFields.AtSeconds, marker.AtSeconds, seconds => place.Put(marker with { AtSeconds = seconds })),
@@ -137,7 +137,7 @@ internal sealed class AlbumTree(ProcessorCatalogue catalogue)
             Address = address,
             Source = chain.Value,
             Kept = KeptText.Of([], chain.Value.Unknown),
-            Fields = [ChainTree.Bypass("bypassed", chain)],
+            MakeFields = () => [ChainTree.Bypass("bypassed", chain)],
             Groups = [chains.Slots(chain, song.Value, address)],
             Chain = chain,
         };

@@ -23,7 +23,6 @@ internal sealed class ChainTree(ProcessorCatalogue catalogue)
         Place<ChainSlot> place = slots.Item(index);
         ChainSlot slot = KeptSettings.Read(place.Value, catalogue);
         ProcessorDescription? description = KeptSettings.DescriptionOf(slot, catalogue);
-        List<AddressField> own = SlotFields(place, slot, song, description);
         return new AddressNode
         {
             Address = $"{chainAddress}/{slot.Id}",
@@ -31,12 +30,36 @@ internal sealed class ChainTree(ProcessorCatalogue catalogue)
             Kept = KeptText.Of([], slot.Unknown) + slot.RawParameters,
             FieldKind = "parameter",
             Unreadable = description is null ? $"; '{slot.Processor}' {KeptSettings.FaultOf(slot, catalogue)}, so its parameters are kept but cannot be read" : string.Empty,
-            Fields = [.. own, .. ParameterFields(place, slot, description, own)],
+            MakeFields = () => AllFields(place, slot, song, description, description?.Parameters ?? []),
+            MakeUnlike = other => AllFields(place, slot, song, description, Unlike(slot, description, other)),
             Remove = () => slots.Without(index),
             Move = to => slots.Moved(index, to),
             Siblings = slots.Value.Length,
         };
     }
+
+    private List<AddressField> AllFields(Place<ChainSlot> place, ChainSlot slot, Song song, ProcessorDescription? description, IEnumerable<ParameterSpec> parameters)
+    {
+        List<AddressField> own = SlotFields(place, slot, song, description);
+        return [.. own, .. ParameterFields(place, slot, description, own, parameters)];
+    }
+
+    // A processor may have a hundred parameters, of which a step of a drag moves one.
+    private IEnumerable<ParameterSpec> Unlike(ChainSlot slot, ProcessorDescription? description, AddressNode other)
+    {
+        IReadOnlyList<ParameterSpec> all = description?.Parameters ?? [];
+        if (other.Source is not ChainSlot beside || beside.Processor != slot.Processor)
+        {
+            return all;
+        }
+
+        ChainSlot read = KeptSettings.Read(beside, catalogue);
+        return ReferenceEquals(KeptSettings.DescriptionOf(read, catalogue), description)
+            ? all.Where(spec => !ValueOf(slot, spec).Equals(ValueOf(read, spec)))
+            : all;
+    }
+
+    private static double ValueOf(ChainSlot slot, ParameterSpec spec) => slot.Parameters.GetValueOrDefault(spec.Id, spec.Default);
 
     private List<AddressField> SlotFields(Place<ChainSlot> place, ChainSlot slot, Song song, ProcessorDescription? description)
     {
@@ -71,16 +94,17 @@ internal sealed class ChainTree(ProcessorCatalogue catalogue)
     private static string? Key(Song song, string text) =>
         FieldMaker.IsNone(text) ? null : song.Stems[NameSearch.Find("stem", [.. song.Stems.Select(stem => stem.Name)], text.Trim())].Name;
 
-    private static IEnumerable<AddressField> ParameterFields(Place<ChainSlot> place, ChainSlot slot, ProcessorDescription? description, List<AddressField> own)
+    private static IEnumerable<AddressField> ParameterFields(
+        Place<ChainSlot> place, ChainSlot slot, ProcessorDescription? description, List<AddressField> own, IEnumerable<ParameterSpec> parameters)
     {
-        foreach (ParameterSpec spec in description?.Parameters ?? [])
+        foreach (ParameterSpec spec in parameters)
         {
             // A processor may call a parameter of its own what every processor has, such as its mix.
             string name = own.Any(field => field.Name == spec.Id) ? $"parameters.{spec.Id}" : spec.Id;
             yield return FieldMaker.Parameter(
                 name,
                 spec,
-                slot.Parameters.GetValueOrDefault(spec.Id, spec.Default),
+                ValueOf(slot, spec),
                 value => place.Put(slot with { Parameters = slot.Parameters.SetItem(spec.Id, value) })) with { SaidWords = BandWords.Of(slot, description!, spec) };
         }
     }

@@ -24,7 +24,7 @@ internal sealed class StemTree(ProcessorCatalogue catalogue)
             Source = stem,
             Identity = IdentityOf(stem),
             Kept = KeptText.Of(stem.Notes, stem.Unknown, stem.Placement.Unknown, stem.Chain.Unknown),
-            Fields =
+            MakeFields = () =>
             [
                 FieldMaker.Text("name", stem.Name, name => song.Put(StemKeys.Renamed(song.Value, index, name))),
                 FieldMaker.Text("file", stem.File, file => place.Put(stem with { File = file, Sha256 = string.Empty })),
@@ -77,7 +77,7 @@ internal sealed class StemTree(ProcessorCatalogue catalogue)
             Address = address,
             Source = parallel,
             Kept = KeptText.Of([], parallel.Unknown, parallel.Chain.Unknown),
-            Fields =
+            MakeFields = () =>
             [
                 FieldMaker.Text("name", parallel.Name, name => place.Put(parallel with { Name = name })),
                 FieldMaker.Switch("afterChain", parallel.AfterChain, value => place.Put(parallel with { AfterChain = value })),

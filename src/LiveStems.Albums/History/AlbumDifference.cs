@@ -61,9 +61,10 @@ public sealed class AlbumDifference
 
     private void CompareFields(ChangePlace place, AddressNode before, AddressNode after)
     {
-        foreach (AddressField now in after.Fields)
+        IReadOnlyList<AddressField> earlier = before.FieldsUnlike(after);
+        foreach (AddressField now in after.FieldsUnlike(before))
         {
-            AddressField? was = before.Fields.FirstOrDefault(field => field.Name == now.Name);
+            AddressField? was = earlier.FirstOrDefault(field => field.Name == now.Name);
             if (was is null)
             {
                 AddInitial(place, now);

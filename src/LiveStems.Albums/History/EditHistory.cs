@@ -57,13 +57,13 @@ public sealed class EditHistory
     /// Names a movement of many states, such as a fader being dragged: steps of one gesture that follow each other are taken
     /// back together. Null for a step of its own.
     /// </param>
-    public EditHistory Do(Album album, string words, string? gesture = null)
-    {
-        bool goesOn = gesture is not null && gesture == this.gesture && !done.IsEmpty;
-        return goesOn
+    public EditHistory Do(Album album, string words, string? gesture = null) =>
+        GoesOnWith(gesture)
             ? new EditHistory(album, done.Pop().Push(done.Peek() with { Words = words }), [], gesture) { Depth = Depth }
             : new EditHistory(album, done.Push(new Step(new Lazy<Album>(Current), words)), [], gesture) { Depth = Depth + 1 };
-    }
+
+    /// <summary>True when a step of a gesture would go on with the latest one.</summary>
+    public bool GoesOnWith(string? gesture) => gesture is not null && gesture == this.gesture && !done.IsEmpty;
 
     /// <summary>Ends a gesture: the next step is one of its own, whatever it is called.</summary>
     public EditHistory EndGesture() => new(Current, done, undone, null) { Depth = Depth };

@@ -18,13 +18,13 @@ public sealed record AlbumField(ParameterSpec Spec, string UnitWord = "")
     /// <summary>True when the value is a number inside the range.</summary>
     public bool Contains(double value) => value >= Spec.Minimum && value <= Spec.Maximum;
 
-    /// <summary>Reads a value written with its unit or as a bare number; the fault says what would be right.</summary>
+    /// <summary>Reads a value written with its unit (without what stands in brackets there, if one likes) or as a bare number; the fault says what would be right.</summary>
     public bool TryParse(string text, out double value, out string fault)
     {
         string bare = text.Trim();
-        if (UnitWord.Length > 0 && bare.EndsWith(UnitWord, StringComparison.OrdinalIgnoreCase))
+        foreach (string word in UnitWord.Length == 0 ? [] : (string[])[UnitWord, UnitWord.Split('(')[0]])
         {
-            bare = bare[..^UnitWord.Length];
+            bare = bare.EndsWith(word, StringComparison.OrdinalIgnoreCase) ? bare[..^word.Length] : bare;
         }
 
         return ParameterText.TryParse(Spec, bare, out value, out fault);

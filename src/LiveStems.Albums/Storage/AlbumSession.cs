@@ -120,18 +120,11 @@ public sealed class AlbumSession : IDisposable
             return;
         }
 
-        int depth = history.Depth;
-        string said = words ?? StepWords.Of(Album, album, catalogue);
-        EditHistory next = history.Do(album, said, gesture);
-        if (next.Depth == depth && words is null)
-        {
-            // The step went on: what it did is the difference to where it began.
-            said = StepWords.Of(history.Undo().Current, album, catalogue);
-            next = history.Do(album, said, gesture);
-        }
-
-        history = next;
-        writer.Add(new JournalChange(next.Depth == depth ? JournalKind.More : JournalKind.Do, said, album));
+        // A step that goes on did what differs from where it began.
+        bool goesOn = history.GoesOnWith(gesture);
+        string said = words ?? StepWords.Of(goesOn ? history.Undo().Current : Album, album, catalogue);
+        history = history.Do(album, said, gesture);
+        writer.Add(new JournalChange(goesOn ? JournalKind.More : JournalKind.Do, said, album));
     }
 
     /// <summary>The next step is one of its own.</summary>

@@ -8,9 +8,6 @@ namespace LiveStems.App.Verbs;
 /// <summary>What the check of a parallel found, for people and for programs.</summary>
 internal static class ParallelText
 {
-    // A tenth of a sample costs less than 0.1 dB at 20 kHz between equal parts: 20 log cos(π · 20/48 · 0.1).
-    private const double InTimeSamples = 0.1;
-
     /// <summary>Writes it for people.</summary>
     public static void Write(TextWriter output, ParallelCheckReport check, BlendReport? blend, IReadOnlyList<AlbumChange> changes)
     {
@@ -105,7 +102,7 @@ internal static class ParallelText
             return "time: too unlike the dry stem to tell; all latencies are made up for";
         }
 
-        string late = $"{Numbers.Text(Math.Abs(delay.Samples), 2)} samples {(delay.Samples > 0 ? "later" : "earlier")} than the dry stem{(Math.Abs(delay.Samples) < InTimeSamples ? ", in time" : "; --align sets it")}";
+        string late = $"{Numbers.Text(Math.Abs(delay.Samples), 2)} samples {(delay.Samples > 0 ? "later" : "earlier")} than the dry stem{(delay.IsInTime ? ", in time" : "; --align sets it")}";
         return $"time: {late} (correlation {Numbers.Text(delay.Correlation, 2)}, as it lies {Numbers.Text(delay.CorrelationNow, 2)})";
     }
 

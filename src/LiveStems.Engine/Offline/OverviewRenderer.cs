@@ -14,7 +14,8 @@ public static class OverviewRenderer
     public const double ColumnsPerSecond = 24;
 
     private const int BlocksPerColumn = 4;
-    private const int LookAheadFrames = 16_384;
+    // Quarters of a column up to 192 kHz.
+    private const int LongestBlock = 2048;
 
     /// <summary>Runs a song on the caller's thread, slower than a render by the looking.</summary>
     /// <param name="song">The song; mute and solo of its stems do not matter, for levels are taken before the mix.</param>
@@ -27,7 +28,7 @@ public static class OverviewRenderer
     public static SongOverview Run(
         Song song, string albumFolder, ProcessorCatalogue catalogue, IProgress<double>? progress, CancellationToken cancellation)
     {
-        PlanOptions probe = new(LookAheadFrames / 2, LookAheadFrames) { IsLive = true };
+        PlanOptions probe = new(LongestBlock, LongestBlock) { IsLive = true, CanJump = false };
         using SongSources sources = SongSources.Open(song, albumFolder, probe);
         int blockFrames = Math.Max(1, (int)Math.Round(sources.SampleRate / ColumnsPerSecond / BlocksPerColumn));
         int columnFrames = blockFrames * BlocksPerColumn;
@@ -47,7 +48,11 @@ public static class OverviewRenderer
         {
             cancellation.ThrowIfCancellationRequested();
             walk.RunBlock(blockFrames);
-            watches.ForEach(watch => watch.Look(position));
+            foreach (PathWatch watch in watches)
+            {
+                watch.Look(position);
+            }
+
             if (position / blockFrames % 64 == 0)
             {
                 progress?.Report((double)position / length);

@@ -9,11 +9,22 @@ namespace LiveStems.Engine.Planning;
 /// <param name="SampleRate">Rate to run at in Hz, or null for the song's own choice.</param>
 public sealed record PlanOptions(int MaximumFrames, int LookAheadFrames, int? SampleRate = null)
 {
-    /// <summary>For rendering: long blocks, a short look-ahead.</summary>
-    public static PlanOptions Offline { get; } = new(2048, 16_384);
+    /// <summary>For rendering: long blocks, and no look-ahead, for stems are read where they are taken.</summary>
+    public static PlanOptions Offline { get; } = new(2048, 2048);
 
     /// <summary>True when settings may change while the plan runs: bypassed processors then stay warm and aligned.</summary>
     public bool IsLive { get; init; }
+
+    /// <summary>
+    /// True when the music may jump to another place, for which a second look-ahead stands ready, and go over to the rough mix;
+    /// only what is live can.
+    /// </summary>
+    public bool CanJump
+    {
+        get => field && IsLive;
+        init;
+    }
+    = true;
 
     /// <summary>Blocks that may be under way at once: rendering on several threads, the stems run ahead of the song bus.</summary>
     internal int BlocksInFlight => IsLive ? 1 : 4;

@@ -70,7 +70,7 @@ public sealed class SongSources : IDisposable
                 readers.Add(options.OpenFile(AlbumPath.OnDisk(albumFolder, track.Path)));
             }
 
-            if (options.IsLive && song.RoughMix is { } path && new ComparedFile(path, 0) is { } roughMix && !tracks.Contains(roughMix))
+            if (options.CanJump && song.RoughMix is { } path && new ComparedFile(path, 0) is { } roughMix && !tracks.Contains(roughMix))
             {
                 AddIfReadable(roughMix, albumFolder, options, tracks, readers);
             }
@@ -93,7 +93,7 @@ public sealed class SongSources : IDisposable
         {
             pumps[i] = new StemPump(
                 readers[i].Info.SampleRate == sampleRate ? readers[i] : new ResampledReader(readers[i], sampleRate),
-                new StemFeed(options.IsLive ? 2 : 1, options.LookAheadFrames, options.MaximumFrames, PlanTiming.RampFrames(sampleRate)),
+                new StemFeed(options.CanJump ? 2 : 1, options.LookAheadFrames, options.MaximumFrames, PlanTiming.RampFrames(sampleRate)),
                 tracks[i].DelayFrames,
                 PlanTiming.RampFrames(sampleRate));
         }

@@ -1,3 +1,6 @@
+using LiveStems.Albums.Model;
+using LiveStems.Processing.Contract;
+
 namespace LiveStems.View.Desk;
 
 /// <summary>
@@ -16,6 +19,9 @@ public sealed class ExposureModel
     /// <summary>The lowest and the highest reading that can be one, in dB(A).</summary>
     public const double LowestDbA = 40, HighestDbA = 110;
 
+    private static readonly AlbumField ReadingField = new(
+        new ParameterSpec("reading", "Reading", ParameterUnit.None, LowestDbA, HighestDbA, 73.5, Taper.Linear, "What the level meter reads at the listening place while pink noise plays: A-weighted, slow."), "dB(A)");
+
     private readonly HeardListener heard;
     private readonly AlbumDesk desk;
 
@@ -26,7 +32,11 @@ public sealed class ExposureModel
     {
         this.desk = desk;
         heard = desk.Analysis.Heard;
+        Reading = new ValueField("ears reading", ReadingField, () => LevelDbA ?? double.NaN, (value, _) => Calibrate(value));
     }
+
+    /// <summary>What the level meter reads, to be typed while pink noise plays; reads as the estimate.</summary>
+    public ValueField Reading { get; }
 
     /// <summary>True once a level has been read.</summary>
     public bool IsCalibrated => pascalSquaredPerFullScale is not null;

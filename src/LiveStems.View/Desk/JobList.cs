@@ -17,6 +17,7 @@ public sealed class JobList : IDisposable
     private readonly BlockingCollection<DeskJob> queue = [];
     private readonly ConcurrentQueue<Action> results = new();
     private readonly List<DeskJob> jobs = [];
+    private readonly SmallWork small = new();
     private readonly Thread thread;
 
     internal JobList(Action<MessageKind, string> say)
@@ -60,11 +61,15 @@ public sealed class JobList : IDisposable
         return job;
     }
 
+    /// <summary>Has something small worked out beside the jobs, at their rank: see <see cref="SmallWork"/>.</summary>
+    internal Task<T> Beside<T>(Func<T> work) => small.Start(work);
+
     /// <summary>Calls every job off and waits for the running one to stop.</summary>
     public void Dispose()
     {
         queue.CompleteAdding();
         jobs.ForEach(job => job.Cancel());
+        small.Dispose();
         thread.Join();
         queue.Dispose();
         jobs.ForEach(job => job.Dispose());

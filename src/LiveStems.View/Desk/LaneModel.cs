@@ -23,6 +23,7 @@ public sealed class LaneModel
     private readonly Stopwatch sinceChange = Stopwatch.StartNew();
     private Song? shown;
     private Song? computed;
+    private string? computing;
     private bool isWaiting;
     private int column = -1;
 
@@ -72,7 +73,9 @@ public sealed class LaneModel
 
     internal void Update()
     {
-        bool isQuiet = Lanes.Lanes.Count == 0 || sinceChange.Elapsed.TotalSeconds > QuietSeconds;
+        // With nothing to show yet there is no waiting, but lanes of this song that are under way are let come.
+        bool isQuiet = sinceChange.Elapsed.TotalSeconds > QuietSeconds
+            || (Lanes.Lanes.Count == 0 && !(IsComputing && computing == shown?.Title));
         if (isWaiting && isQuiet && shown is { } song)
         {
             isWaiting = false;
@@ -88,6 +91,7 @@ public sealed class LaneModel
     private void Ask(Song song)
     {
         string folder = desk.Folder;
+        computing = song.Title;
         desk.Jobs.Start(
             JobKind,
             $"looking over {song.Title}",
@@ -105,7 +109,8 @@ public sealed class LaneModel
             },
             lanes =>
             {
-                if (ReferenceEquals(shown, song))
+                // Of a song that has been changed since they are still nearly right.
+                if (shown?.Title == song.Title)
                 {
                     Lanes = lanes;
                     computed = song;

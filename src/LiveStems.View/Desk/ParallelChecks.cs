@@ -1,6 +1,7 @@
 using LiveStems.Albums.Model;
 using LiveStems.Analysis.Parallels;
 using LiveStems.Processing.Catalogue;
+using LiveStems.Processing.Contract;
 
 namespace LiveStems.View.Desk;
 
@@ -9,6 +10,9 @@ public sealed class ParallelChecks
 {
     /// <summary>The kind of the job that checks a parallel.</summary>
     public const string JobKind = "parallel";
+
+    private static readonly ParameterSpec Onset = new(
+        "onsetDb", "Onsets", ParameterUnit.Decibels, 0.01, 24, 0.5, Taper.Linear, "How much higher the onsets of hits stand in the whole song, once that is no louder than without the parallel.");
 
     private readonly AlbumDesk desk;
     private readonly Dictionary<(string Song, string Stem, string Parallel), (ParallelCheckReport Report, Stem Checked)> reports = [];
@@ -59,6 +63,17 @@ public sealed class ParallelChecks
         (song, stem, name, folder, catalogue, from, to, progress, cancellation) =>
             ParallelBlend.Meet(onsetDb, song, stem, name, folder, catalogue, from, to, progress, cancellation),
         report => parallel.BlendAt(report.BlendDb));
+
+    /// <summary>How much higher the onsets of hits stand in the song, once both are equally loud; another value finds the blend for it.</summary>
+    public ValueField OnsetOf(ParallelRow parallel) => new(
+        $"{parallel.Name} onsets",
+        Onset,
+        () => HitsOf(parallel)?.FairOnsetDb ?? 0,
+        (onsetDb, _) =>
+        {
+            BlendTo(parallel, onsetDb);
+            return null;
+        });
 
     /// <summary>Brings a parallel onto its dry stem, as the check found. Null, or what is wrong.</summary>
     public string? Align(ParallelRow parallel) =>

@@ -83,7 +83,7 @@ public sealed class ProbeModel
             Chain chain = Chain.Empty with { Slots = [wanted with { Bypassed = false }] };
             int sampleRate = desk.Player.SampleRate;
             ProcessorCatalogue catalogue = desk.Catalogue;
-            measuring = Task.Run(() => Measure(chain, sampleRate, catalogue));
+            measuring = desk.Jobs.Beside(() => Measure(chain, sampleRate, catalogue));
         }
     }
 

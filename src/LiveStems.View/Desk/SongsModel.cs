@@ -194,7 +194,7 @@ public sealed class SongsModel
         {
             string folder = desk.Folder;
             ProcessorCatalogue catalogue = desk.Catalogue;
-            looking = Task.Run(() => changed.Select(song => (song.Title, DigestOf(song, folder, catalogue))).ToList());
+            looking = desk.Jobs.Beside(() => changed.Select(song => (song.Title, DigestOf(song, folder, catalogue))).ToList());
         }
     }
 

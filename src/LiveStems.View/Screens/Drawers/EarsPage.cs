@@ -26,7 +26,7 @@ internal sealed class EarsPage(AlbumDesk desk) : DrawerPage(desk)
         new(() => "count anew", () => Done(Desk.Exposure.Clear), "Another day, or other ears."),
     ];
 
-    public override DrawerEntry Entry => new(() => "what the level meter reads, in dB(A)", Calibrate);
+    public override DrawerEntry Entry => new(() => "what the level meter reads, in dB(A)", Desk.Exposure.Reading.SetText);
 
     public override object State => (Desk.Exposure.IsCalibrated, Shown(Desk.Exposure.LevelDbA), Shown(Desk.Exposure.DayPercent), Shown(Desk.Exposure.WeekPercent));
 
@@ -45,10 +45,4 @@ internal sealed class EarsPage(AlbumDesk desk) : DrawerPage(desk)
     private static Tone Warn(double? percent) => percent >= 100 ? Tone.Alarm : percent >= 50 ? Tone.Reduction : Tone.Text;
 
     private static double? Shown(double? value) => value is { } given ? Math.Round(given, 1) : null;
-
-    private string? Calibrate(string text)
-    {
-        string number = text.Replace("dB(A)", string.Empty, StringComparison.OrdinalIgnoreCase).Replace("dB", string.Empty, StringComparison.OrdinalIgnoreCase).Trim();
-        return double.TryParse(number, out double reading) ? Desk.Exposure.Calibrate(reading) : "type the reading as a number, such as 73.5";
-    }
 }

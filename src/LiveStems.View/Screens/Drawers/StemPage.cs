@@ -9,9 +9,6 @@ namespace LiveStems.View.Screens.Drawers;
 /// <summary>What the chosen stem is and what runs beside it: name, role, and its parallels with their check.</summary>
 internal sealed class StemPage(AlbumDesk desk) : DrawerPage(desk)
 {
-    // A tenth of a sample costs less than 0.1 dB at 20 kHz between equal parts: 20 log cos(π · 20/48 · 0.1).
-    private const double InTimeSamples = 0.1;
-
     private Asked asked;
 
     public override string Id => "stem";
@@ -122,7 +119,7 @@ internal sealed class StemPage(AlbumDesk desk) : DrawerPage(desk)
         }
 
         string time = !report.IsAlike || report.Delay is not { } delay ? "too unlike the dry stem to tell the time between them"
-            : Math.Abs(delay.Samples) < InTimeSamples ? "in time to the sample"
+            : delay.IsInTime ? "in time to the sample"
             : $"{Math.Abs(delay.Samples):0.00} samples {(delay.Samples > 0 ? "later" : "earlier")} than the dry stem";
         string polarity = report.IsTurnedOver
             ? $"polarity turned over: the other way both are {report.TurnedOverLufs - report.BothLufs:0.0} LU louder"
@@ -156,18 +153,7 @@ internal sealed class StemPage(AlbumDesk desk) : DrawerPage(desk)
         return fault;
     }
 
-    private string? BlendTo(string text)
-    {
-        string number = text.Replace("dB", string.Empty, StringComparison.OrdinalIgnoreCase).Trim();
-        if (Parallel is not { } parallel)
-        {
-            return "choose a parallel first";
-        }
-
-        return double.TryParse(number, NumberStyles.Float, CultureInfo.InvariantCulture, out double onsetDb) && onsetDb > 0
-            ? Done(() => Desk.Parallels.BlendTo(parallel, onsetDb))
-            : "type how many dB higher the onsets shall stand, above 0, such as 0.5";
-    }
+    private string? BlendTo(string text) => Parallel is { } parallel ? Desk.Parallels.OnsetOf(parallel).SetText(text) : "choose a parallel first";
 
     private string? AddParallel(string name)
     {
