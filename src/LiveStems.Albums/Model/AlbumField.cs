@@ -24,10 +24,21 @@ public sealed record AlbumField(ParameterSpec Spec, string UnitWord = "")
         string bare = text.Trim();
         foreach (string word in UnitWord.Length == 0 ? [] : (string[])[UnitWord, UnitWord.Split('(')[0]])
         {
-            bare = bare.EndsWith(word, StringComparison.OrdinalIgnoreCase) ? bare[..^word.Length] : bare;
+            if (bare.EndsWith(word, StringComparison.OrdinalIgnoreCase))
+            {
+                bare = bare[..^word.Length];
+                break;
+            }
         }
 
-        return ParameterText.TryParse(Spec, bare, out value, out fault);
+        bool isRead = ParameterText.TryParse(Spec, bare, out value, out fault);
+        if (!isRead && UnitWord.Length > 0)
+        {
+            fault = fault.Replace(ParameterText.FormatRange(Spec), FormatRange(), StringComparison.Ordinal)
+                .Replace($"'{ParameterText.Format(Spec, Spec.Default)}'", $"'{Format(Spec.Default)}'", StringComparison.Ordinal);
+        }
+
+        return isRead;
     }
 
     private string WithUnit(string number) => UnitWord.Length == 0 ? number : $"{number} {UnitWord}";

@@ -14,8 +14,9 @@ public static class OverviewRenderer
     public const double ColumnsPerSecond = 24;
 
     private const int BlocksPerColumn = 4;
-    // Quarters of a column up to 192 kHz.
-    private const int LongestBlock = 2048;
+
+    // A quarter of a column at 384 kHz has 4000 frames.
+    private const int LongestBlock = 4096;
 
     /// <summary>Runs a song on the caller's thread, slower than a render by the looking.</summary>
     /// <param name="song">The song; mute and solo of its stems do not matter, for levels are taken before the mix.</param>

@@ -30,8 +30,8 @@ public sealed class JobList : IDisposable
     /// <summary>The jobs that wait and run and the latest that are over, in the order they were asked for.</summary>
     public IReadOnlyList<DeskJob> All => jobs;
 
-    /// <summary>The job that waits or runs, of a kind; or null.</summary>
-    public DeskJob? Open(string kind) => jobs.Find(job => job.Kind == kind && job.IsOpen);
+    /// <summary>The job that waits or runs, of a kind, the latest where one that was called off has not noticed yet; or null.</summary>
+    public DeskJob? Open(string kind) => jobs.FindLast(job => job.Kind == kind && job.IsOpen);
 
     /// <summary>True while anything waits or runs.</summary>
     public bool IsBusy => jobs.Exists(job => job.IsOpen);
@@ -44,7 +44,11 @@ public sealed class JobList : IDisposable
     /// <param name="done">Takes the result, on the desk's thread.</param>
     public DeskJob Start<T>(string kind, string words, Func<IProgress<double>, CancellationToken, T> work, Action<T> done)
     {
-        Open(kind)?.Cancel();
+        foreach (DeskJob before in jobs.Where(each => each.Kind == kind && each.IsOpen))
+        {
+            before.Cancel();
+        }
+
         DeskJob job = new(kind, words, each =>
         {
             T result = work(new ShareOf(each), each.Cancellation);

@@ -9,6 +9,7 @@ namespace LiveStems.View.Desk;
 internal sealed class SmallWork : IDisposable
 {
     private readonly BlockingCollection<Action> queue = [];
+    private readonly CancellationTokenSource end = new();
     private readonly Thread thread;
 
     public SmallWork()
@@ -17,11 +18,19 @@ internal sealed class SmallWork : IDisposable
         thread.Start();
     }
 
-    /// <summary>Has something worked out; what it throws is in the task.</summary>
+    /// <summary>False from the moment it is disposed of.</summary>
+    public bool IsOpen => !queue.IsAddingCompleted;
+
+    /// <summary>Has something worked out; what it throws is in the task. After the end the task is called off.</summary>
     public Task<T> Start<T>(Func<T> work)
     {
+        if (!IsOpen)
+        {
+            return Task.FromCanceled<T>(new CancellationToken(true));
+        }
+
         Task<T> task = new(work);
-        queue.Add(() => task.RunSynchronously());
+        queue.Add(() => task.RunSynchronously(TaskScheduler.Default));
         return task;
     }
 
@@ -29,18 +38,20 @@ internal sealed class SmallWork : IDisposable
     public void Dispose()
     {
         queue.CompleteAdding();
-        while (queue.TryTake(out _))
-        {
-        }
-
+        end.Cancel();
         thread.Join();
-        queue.Dispose();
+        end.Dispose();
     }
 
     private void RunAll()
     {
         foreach (Action work in queue.GetConsumingEnumerable())
         {
+            if (end.IsCancellationRequested)
+            {
+                return;
+            }
+
             work();
         }
     }

@@ -61,7 +61,7 @@ public class AlbumEditsTests
     [Theory]
     [InlineData("Fog/Chorus", "no '='")]
     [InlineData("Fog=3", "names no marker")]
-    [InlineData("Fog/Chorus=-1", "0 to 86400")]
+    [InlineData("Fog/Chorus=-1", "0 s to 86400 s")]
     [InlineData("Fog/Chorus=later", "Chorus")]
     [InlineData("Fog/ =3=4", "Fog")]
     public void BadMarkersAreRefusedInWords(string assignment, string says)

@@ -1,5 +1,6 @@
 using LiveStems.Albums;
 using LiveStems.Albums.Editing;
+using LiveStems.Albums.History;
 using LiveStems.Albums.Journal;
 using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
@@ -44,6 +45,29 @@ public sealed class AlbumSessionTests : IDisposable
         }
 
         Assert.Equal("−3 dB", Get("Fog/Bass/equaliser.band1.gainDb"));
+    }
+
+    [Fact]
+    public void EveryStepOfADragIsSaidFromWhereItBegan()
+    {
+        using AlbumSession session = Open();
+        Album start = session.Album;
+        (string Assignment, string Words)[] steps =
+        [
+            ("Fog/Bass/equaliser.band1.gainDb = -3", "Bass, equaliser, low-shelf gain: −2 → −3 dB"),
+            ("Fog/Bass/equaliser.band1.frequencyHz = 150", "Bass, equaliser, low-shelf frequency: 1 kHz → 150 Hz; and 1 more"),
+            ("Fog/Bass/equaliser.band1.gainDb = -2", "Bass, equaliser, low-shelf frequency: 1 kHz → 150 Hz"),
+            ("Fog/Bass/equaliser.mixPercent = 50", "Bass, equaliser, mix: 100 → 50 %; and 1 more"),
+        ];
+        foreach ((string assignment, string words) in steps)
+        {
+            session.Do(Set(session.Album, assignment), gesture: "edge");
+            Assert.Equal(words, session.UndoWords);
+            Assert.Equal(StepWords.Of(start, session.Album, PlainProcessors.Catalogue), session.UndoWords);
+        }
+
+        Assert.True(session.Undo());
+        Assert.Same(start, session.Album);
     }
 
     [Fact]

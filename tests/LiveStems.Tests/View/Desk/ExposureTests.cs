@@ -42,6 +42,39 @@ public sealed class ExposureTests : IDisposable
         Assert.True(desk.Exposure.HoursLeftToday > 8);
     }
 
+    [Theory]
+    [InlineData("79")]
+    [InlineData("79 dB")]
+    [InlineData(" 79dB(a) ")]
+    public void TheReadingIsTypedWithOrWithoutItsUnit(string text)
+    {
+        using AlbumDesk desk = album.Open();
+        desk.Monitor.ToggleDim();
+        desk.Monitor.ToggleSignal(MonitorSignal.PinkNoise);
+        album.Run(desk, 1);
+        Settle(desk);
+        Assert.Null(desk.Exposure.Reading.SetText(text));
+        Assert.Equal(79, desk.Exposure.Reading.Value, 1e-6);
+    }
+
+    [Theory]
+    [InlineData("20 dB")]
+    [InlineData("111 dB(A)")]
+    [InlineData("79 dB dB(A)")]
+    [InlineData("loud")]
+    [InlineData("")]
+    public void WhatIsNoReadingIsRefusedInOneLineThatSaysWhatWouldBe(string text)
+    {
+        using AlbumDesk desk = album.Open();
+        desk.Monitor.ToggleSignal(MonitorSignal.PinkNoise);
+        album.Run(desk, 1);
+        Settle(desk);
+        string fault = desk.Exposure.Reading.SetText(text)!;
+        Assert.Contains("40 dB(A) to 110 dB(A)", fault, StringComparison.Ordinal);
+        Assert.DoesNotContain('\n', fault);
+        Assert.False(desk.Exposure.IsCalibrated);
+    }
+
     // The analysis runs on its own thread: it is given the time to take everything in.
     private static void Settle(AlbumDesk desk)
     {

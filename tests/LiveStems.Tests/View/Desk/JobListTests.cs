@@ -54,6 +54,19 @@ public class JobListTests
     }
 
     [Fact]
+    public void OfManyOfAKindOnlyTheLatestIsDone()
+    {
+        using JobList jobs = new((_, _) => { });
+        using ManualResetEventSlim mayEnd = new();
+        jobs.Start("other", "holding the thread", (_, cancellation) => mayEnd.Wait(TimeSpan.FromSeconds(30), cancellation), _ => { });
+        DeskJob[] looks = [.. Enumerable.Range(0, 4).Select(number => jobs.Start("look", $"look {number}", (_, _) => number, _ => { }))];
+        Assert.Same(looks[3], jobs.Open("look"));
+        mayEnd.Set();
+        WaitFor(jobs, looks[3]);
+        Assert.Equal([JobState.Cancelled, JobState.Cancelled, JobState.Cancelled, JobState.Done], looks.Select(look => look.State));
+    }
+
+    [Fact]
     public void AFaultIsSaidInOneLine()
     {
         List<string> said = [];

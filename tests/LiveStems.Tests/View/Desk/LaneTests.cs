@@ -84,6 +84,54 @@ public sealed class LaneTests : IDisposable
         Assert.Equal(-14, desk.Lanes.Lanes.Of(TapPlace.OfStem(0))!.OutputPeakDbfs[column], 1);
     }
 
+    [Fact]
+    public void AChangeLetsLanesThatAreUnderWayComeAndAtTheEndTheyAreUpToDate()
+    {
+        using AlbumDesk desk = album.Open();
+        using ManualResetEventSlim mayBegin = new();
+        WaitForLanes(desk);
+        desk.ShowSong(1);
+        desk.Jobs.Start("hold", "holding the thread", (_, cancellation) => mayBegin.Wait(TimeSpan.FromSeconds(60), cancellation), _ => { });
+        desk.Update();
+        DeskJob underWay = desk.Jobs.Open(LaneModel.JobKind)!;
+        desk.Select(TapPlace.OfStem(0));
+        for (int step = 1; step <= 5; step++)
+        {
+            Assert.Null(desk.Chain.Processors[1].Parameter("thresholdDb")!.SetText($"{8 * step - 40} dB"));
+            desk.Update();
+            Assert.Same(underWay, desk.Jobs.Open(LaneModel.JobKind));
+        }
+
+        mayBegin.Set();
+        WaitForLanes(desk);
+        int column = (int)(1.8 / desk.Lanes.Lanes.ColumnSeconds);
+        Assert.Equal(-14, desk.Lanes.Lanes.Of(TapPlace.OfStem(0))!.OutputPeakDbfs[column], 1);
+    }
+
+    [Fact]
+    public void LanesUnderWayOfAnotherSongDoNotKeepThisOneWaiting()
+    {
+        using AlbumDesk desk = album.Open();
+        using ManualResetEventSlim mayBegin = new();
+        desk.Jobs.Start("hold", "holding the thread", (_, cancellation) => mayBegin.Wait(TimeSpan.FromSeconds(60), cancellation), _ => { });
+        desk.Update();
+        DeskJob first = desk.Jobs.Open(LaneModel.JobKind)!;
+        desk.ShowSong(1);
+        desk.Update();
+        Assert.NotSame(first, desk.Jobs.Open(LaneModel.JobKind));
+        mayBegin.Set();
+        WaitForLanes(desk);
+        Assert.Equal(JobState.Cancelled, first.State);
+    }
+
+    [Fact]
+    public void ASongOfTheHighestRateIsLookedOver()
+    {
+        SongOverview overview = OverviewRenderer.Run(
+            album.OnDisk().Songs[0] with { SampleRate = 384_000 }, album.Folder, BuiltInProcessors.Catalogue, null, CancellationToken.None);
+        Assert.Equal(0.2, overview.Paths[0].InputPeak[(int)(1.8 / overview.ColumnSeconds)], 0.002);
+    }
+
     private static void WaitForLanes(AlbumDesk desk) => Assert.True(SpinWait.SpinUntil(
         () =>
         {
