@@ -11,11 +11,20 @@ internal sealed class JournalFile : IDisposable
     public const string Name = "album.journal";
 
     private readonly FileStream stream;
+    private readonly ArrayBufferWriter<byte> lines = new();
 
     private JournalFile(FileStream stream) => this.stream = stream;
 
     /// <summary>The digest of an album's text.</summary>
-    public static string DigestOf(string text) => Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text)), 0, 16);
+    public static string DigestOf(string text) => DigestOf(Encoding.UTF8.GetBytes(text));
+
+    /// <summary>The digest of an album's text in UTF-8.</summary>
+    public static string DigestOf(ReadOnlySpan<byte> text)
+    {
+        Span<byte> digest = stackalloc byte[SHA256.HashSizeInBytes];
+        SHA256.HashData(text, digest);
+        return Convert.ToHexStringLower(digest[..16]);
+    }
 
     /// <summary>
     /// The records of a journal, and the length of the part that was understood: what follows is a line that a crash tore.
@@ -70,7 +79,7 @@ internal sealed class JournalFile : IDisposable
     /// <exception cref="IOException">The disk is full or gone; no part of them counts.</exception>
     public void Add(IEnumerable<JournalRecord> records)
     {
-        ArrayBufferWriter<byte> lines = new();
+        lines.ResetWrittenCount();
         foreach (JournalRecord record in records)
         {
             JournalLine.Write(record, lines);

@@ -1,4 +1,4 @@
-using System.Text;
+using System.Buffers;
 using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
 using LiveStems.Processing.Catalogue;
@@ -25,9 +25,10 @@ internal sealed class SessionWriter : IDisposable
     private readonly string file;
     private readonly JournalFile journal;
     private readonly ProcessorCatalogue catalogue;
+    private readonly AlbumTexts texts;
+    private readonly ArrayBufferWriter<byte> saved = new();
     private readonly Thread thread;
     private List<JournalChange> waiting = [];
-    private string text;
     private Album album;
     private bool isDirty;
     private bool isSavingAsked;
@@ -48,9 +49,9 @@ internal sealed class SessionWriter : IDisposable
         this.file = file;
         this.journal = journal;
         this.album = album;
-        this.text = text;
         this.isDirty = isDirty;
         this.catalogue = catalogue;
+        texts = new AlbumTexts(text, catalogue);
         stamp = FileStamp.Of(file);
         firstChange = lastChange = DateTime.UtcNow;
         thread = new Thread(WriteOn) { IsBackground = true, Name = "album" };
@@ -164,24 +165,31 @@ internal sealed class SessionWriter : IDisposable
         firstChange = isDirty ? firstChange : lastChange;
         isDirty = true;
         List<JournalRecord> records = [];
-        string now = text;
         foreach (JournalChange change in Coalesced(changes))
         {
-            string after = AlbumText.Of(change.Album, catalogue);
-            TextPatch? patch = change.Kind is JournalKind.Do or JournalKind.More ? TextPatch.Between(now, after) : null;
-            records.Add(new JournalRecord(change.Kind, change.Words, patch, JournalFile.DigestOf(after), DateTimeOffset.UtcNow));
-            now = after;
+            TextPatch? patch = null;
+            if (change.Kind is JournalKind.Do or JournalKind.More)
+            {
+                patch = texts.Follow(change.Album);
+            }
+            else
+            {
+                texts.Add(change.Album);
+            }
+
+            records.Add(new JournalRecord(change.Kind, change.Words, patch, texts.Digest, DateTimeOffset.UtcNow));
         }
 
         album = changes[^1].Album;
         try
         {
             journal.Add(records);
-            text = now;
+            texts.Keep();
             return true;
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
+            texts.Forget();
             failure = $"{JournalFile.Name}: the latest changes cannot be kept: {fault.Message}";
 
             // What could not be written is one step for the next attempt: it can be taken back as a whole.
@@ -221,7 +229,7 @@ internal sealed class SessionWriter : IDisposable
                 failure = $"{file} was changed by something else in the meantime; what it said is kept in {Path.GetFileName(kept)}";
             }
 
-            AlbumFile.Save(album, file, catalogue);
+            AlbumFile.SaveThrough(saved, album, file, catalogue);
             stamp = FileStamp.Of(file);
             isDirty = false;
         }

@@ -1,3 +1,5 @@
+using System.Text;
+
 namespace LiveStems.Albums.Journal;
 
 /// <summary>One text made of another: a stretch of it replaced. Goes both ways.</summary>
@@ -6,11 +8,11 @@ namespace LiveStems.Albums.Journal;
 /// <param name="Inserted">What stands there now.</param>
 internal sealed record TextPatch(int At, string Removed, string Inserted)
 {
-    /// <summary>The smallest single stretch by which two texts differ.</summary>
-    public static TextPatch Between(string before, string after)
+    /// <summary>The smallest single stretch of whole characters by which two texts in UTF-8 differ.</summary>
+    public static TextPatch Between(ReadOnlySpan<byte> before, ReadOnlySpan<byte> after)
     {
-        int start = before.AsSpan().CommonPrefixLength(after);
-        if (start > 0 && char.IsHighSurrogate(before[start - 1]))
+        int start = before.CommonPrefixLength(after);
+        while (start > 0 && (IsInside(before, start) || IsInside(after, start)))
         {
             start--;
         }
@@ -22,12 +24,12 @@ internal sealed record TextPatch(int At, string Removed, string Inserted)
             end++;
         }
 
-        if (end > 0 && char.IsLowSurrogate(before[^end]))
+        while (end > 0 && IsInside(before, before.Length - end))
         {
             end--;
         }
 
-        return new TextPatch(start, before[start..^end], after[start..^end]);
+        return new TextPatch(Encoding.UTF8.GetCharCount(before[..start]), Encoding.UTF8.GetString(before[start..^end]), Encoding.UTF8.GetString(after[start..^end]));
     }
 
     /// <summary>The later text; null when <paramref name="before"/> is not what this was made from.</summary>
@@ -40,4 +42,7 @@ internal sealed record TextPatch(int At, string Removed, string Inserted)
         At <= text.Length - old.Length && text.AsSpan(At, old.Length).SequenceEqual(old)
             ? string.Concat(text.AsSpan(0, At), with, text.AsSpan(At + old.Length))
             : null;
+
+    // The bytes of a character after its first begin with 10.
+    private static bool IsInside(ReadOnlySpan<byte> text, int at) => at < text.Length && (text[at] & 0xC0) == 0x80;
 }

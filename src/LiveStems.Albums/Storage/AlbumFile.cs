@@ -1,3 +1,4 @@
+using System.Buffers;
 using System.Text.Json;
 using LiveStems.Albums.Model;
 using LiveStems.Processing.Catalogue;
@@ -47,17 +48,16 @@ public static class AlbumFile
     public static void Save(Album album, string albumFolderOrFile, ProcessorCatalogue catalogue)
     {
         string file = FileOf(albumFolderOrFile);
-        byte[] bytes = ToBytes(album, file, catalogue);
-        try
-        {
-            Directory.CreateDirectory(FolderOf(albumFolderOrFile));
-            AlbumSchema.CheckBeforeReplacing(file);
-            SafeFile.Replace(file, bytes);
-        }
-        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
-        {
-            throw new AlbumException($"{file}: the album could not be saved, what was there is untouched: {fault.Message}", fault);
-        }
+        Write(ToBytes(album, file, catalogue), file);
+    }
+
+    /// <summary>As <see cref="Save"/>, the text in memory that the caller uses again.</summary>
+    internal static void SaveThrough(ArrayBufferWriter<byte> memory, Album album, string file, ProcessorCatalogue catalogue)
+    {
+        Check(album, file, catalogue);
+        memory.ResetWrittenCount();
+        AlbumWriter.Write(album, catalogue, memory);
+        Write(memory.WrittenSpan, file);
     }
 
     /// <summary>Reads an album from the bytes of a file, checked as <see cref="Load"/> does.</summary>
@@ -78,8 +78,31 @@ public static class AlbumFile
     /// <summary>The bytes that <see cref="Save"/> writes.</summary>
     public static byte[] ToBytes(Album album, string file, ProcessorCatalogue catalogue)
     {
+        Check(album, file, catalogue);
+        return AlbumWriter.Write(album, catalogue);
+    }
+
+    private static void Check(Album album, string file, ProcessorCatalogue catalogue)
+    {
         AlbumFaults faults = AlbumRules.Check(album, catalogue);
-        return faults.Count == 0 ? AlbumWriter.Write(album, catalogue) : throw new AlbumException(file, faults, string.Empty);
+        if (faults.Count > 0)
+        {
+            throw new AlbumException(file, faults, string.Empty);
+        }
+    }
+
+    private static void Write(ReadOnlySpan<byte> bytes, string file)
+    {
+        try
+        {
+            Directory.CreateDirectory(FolderOf(file));
+            AlbumSchema.CheckBeforeReplacing(file);
+            SafeFile.Replace(file, bytes);
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            throw new AlbumException($"{file}: the album could not be saved, what was there is untouched: {fault.Message}", fault);
+        }
     }
 
     private static byte[] ReadBytes(string file)

@@ -31,13 +31,19 @@ internal sealed class AlbumWriter
     public static byte[] Write(Album album, ProcessorCatalogue catalogue)
     {
         ArrayBufferWriter<byte> text = new();
+        Write(album, catalogue, text);
+        return text.WrittenSpan.ToArray();
+    }
+
+    /// <summary>The same, added to what may be used again.</summary>
+    public static void Write(Album album, ProcessorCatalogue catalogue, IBufferWriter<byte> text)
+    {
         using (Utf8JsonWriter json = new(text, Form))
         {
             new AlbumWriter(json, catalogue).Album(album);
         }
 
         text.Write("\n"u8);
-        return text.WrittenSpan.ToArray();
     }
 
     private void Album(Album album)

@@ -66,25 +66,40 @@ internal sealed class SlotWriter(Utf8JsonWriter json, ProcessorCatalogue catalog
         json.WriteEndObject();
     }
 
+    // In the processor's own order, in which band 2 comes before band 10.
     private void Known(ImmutableSortedDictionary<string, double> parameters, ProcessorDescription description)
     {
-        // In the processor's own order, in which band 2 comes before band 10.
-        foreach ((string id, double value) in parameters.OrderBy(pair => description.IndexOf(pair.Key)))
+        // Another build may have come while the album was open: what that one does not know stays a number.
+        foreach ((string id, double value) in parameters)
         {
-            // Another build may have come while the album was open: what that one does not know stays a number.
-            ParameterSpec? spec = description.IndexOf(id) is var index and >= 0 ? description.Parameters[index] : null;
-            switch (spec?.Unit)
+            if (description.IndexOf(id) < 0)
             {
-                case ParameterUnit.Switch:
-                    json.WriteBoolean(id, value >= 0.5);
-                    break;
-                case ParameterUnit.Choice when value >= 0 && value < spec.Choices.Count:
-                    json.WriteString(id, spec.Choices[(int)value]);
-                    break;
-                default:
-                    json.WriteNumber(id, value);
-                    break;
+                json.WriteNumber(id, value);
             }
+        }
+
+        foreach (ParameterSpec spec in description.Parameters)
+        {
+            if (parameters.TryGetValue(spec.Id, out double value))
+            {
+                Known(spec, value);
+            }
+        }
+    }
+
+    private void Known(ParameterSpec spec, double value)
+    {
+        switch (spec.Unit)
+        {
+            case ParameterUnit.Switch:
+                json.WriteBoolean(spec.Id, value >= 0.5);
+                break;
+            case ParameterUnit.Choice when value >= 0 && value < spec.Choices.Count:
+                json.WriteString(spec.Id, spec.Choices[(int)value]);
+                break;
+            default:
+                json.WriteNumber(spec.Id, value);
+                break;
         }
     }
 }
