@@ -97,6 +97,10 @@ public sealed class RenderStore(string folder, string albumFolder, ProcessorCata
         return IsKept(whole) ? whole : !IsStrict && IsKept(lacking) ? lacking : null;
     }
 
+    /// <summary>The file that is kept under a name and lacks no processor, or null.</summary>
+    /// <param name="name">The digest.</param>
+    public string? FindWhole(string name) => IsKept(PathOf(name)) ? PathOf(name) : null;
+
     /// <summary>Begins a file that is kept under a name once it is complete.</summary>
     /// <param name="name">The digest.</param>
     /// <param name="sampleRate">Frames per second.</param>

@@ -23,6 +23,9 @@ internal sealed record KeptAccount(
     IReadOnlyDictionary<string, HeadroomFigures> Figures,
     IReadOnlyDictionary<string, IReadOnlyDictionary<int, HeadroomFigures>> Curves)
 {
+    /// <summary>Digests of the stems in the sum that is kept (<see cref="KeptSum"/>), in the order of the song; none for no sum.</summary>
+    public IReadOnlyList<string> SumOf { get; init; } = [];
+
     /// <summary>Nothing yet.</summary>
     public static KeptAccount Nothing { get; } = new([], new Dictionary<string, HeadroomFigures>(), new Dictionary<string, IReadOnlyDictionary<int, HeadroomFigures>>());
 }
@@ -37,7 +40,7 @@ internal sealed class AccountMemory(string path)
     {
         try
         {
-            return File.Exists(path) && JsonSerializer.Deserialize<KeptAccount>(File.ReadAllBytes(path), Form) is { Rows: not null, Figures: not null, Curves: not null } kept
+            return File.Exists(path) && JsonSerializer.Deserialize<KeptAccount>(File.ReadAllBytes(path), Form) is { Rows: not null, Figures: not null, Curves: not null, SumOf: not null } kept
                 ? kept
                 : KeptAccount.Nothing;
         }

@@ -10,20 +10,23 @@ namespace LiveStems.Analysis.Headroom;
 /// apart, as far as it is asked for.
 /// </summary>
 /// <param name="limiter">The limiter's settings.</param>
-/// <param name="path">The sound that reaches it.</param>
+/// <param name="find">Gives the sound that reaches it, when it is needed for the first time.</param>
 /// <param name="present">The figures at the present setting.</param>
 /// <param name="known">Points that are known already: half decibels of drive, and figures.</param>
 /// <param name="countedFrames">Frames to the end of the longest stem.</param>
 /// <param name="catalogue">Where processors come from.</param>
 /// <param name="cancellation">Stops between two blocks.</param>
 internal sealed class DriveCurve(
-    ChainSlot limiter, string path, HeadroomFigures present, IReadOnlyDictionary<int, HeadroomFigures> known, long countedFrames, ProcessorCatalogue catalogue, CancellationToken cancellation)
+    ChainSlot limiter, Func<string> find, HeadroomFigures present, IReadOnlyDictionary<int, HeadroomFigures> known, long countedFrames, ProcessorCatalogue catalogue, CancellationToken cancellation)
 {
-    private const double StepDb = 0.5;
+    /// <summary>Distance of two points in dB of drive.</summary>
+    public const double StepDb = 0.5;
+
     private const int FarthestSteps = 24;
     private const double IdleDb = 0.001;
     private const int BlockFrames = 2048;
 
+    private readonly Lazy<string> path = new(find);
     private readonly ConcurrentDictionary<int, Lazy<HeadroomFigures>> points =
         new(known.Select(point => KeyValuePair.Create(point.Key, new Lazy<HeadroomFigures>(point.Value))));
 
@@ -75,7 +78,7 @@ internal sealed class DriveCurve(
 
     private HeadroomFigures Measure(double driveDb)
     {
-        using StoredSound sound = new(path, BlockFrames);
+        using StoredSound sound = new(path.Value, BlockFrames);
         LimiterTrial trial = new(limiter, driveDb, catalogue, sound.SampleRate, countedFrames);
         for (long left = sound.Frames; left > 0; left -= BlockFrames)
         {

@@ -23,6 +23,10 @@ public sealed class HeadroomAccount
     private const int MostKeptCurves = 16;
     private const double ShareOfWalk = 0.9;
 
+    // What a correction buys is rarely more than half a decibel.
+    private static readonly int[] NearestDrives = [-1, 1];
+    private static readonly IReadOnlyDictionary<int, HeadroomFigures> NoPoints = new Dictionary<int, HeadroomFigures>();
+
     private readonly Song song;
     private readonly long songFrames;
     private readonly Song bare;
@@ -33,6 +37,8 @@ public sealed class HeadroomAccount
     private readonly Action<double> report;
     private readonly TrialBook book;
     private readonly AccountMemory memory;
+    private readonly Dictionary<string, IReadOnlyDictionary<int, HeadroomFigures>> measured = new(StringComparer.Ordinal);
+    private IReadOnlyList<string> sumOf = [];
 
     private HeadroomAccount(Song song, long songFrames, string albumFolder, ProcessorCatalogue catalogue, string cache, ParallelOptions how, Action<double> report)
     {
@@ -83,6 +89,7 @@ public sealed class HeadroomAccount
         KeptAccount kept = memory.Load();
         Line[] lines = [.. HeadroomSubjects.Of(song, catalogue).Select(subject => new Line(subject, KeptRowOf(subject, kept, wholly), book))];
         Trial[] needed = [book.AllIn, book.AllOut, .. lines.Where(line => line.Row is null).SelectMany(line => new[] { line.LeftOut, line.AddedIn })];
+        sumOf = kept.SumOf;
         Dictionary<string, HeadroomFigures> figures = Try(needed, kept);
         DriveCurve allCurve = CurveOf(book.AllIn, figures, kept);
         DriveCurve noneCurve = CurveOf(book.AllOut, figures, kept);
@@ -97,7 +104,7 @@ public sealed class HeadroomAccount
         }
 
         memory.Save(new KeptAccount([.. lines.Select(line => line.Row!)], Newest(figures, kept.Figures, MostKeptFigures), Newest(
-            new Dictionary<string, IReadOnlyDictionary<int, HeadroomFigures>> { [book.AllIn.Digest] = allCurve.Points, [book.AllOut.Digest] = noneCurve.Points }, kept.Curves, MostKeptCurves)));
+            new Dictionary<string, IReadOnlyDictionary<int, HeadroomFigures>> { [book.AllIn.Digest] = allCurve.Points, [book.AllOut.Digest] = noneCurve.Points }, kept.Curves, MostKeptCurves)) { SumOf = sumOf });
         report(1);
         return new HeadroomReport(song.Title, figures[book.AllIn.Digest], figures[book.AllOut.Digest], [.. lines.Select(line => new HeadroomRow(
             line.Subject, line.Row!.LeftOut, line.Row.AddedIn, line.Row.BoughtDb, line.Row.BoughtAloneDb, line.Row.SongState != book.AllIn.Digest))]);
@@ -106,28 +113,25 @@ public sealed class HeadroomAccount
     private KeptRow? KeptRowOf(HeadroomSubject subject, KeptAccount kept, bool wholly) => kept.Rows.FirstOrDefault(row => row.Subject == NameOf(subject)) is { } row
         && (wholly ? row.SongState == book.AllIn.Digest : row.OwnState == book.OwnState(subject)) ? row : null;
 
-    // The bases are walked again when what reaches their limiter is no longer kept and a curve may have to be measured.
     private Dictionary<string, HeadroomFigures> Try(IReadOnlyList<Trial> needed, KeptAccount kept)
     {
         Dictionary<string, HeadroomFigures> figures = new(StringComparer.Ordinal);
         List<Trial> missing = [];
         foreach (Trial trial in needed.DistinctBy(trial => trial.Digest))
         {
-            bool hasSound = !trial.IsBase || store.Find(TrialRun.NameBeforeLimiter(trial)) is not null;
-            if (kept.Figures.TryGetValue(trial.Digest, out HeadroomFigures? known) && hasSound)
+            if (kept.Figures.TryGetValue(trial.Digest, out HeadroomFigures? known))
             {
                 figures.Add(trial.Digest, known);
             }
             else
             {
-                missing.Add(trial);
+                missing.Add(trial.IsBase ? trial with { Drives = NearestDrives } : trial);
             }
         }
 
         if (missing.Count > 0)
         {
-            using TrialRun run = new(song, bare, book, missing, store, albumFolder, catalogue, how);
-            foreach ((string digest, HeadroomFigures found) in run.Run(share => report(ShareOfWalk * share)))
+            foreach ((string digest, HeadroomFigures found) in Walk(missing, share => report(ShareOfWalk * share)))
             {
                 figures.Add(digest, found);
             }
@@ -136,14 +140,42 @@ public sealed class HeadroomAccount
         return figures;
     }
 
+    private Dictionary<string, HeadroomFigures> Walk(IReadOnlyList<Trial> trials, Action<double> progress)
+    {
+        using TrialRun run = new(song, bare, songFrames, book, trials, sumOf, store, albumFolder, catalogue, how);
+        Dictionary<string, HeadroomFigures> figures = run.Run(progress);
+        sumOf = run.SumOf ?? sumOf;
+        foreach ((string digest, IReadOnlyDictionary<int, HeadroomFigures> points) in run.Points)
+        {
+            measured[digest] = points;
+        }
+
+        return figures;
+    }
+
     private DriveCurve CurveOf(Trial trial, Dictionary<string, HeadroomFigures> figures, KeptAccount kept) => new(
         trial.Bus.Slots[^1],
-        store.Find(TrialRun.NameBeforeLimiter(trial))!,
+        () => BeforeLimiter(trial),
         figures[trial.Digest],
-        kept.Curves.TryGetValue(trial.Digest, out IReadOnlyDictionary<int, HeadroomFigures>? points) ? points : new Dictionary<int, HeadroomFigures>(),
+        (measured.GetValueOrDefault(trial.Digest) ?? NoPoints).UnionBy(kept.Curves.GetValueOrDefault(trial.Digest) ?? NoPoints, point => point.Key).ToDictionary(),
         songFrames,
         catalogue,
         how.CancellationToken);
+
+    // Hardly ever needed: the nearest points of a curve are measured as its song is walked through.
+    private string BeforeLimiter(Trial trial)
+    {
+        lock (measured)
+        {
+            string name = TrialRun.NameBeforeLimiter(trial);
+            if (store.Find(name) is null)
+            {
+                Walk([trial with { KeepsSound = true }], _ => { });
+            }
+
+            return store.Find(name)!;
+        }
+    }
 
     // Each curve in both directions is work of its own, since every point decides whether the next is needed.
     private void Reach(DriveCurve allCurve, HeadroomFigures[] leftOut, DriveCurve noneCurve, HeadroomFigures[] addedIn)

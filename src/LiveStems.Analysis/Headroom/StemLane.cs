@@ -25,6 +25,7 @@ internal sealed class StemLane : IDisposable
     private readonly Dictionary<string, int> states = new(StringComparer.Ordinal);
     private readonly int bare;
     private readonly int count;
+    private readonly bool isWhole;
 
     /// <param name="song">The song as it is, its rate said.</param>
     /// <param name="bare">The song without corrections.</param>
@@ -40,7 +41,8 @@ internal sealed class StemLane : IDisposable
     {
         Trial[] changed = [.. trials.Where(trial => trial.Stem == stem).DistinctBy(trial => trial.State)];
         string? path = store.Find(book.StemIn(stem));
-        bool isRead = path is not null && changed.Length == 0;
+        bool isRead = !IsRendered(stem, book, trials, store);
+        isWhole = !isRead || store.FindWhole(book.StemIn(stem)) is not null;
         Stem[] wanted = [.. isRead ? [] : new[] { song.Stems[stem] }, bare.Stems[stem], .. changed.Select(trial => trial.Changed!)];
         rendered = new StemStates(song, stem, wanted, albumFolder, catalogue, Sides);
         try
@@ -70,6 +72,10 @@ internal sealed class StemLane : IDisposable
             throw;
         }
     }
+
+    /// <summary>True when a stem can't be read in place of being rendered.</summary>
+    public static bool IsRendered(int stem, TrialBook book, IReadOnlyList<Trial> trials, RenderStore store) =>
+        trials.Any(trial => trial.Stem == stem) || store.Find(book.StemIn(stem)) is null;
 
     /// <summary>The stem as it is.</summary>
     public PlanarStereo AllIn(int side) => keptSides is null ? rendered.Sound(0, side) : keptSides[side];
@@ -109,10 +115,13 @@ internal sealed class StemLane : IDisposable
         return peak;
     }
 
+    /// <summary>True when it lacked no processor.</summary>
+    public bool IsWhole => isWhole && !rendered.PassedBy().Any();
+
     /// <summary>Keeps what was rendered, unless it lacks a processor: others take what is kept for the whole.</summary>
     public void Complete()
     {
-        if (!rendered.PassedBy().Any())
+        if (IsWhole)
         {
             writer?.Complete();
         }

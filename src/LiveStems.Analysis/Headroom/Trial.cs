@@ -13,4 +13,10 @@ internal sealed record Trial(string Digest, bool StartsBare, int Stem, string? S
 {
     /// <summary>True for the song as it is and for the song without corrections.</summary>
     public bool IsBase { get; init; }
+
+    /// <summary>Points of its drive curve that are measured along with it, in steps (<see cref="DriveCurve.StepDb"/>).</summary>
+    public IReadOnlyList<int> Drives { get; init; } = [];
+
+    /// <summary>True when what reaches its limiter is to be kept.</summary>
+    public bool KeepsSound { get; init; }
 }

@@ -31,6 +31,7 @@ internal sealed class TrialBank
     private readonly TrialSound[][] sounds;
     private readonly ChainBank buses;
     private readonly LimiterTrial[] limiters;
+    private readonly LimiterTrial[][] driven;
     private readonly TruePeakMeter[] peaks;
     private readonly IRenderSink?[] copies;
     private readonly int[] toSkip;
@@ -50,6 +51,8 @@ internal sealed class TrialBank
         buses = new ChainBank(
             [.. trials.Select(trial => trial.Bus with { Slots = trial.Bus.Slots[..^1] })], catalogue, new ProcessingFormat(sampleRate, BlockFrames));
         limiters = [.. trials.Select(trial => new LimiterTrial(trial.Bus.Slots[^1], 0, catalogue, sampleRate, songFrames))];
+        driven = [.. trials.Select(trial => trial.Drives.Select(step =>
+            new LimiterTrial(trial.Bus.Slots[^1], step * DriveCurve.StepDb, catalogue, sampleRate, songFrames)).ToArray())];
         peaks = [.. trials.Select(_ => new TruePeakMeter())];
         toSkip = [.. trials.Select((_, index) => buses.LatencyFrames(index))];
     }
@@ -80,8 +83,8 @@ internal sealed class TrialBank
         }
     }
 
-    /// <summary>Runs out what is under way and gives the figures of every trial.</summary>
-    public IEnumerable<(Trial Trial, HeadroomFigures Figures)> Finish()
+    /// <summary>Runs out what is under way and gives the figures of every trial, and the points of its drive curve.</summary>
+    public IEnumerable<(Trial Trial, HeadroomFigures Figures, IReadOnlyDictionary<int, HeadroomFigures> Points)> Finish()
     {
         int latest = trials.Select((_, index) => buses.LatencyFrames(index)).Max();
         for (int left = latest; left > 0; left -= BlockFrames)
@@ -98,7 +101,8 @@ internal sealed class TrialBank
         for (int i = 0; i < trials.Length; i++)
         {
             peaks[i].Finish();
-            yield return (trials[i], limiters[i].Finish() with { SamplePeakDbfs = peaks[i].SamplePeakDbfs, TruePeakDbtp = peaks[i].TruePeakDbtp });
+            Dictionary<int, HeadroomFigures> points = trials[i].Drives.Zip(driven[i]).ToDictionary(pair => pair.First, pair => pair.Second.Finish());
+            yield return (trials[i], limiters[i].Finish() with { SamplePeakDbfs = peaks[i].SamplePeakDbfs, TruePeakDbtp = peaks[i].TruePeakDbtp }, points);
         }
     }
 
@@ -127,6 +131,10 @@ internal sealed class TrialBank
             copies[i]?.Write(left, right);
             peaks[i].Add(left, right);
             limiters[i].Add(left, right);
+            foreach (LimiterTrial harder in driven[i])
+            {
+                harder.Add(left, right);
+            }
         }
     }
 }

@@ -36,6 +36,12 @@ internal sealed class TrialBook
     /// <summary>The song with every correction out.</summary>
     public Trial AllOut { get; }
 
+    /// <summary>Digests of all stems as they are, in the order of the song.</summary>
+    public IReadOnlyList<string> StemsIn => stemsIn;
+
+    /// <summary>Digests of all stems without corrections.</summary>
+    public IReadOnlyList<string> StemsBare => stemsBare;
+
     /// <summary>Digest of a stem as it is, with all that is done to it; the name under which its render is kept.</summary>
     public string StemIn(int stem) => stemsIn[stem];
 

@@ -26,57 +26,68 @@ internal sealed class TrialRun : IDisposable
     // Of few trials, each thread gets some: side by side in one bank they would leave the other threads without work.
     private const int BanksAThread = 2;
 
-    private readonly StemLane[] lanes;
+    private readonly KeptSum? kept;
+    private readonly Dictionary<int, StemLane> lanes = [];
+    private readonly StemLane[] inOrder;
+    private readonly SongSum sum;
     private readonly TrialBank[] banks;
-    private readonly PlanarStereo[] sumIn = Sides();
-    private readonly PlanarStereo[] sumBare = Sides();
     private readonly Dictionary<string, StoredSound> keys;
     private readonly Dictionary<string, PlanarStereo>[] keySounds;
     private readonly List<WavWriter> writers = [];
     private readonly WorkShare work;
     private readonly CancellationToken cancellation;
     private readonly int sampleRate;
+    private readonly long songFrames;
 
     /// <param name="song">The song as it is, its rate said.</param>
     /// <param name="bare">The song without corrections.</param>
+    /// <param name="songFrames">Frames to the end of the longest stem.</param>
     /// <param name="book">Names the states.</param>
     /// <param name="trials">What is tried, at least one.</param>
-    /// <param name="store">Keeps renders of stems, and of what reaches the limiter in the trials that are bases.</param>
+    /// <param name="sumOf">Digests of the stems in the sum that is kept; none for no sum.</param>
+    /// <param name="store">Keeps renders of stems, and of what reaches the limiter where a trial asks for it.</param>
     /// <param name="albumFolder">The folder that stem paths are relative to.</param>
     /// <param name="catalogue">Where processors come from.</param>
     /// <param name="how">Threads that will share the work, and the way to stop between two stems.</param>
     /// <exception cref="Files.AudioFileException">A stem can't be read, or a render not be kept.</exception>
     public TrialRun(
-        Song song, Song bare, TrialBook book, IReadOnlyList<Trial> trials, RenderStore store, string albumFolder, ProcessorCatalogue catalogue, ParallelOptions how)
+        Song song, Song bare, long songFrames, TrialBook book, IReadOnlyList<Trial> trials, IReadOnlyList<string> sumOf, RenderStore store, string albumFolder, ProcessorCatalogue catalogue, ParallelOptions how)
     {
+        this.songFrames = songFrames;
         cancellation = how.CancellationToken;
         sampleRate = song.SampleRate!.Value;
-        List<StemLane> opened = [];
         try
         {
-            for (int stem = 0; stem < song.Stems.Length; stem++)
+            int[] all = [.. Enumerable.Range(0, song.Stems.Length)];
+            int[] rendered = [.. all.Where(stem => StemLane.IsRendered(stem, book, trials, store))];
+            kept = KeptSum.Find(store, sumOf, book, rendered, sampleRate);
+            foreach (int stem in kept is null ? all : rendered)
             {
-                opened.Add(new StemLane(song, bare, stem, book, trials, store, albumFolder, catalogue));
+                lanes.Add(stem, new StemLane(song, bare, stem, book, trials, store, albumFolder, catalogue));
             }
 
-            lanes = [.. opened];
+            inOrder = [.. lanes.Values];
+            sum = new SongSum(store, book, kept, lanes, sampleRate, how);
             int inOneBank = Math.Clamp((int)Math.Ceiling((double)trials.Count / (BanksAThread * how.MaxDegreeOfParallelism)), 1, TrialBank.MostTrials);
             banks = [.. trials.GroupBy(trial => trial.Bus).SelectMany(group => group.Chunk(inOneBank)).Select(chunk =>
-                new TrialBank(chunk, [.. chunk.Select(SoundOf)], [.. chunk.Select(trial => CopyOf(trial, store))], catalogue, sampleRate, SongFrames))];
-            work = new WorkShare(banks.Length + lanes.Length, how);
+                new TrialBank(chunk, [.. chunk.Select(SoundOf)], [.. chunk.Select(trial => CopyOf(trial, store))], catalogue, sampleRate, songFrames))];
+            work = new WorkShare(banks.Length + inOrder.Length + (kept is null ? 0 : 1), how);
             keys = banks.SelectMany(bank => bank.Keys).Distinct().ToDictionary(
                 name => name, name => new StoredSound(store.Get(SongParts.AsDelivered(song, name), how.CancellationToken), StemStates.MaximumFrames));
             keySounds = [.. Enumerable.Range(0, StemLane.Sides).Select(_ => keys.ToDictionary(pair => pair.Key, _ => Sound()))];
         }
         catch
         {
-            opened.ForEach(lane => lane.Dispose());
-            writers.ForEach(writer => writer.Dispose());
+            DisposeLanes();
             throw;
         }
     }
 
-    private long SongFrames => lanes.Max(lane => lane.Frames);
+    /// <summary>Digests of the stems in the sum that is kept from now on; null when that of before stays.</summary>
+    public IReadOnlyList<string>? SumOf { get; private set; }
+
+    /// <summary>Points of drive curves that were measured along, by the digests of the trials.</summary>
+    public Dictionary<string, IReadOnlyDictionary<int, HeadroomFigures>> Points { get; } = new(StringComparer.Ordinal);
 
     /// <summary>Name under which what reaches the limiter of a trial is kept.</summary>
     public static string NameBeforeLimiter(Trial trial) => SettingsDigest.Of("before the limiter" + trial.Digest);
@@ -85,7 +96,7 @@ internal sealed class TrialRun : IDisposable
     /// <param name="progress">Told the share done now and then.</param>
     public Dictionary<string, HeadroomFigures> Run(Action<double> progress)
     {
-        long body = SongFrames;
+        long body = songFrames;
         long position = 0;
         long quiet = 0;
         int under = 0;
@@ -99,55 +110,64 @@ internal sealed class TrialRun : IDisposable
             position += next;
             under = next;
             side = 1 - side;
-            quiet = position > body && lanes.All(lane => lane.Peak(next, side) < Audible) ? quiet + next : 0;
+            quiet = position > body && sum.Peak(next, side) < Audible && inOrder.All(lane => lane.Peak(next, side) < Audible) ? quiet + next : 0;
             progress(Math.Min(1, (double)position / body));
         }
 
-        foreach (StemLane lane in lanes)
+        foreach (StemLane lane in inOrder)
         {
             lane.Complete();
         }
 
         Dictionary<string, HeadroomFigures> figures = new(StringComparer.Ordinal);
-        foreach ((Trial trial, HeadroomFigures found) in banks.SelectMany(bank => bank.Finish()))
+        foreach ((Trial trial, HeadroomFigures found, IReadOnlyDictionary<int, HeadroomFigures> points) in banks.SelectMany(bank => bank.Finish()))
         {
             figures[trial.Digest] = found;
+            Points[trial.Digest] = points;
         }
 
         writers.ForEach(writer => writer.Complete());
+        SumOf = sum.Keep();
         return figures;
     }
 
     /// <summary>Closes all files.</summary>
     public void Dispose()
     {
-        Array.ForEach(lanes, lane => lane.Dispose());
-        writers.ForEach(writer => writer.Dispose());
+        DisposeLanes();
         foreach (StoredSound key in keys.Values)
         {
             key.Dispose();
         }
     }
 
-    private static PlanarStereo[] Sides() => [.. Enumerable.Range(0, StemLane.Sides).Select(_ => Sound())];
+    private void DisposeLanes()
+    {
+        kept?.Dispose();
+        sum?.Dispose();
+        foreach (IDisposable opened in lanes.Values.Concat<IDisposable>(writers))
+        {
+            opened.Dispose();
+        }
+    }
 
     private static PlanarStereo Sound() => new(new float[StemStates.MaximumFrames], new float[StemStates.MaximumFrames]);
 
     private TrialSound[] SoundOf(Trial trial) => [.. Enumerable.Range(0, StemLane.Sides).Select(side =>
     {
-        PlanarStereo sum = trial.StartsBare ? sumBare[side] : sumIn[side];
+        PlanarStereo all = trial.StartsBare ? sum.Bare(side) : sum.In(side);
         if (trial.Stem < 0)
         {
-            return new TrialSound(sum, sum, sum);
+            return new TrialSound(all, all, all);
         }
 
         StemLane lane = lanes[trial.Stem];
-        return new TrialSound(sum, trial.StartsBare ? lane.Bare(side) : lane.AllIn(side), lane.State(trial.State!, side));
+        return new TrialSound(all, trial.StartsBare ? lane.Bare(side) : lane.AllIn(side), lane.State(trial.State!, side));
     })];
 
     private FileSink? CopyOf(Trial trial, RenderStore store)
     {
-        if (!trial.IsBase || store.Find(NameBeforeLimiter(trial)) is not null)
+        if (!trial.KeepsSound || store.Find(NameBeforeLimiter(trial)) is not null)
         {
             return null;
         }
@@ -161,20 +181,20 @@ internal sealed class TrialRun : IDisposable
     {
         work.Run(i =>
         {
-            if (i >= banks.Length)
-            {
-                if (next > 0)
-                {
-                    lanes[i - banks.Length].Run(next, 1 - side);
-                }
-            }
-            else if (frames > 0)
+            if (i < banks.Length)
             {
                 banks[i].Run(frames, side, keySounds[side]);
             }
+            else if (next > 0)
+            {
+                RunSource(i - banks.Length, next, 1 - side);
+            }
         });
-        Add(sumIn[1 - side], lane => lane.AllIn(1 - side), next);
-        Add(sumBare[1 - side], lane => lane.Bare(1 - side), next);
+        if (next > 0)
+        {
+            sum.Run(next, 1 - side);
+        }
+
         foreach ((string name, StoredSound key) in keys)
         {
             key.Read(next);
@@ -183,16 +203,15 @@ internal sealed class TrialRun : IDisposable
         }
     }
 
-    private void Add(in PlanarStereo sum, Func<StemLane, PlanarStereo> of, int frames)
+    private void RunSource(int source, int frames, int side)
     {
-        Span<float> left = sum.Left.AsSpan(0, frames);
-        Span<float> right = sum.Right.AsSpan(0, frames);
-        left.Clear();
-        right.Clear();
-        foreach (StemLane lane in lanes)
+        if (source < inOrder.Length)
         {
-            Planar.AddScaled(of(lane).Left.AsSpan(0, frames), 1, left);
-            Planar.AddScaled(of(lane).Right.AsSpan(0, frames), 1, right);
+            inOrder[source].Run(frames, side);
+        }
+        else
+        {
+            kept!.Run(frames);
         }
     }
 }
