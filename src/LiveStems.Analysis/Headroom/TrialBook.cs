@@ -70,5 +70,15 @@ internal sealed class TrialBook
         return new Trial(Name(stems.Select((each, index) => index == stem ? digest : each), state.Bus), startsBare, stem, digest, state.Stems[stem], state.Bus);
     }
 
-    private string DigestOf(Song state, int stem) => SettingsDigest.Of(SongParts.Alone(state, stem), albumFolder, catalogue);
+    // What is switched off is not heard, whatever its settings: turning a correction leaves the song without it as it was.
+    private string DigestOf(Song state, int stem) =>
+        SettingsDigest.Of(SongParts.Alone(state with { Stems = state.Stems.SetItem(stem, Heard(state.Stems[stem])) }, stem), albumFolder, catalogue);
+
+    private static Stem Heard(Stem stem) => stem with
+    {
+        Chain = Heard(stem.Chain),
+        Parallels = [.. stem.Parallels.Where(parallel => !parallel.Muted).Select(parallel => parallel with { Chain = Heard(parallel.Chain) })],
+    };
+
+    private static Chain Heard(Chain chain) => chain.Bypassed ? Chain.Empty : chain with { Slots = [.. chain.Slots.Where(slot => !slot.Bypassed)] };
 }
