@@ -3,53 +3,98 @@ using LiveStems.Engine.Devices;
 
 namespace LiveStems.Bench.Scenarios;
 
-/// <summary>How late the periods of several runs began, how many were missed, and which of those for a stop of the runtime.</summary>
-internal sealed class LatenessTally(string name)
+/// <summary>How late the periods of several runs began, how many were missed, and what each of those is to be laid to.</summary>
+internal sealed class LatenessTally(string name, double periodSeconds)
 {
+    private const int ShownCauses = 8;
+
     private readonly List<DurationHistogram> lateness = [];
     private readonly List<string> byStops = [];
+    private readonly Dictionary<Cause, long> missedBy = [];
     private long missed;
     private long periods;
     private double load;
     private double worstCall;
     private AudioThreadPriority? priority;
 
-    /// <summary>Adds a run of something that no runtime stops.</summary>
-    public void Add(long missedPeriods, long allPeriods, DurationHistogram lateBy)
+    private enum Cause
     {
-        missed += missedPeriods;
-        periods += allPeriods;
-        lateness.Add(lateBy);
+        Machine,
+        Runtime,
+        Both,
+        Other,
     }
 
-    /// <summary>
-    /// Adds a run of the player. A stop of the runtime counts as the cause of a missed period when, without the time that
-    /// threads were stopped between the period's due time and the moment its sound was ready, it would have been on time.
-    /// </summary>
-    public void Add(AudioStatistics statistics, GarbageCollections stops, double periodSeconds)
+    /// <summary>Adds a run of something that no runtime stops; each missed period is a drop-out of its own.</summary>
+    public void Add(IReadOnlyList<Underrun> missedPeriods, long allPeriods, DurationHistogram lateBy, HostStalls host)
     {
-        Add(statistics.Underruns, statistics.Calls + statistics.Underruns, statistics.Lateness);
+        missed += missedPeriods.Count;
+        periods += allPeriods;
+        lateness.Add(lateBy);
+        foreach (Underrun underrun in missedPeriods)
+        {
+            Lay(underrun, 1, host, []);
+        }
+    }
+
+    /// <summary>Adds a run of the player.</summary>
+    public void Add(AudioStatistics statistics, HostStalls host, GarbageCollections collections)
+    {
+        missed += statistics.Underruns;
+        periods += statistics.Calls + statistics.Underruns;
+        lateness.Add(statistics.Lateness);
         load = Math.Max(load, statistics.ShareAt(0.5));
         worstCall = Math.Max(worstCall, statistics.WorstShare);
         priority = statistics.Priority;
         foreach (Underrun underrun in statistics.LatestUnderruns)
         {
-            long due = underrun.Timestamp - underrun.LateTicks - (long)(periodSeconds * Stopwatch.Frequency);
-            long stopped = stops.TicksStopped(due, underrun.Timestamp);
-            if (stopped >= underrun.LateTicks)
-            {
-                byStops.Add($"{Milliseconds(underrun.LateTicks):0.00} ms late, stopped {Milliseconds(stopped):0.00} ms");
-            }
+            Lay(underrun, 1 + (long)(underrun.LateTicks / PeriodTicks), host, collections.Within(Due(underrun), underrun.Timestamp));
         }
     }
 
     public override string ToString()
     {
-        string text = $"{name,-9} lateness µs: median {At(0.5):0}, 99 % {At(0.99):0}, 99.9 % {At(0.999):0}, worst {lateness.Max(run => run.WorstSeconds) * 1e6:0}; missed {missed} of {periods}";
+        string text = $"{name,-9} lateness µs: median {At(0.5):0}, 99 % {At(0.99):0}, 99.9 % {At(0.999):0}, worst {lateness.Max(run => run.WorstSeconds) * 1e6:0}; missed {missed} of {periods}{Causes()}";
         return priority is null
             ? text
-            : $"{text}; thread {priority}; load median at most {load * 100:0.0} %, call worst {worstCall * 100:0} %; missed for a stop of the runtime: {byStops.Count}{(byStops.Count == 0 ? string.Empty : $" ({string.Join("; ", byStops.Take(8))})")}";
+            : $"{text}; thread {priority}; load median at most {load * 100:0.0} %, call worst {worstCall * 100:0} %";
     }
+
+    private double PeriodTicks => periodSeconds * Stopwatch.Frequency;
+
+    private long Due(Underrun underrun) => underrun.Timestamp - underrun.LateTicks - (long)PeriodTicks;
+
+    // A cause is one without whose time, between the moment at which the period was due and the one at which its sound was
+    // ready, the sound would have been on time. What the machine stood still within a stop of the runtime is the machine's.
+    private void Lay(Underrun underrun, long times, HostStalls host, IReadOnlyList<RuntimeStop> stops)
+    {
+        long stood = host.TicksWithin(Due(underrun), underrun.Timestamp);
+        long stopped = stops.Sum(stop => stop.End - stop.Begin) - host.TicksWithin(stops.Select(stop => (stop.Begin, stop.End)));
+        Cause cause = stopped >= underrun.LateTicks ? Cause.Runtime
+            : stood >= underrun.LateTicks ? Cause.Machine
+            : stood + stopped >= underrun.LateTicks ? Cause.Both
+            : Cause.Other;
+        missedBy[cause] = missedBy.GetValueOrDefault(cause) + times;
+        if (cause is Cause.Runtime or Cause.Both)
+        {
+            byStops.Add($"{Milliseconds(underrun.LateTicks):0.00} ms late, {string.Join(" + ", stops.Select(Words))}, machine {Milliseconds(stood):0.00} ms");
+        }
+    }
+
+    private string Causes()
+    {
+        if (missed == 0)
+        {
+            return string.Empty;
+        }
+
+        string counts = $" ({missedBy.GetValueOrDefault(Cause.Machine)} because the machine stood still, {missedBy.GetValueOrDefault(Cause.Runtime)} for a stop of the runtime, {missedBy.GetValueOrDefault(Cause.Both)} for both together, {missedBy.GetValueOrDefault(Cause.Other)} else";
+        return byStops.Count == 0 ? counts + ")" : $"{counts}: {string.Join("; ", byStops.Take(ShownCauses))})";
+    }
+
+    private static string Words(RuntimeStop stop) => stop.Generation == RuntimeStop.NoCollection
+        ? $"stop of {stop.Milliseconds:0.00} ms"
+        : $"{(stop.IsConcurrent ? "concurrent " : string.Empty)}generation {stop.Generation} {stop.Milliseconds:0.00} ms";
 
     private static double Milliseconds(long ticks) => ticks * 1e3 / Stopwatch.Frequency;
 

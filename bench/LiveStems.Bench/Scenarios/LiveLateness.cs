@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
 using LiveStems.Engine.Devices;
@@ -27,12 +28,13 @@ internal static class LiveLateness
         try
         {
             string control = ControlLoop.Build(folder);
+            using HostStalls host = HostStalls.Watch(folder);
             using GarbageCollections collections = new();
             foreach (int frames in bufferFrames)
             {
                 foreach ((bool isRealTime, bool hasGarbage) in new[] { (false, false), (false, true), (true, false), (true, true) })
                 {
-                    Compare(album.Songs[0], albumFolder, control, new Setting(frames, seconds, rounds, isRealTime, hasGarbage), collections);
+                    Compare(album.Songs[0], albumFolder, control, new Setting(frames, seconds, rounds, isRealTime, hasGarbage), host, collections);
                 }
             }
         }
@@ -42,26 +44,29 @@ internal static class LiveLateness
         }
     }
 
-    private static void Compare(Song song, string albumFolder, string control, Setting setting, GarbageCollections collections)
+    private static void Compare(Song song, string albumFolder, string control, Setting setting, HostStalls host, GarbageCollections collections)
     {
         Console.WriteLine($"{setting.Frames,4} frames, {(setting.IsRealTime ? "SCHED_FIFO where allowed" : "no SCHED_FIFO")}{(setting.HasGarbage ? ", beside 200 MB/s of garbage" : string.Empty)}");
-        LatenessTally ours = new("livestems");
-        LatenessTally theirs = new("control");
         double period = (double)setting.Frames / SampleRate;
-        int before = collections.Count;
+        LatenessTally ours = new("livestems", period);
+        LatenessTally theirs = new("control", period);
+        long before = Stopwatch.GetTimestamp();
         for (int round = 0; round < setting.Rounds; round++)
         {
             AudioStatistics statistics = Play(song, albumFolder, setting);
-            ours.Add(statistics, collections, period);
+            ours.Add(statistics, host, collections);
             using Garbage? garbage = setting.HasGarbage ? new Garbage(GarbageBytesPerSecond) : null;
             int count = (int)(setting.Seconds / period);
             DurationHistogram lateness = new();
-            theirs.Add(ControlLoop.Run(control, period, statistics.CallTimes.SecondsAt(0.5), count, setting.IsRealTime, lateness), count, lateness);
+            theirs.Add(ControlLoop.Run(control, period, statistics.CallTimes.SecondsAt(0.5), count, setting.IsRealTime, lateness), count, lateness, host);
         }
 
         Console.WriteLine($"  {ours}");
         Console.WriteLine($"  {theirs}");
-        Console.WriteLine($"  {collections.Count - before} stops of the runtime, the longest of all so far {collections.LongestMilliseconds:0.00} ms");
+        long now = Stopwatch.GetTimestamp();
+        IReadOnlyList<RuntimeStop> stops = collections.Within(before, now);
+        string machine = host.IsWatching ? $"the machine stood still for {host.TicksWithin(before, now) * 1e3 / Stopwatch.Frequency:0} ms of {(now - before) / (double)Stopwatch.Frequency:0} s" : "stalls of the machine are not known: they need the right to SCHED_FIFO";
+        Console.WriteLine($"  {stops.Count} stops of the runtime, the longest {stops.Select(stop => stop.Milliseconds).DefaultIfEmpty().Max():0.00} ms; {machine}");
     }
 
     private static AudioStatistics Play(Song song, string albumFolder, Setting setting)

@@ -10,12 +10,16 @@ namespace LiveStems.Engine.Devices;
 public sealed class GarbageCollections : EventListener
 {
     private const int GcKeyword = 1;
+    private const int CollectionBegin = 1;
+    private const int ConcurrentKind = 1;
     private const int SuspendBegin = 9;
     private const int RestartEnd = 3;
 
     private readonly Lock access = new();
-    private readonly List<(long Begin, long End)> stops = [];
+    private readonly List<RuntimeStop> stops = [];
     private long suspendedAt;
+    private int generation = RuntimeStop.NoCollection;
+    private bool isConcurrent;
 
     /// <summary>Stops so far.</summary>
     public int Count
@@ -34,8 +38,8 @@ public sealed class GarbageCollections : EventListener
     {
         lock (access)
         {
-            (long Begin, long End)[] later = [.. stops.Where(stop => stop.Begin >= timestamp)];
-            return (later.Length, later.Length == 0 ? 0 : later.Max(stop => stop.End - stop.Begin) * 1e3 / Stopwatch.Frequency);
+            RuntimeStop[] later = [.. stops.Where(stop => stop.Begin >= timestamp)];
+            return (later.Length, later.Length == 0 ? 0 : later.Max(stop => stop.Milliseconds));
         }
     }
 
@@ -46,19 +50,26 @@ public sealed class GarbageCollections : EventListener
         {
             lock (access)
             {
-                return stops.Count == 0 ? 0 : stops.Max(stop => stop.End - stop.Begin) * 1e3 / Stopwatch.Frequency;
+                return stops.Count == 0 ? 0 : stops.Max(stop => stop.Milliseconds);
             }
         }
     }
 
-    /// <summary>Ticks of <see cref="Stopwatch"/> within this span during which all threads were stopped.</summary>
-    public long TicksStopped(long from, long to)
+    /// <summary>The stops that fall into a span of timestamps of <see cref="Stopwatch"/>, cut at its ends.</summary>
+    public IReadOnlyList<RuntimeStop> Within(long from, long to)
     {
         lock (access)
         {
-            return stops.Sum(stop => Math.Max(0, Math.Min(stop.End, to) - Math.Max(stop.Begin, from)));
+            return
+            [
+                .. stops.Where(stop => stop.End > from && stop.Begin < to)
+                    .Select(stop => stop with { Begin = Math.Max(stop.Begin, from), End = Math.Min(stop.End, to) }),
+            ];
         }
     }
+
+    /// <summary>Ticks of <see cref="Stopwatch"/> within this span during which all threads were stopped.</summary>
+    public long TicksStopped(long from, long to) => Within(from, to).Sum(stop => stop.End - stop.Begin);
 
     /// <inheritdoc/>
     protected override void OnEventSourceCreated(EventSource eventSource)
@@ -78,12 +89,17 @@ public sealed class GarbageCollections : EventListener
         if (eventData.EventId == SuspendBegin)
         {
             suspendedAt = now;
+            generation = RuntimeStop.NoCollection;
+        }
+        else if (eventData.EventId == CollectionBegin && eventData.Payload is [_, uint depth, _, uint kind, ..])
+        {
+            (generation, isConcurrent) = ((int)depth, kind == ConcurrentKind);
         }
         else if (eventData.EventId == RestartEnd && suspendedAt != 0)
         {
             lock (access)
             {
-                stops.Add((suspendedAt, now));
+                stops.Add(new RuntimeStop(suspendedAt, now, generation, isConcurrent));
             }
 
             suspendedAt = 0;

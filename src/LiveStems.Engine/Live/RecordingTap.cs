@@ -25,7 +25,7 @@ public sealed class RecordingTap : IAudioRenderer, IDisposable
     public RecordingTap(IAudioRenderer source, string path, int sampleRate)
     {
         this.source = source;
-        ring = new StemRing((int)(RingSeconds * sampleRate));
+        ring = StemRing.ForAudioThread((int)(RingSeconds * sampleRate));
         writer = new WavWriter(path, new WavFormat(sampleRate, 32, IsFloat: true));
         thread = new Thread(WriteOn) { IsBackground = true, Name = "recorder" };
         thread.Start();

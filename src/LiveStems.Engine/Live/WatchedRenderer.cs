@@ -51,7 +51,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
         this.guard = guard;
         this.takeOver = takeOver;
         twoPeriods = TimeSpan.FromSeconds(2.0 * blockFrames / sampleRate);
-        ring = new StemRing(BlocksAhead * blockFrames);
+        ring = StemRing.ForAudioThread(BlocksAhead * blockFrames);
     }
 
     /// <summary>Frames that were not there in time.</summary>

@@ -10,7 +10,7 @@ public sealed class SoundTap
     private long lostFrames;
 
     /// <summary>A tap that holds at least so many frames.</summary>
-    public SoundTap(int minimumFrames) => ring = new StemRing(minimumFrames);
+    public SoundTap(int minimumFrames) => ring = StemRing.ForAudioThread(minimumFrames);
 
     /// <summary>Frames that can be taken now.</summary>
     public int Available => ring.Available;

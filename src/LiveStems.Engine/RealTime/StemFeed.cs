@@ -55,6 +55,9 @@ internal sealed class StemFeed
     /// <summary>True while the stem is silent because its frames are not there.</summary>
     public bool IsLate => takers[Volatile.Read(ref playingRing)].IsLate;
 
+    /// <summary>Leaves the memory of its rings to the next song; only once nobody fills them any more.</summary>
+    public void GiveBack() => Array.ForEach(rings, ring => ring.GiveBack());
+
     /// <summary>One of the look-ahead rings.</summary>
     public StemRing Ring(int index) => rings[index];
 

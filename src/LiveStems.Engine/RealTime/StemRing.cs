@@ -15,15 +15,25 @@ internal sealed class StemRing
     private long written;
     private long taken;
     private long generation = -1;
+    private bool isGivenBack;
 
     /// <param name="mostFrames">Frames it holds at most.</param>
     public StemRing(int mostFrames)
     {
         int capacity = (int)BitOperations.RoundUpToPowerOf2((uint)mostFrames);
-        left = GC.AllocateArray<float>(capacity, pinned: true);
-        right = GC.AllocateArray<float>(capacity, pinned: true);
+        left = RingMemory.Take(capacity);
+        right = RingMemory.Take(capacity);
         this.mostFrames = mostFrames;
         mask = capacity - 1;
+    }
+
+    /// <summary>A ring that the audio thread writes: its memory is there before, so that no write waits for the system to bring it.</summary>
+    public static StemRing ForAudioThread(int mostFrames)
+    {
+        StemRing ring = new(mostFrames);
+        ring.left.AsSpan().Clear();
+        ring.right.AsSpan().Clear();
+        return ring;
     }
 
     /// <summary>Frames that the playing side can take now.</summary>
@@ -65,6 +75,17 @@ internal sealed class StemRing
 
     /// <summary>Playing side: passes over frames that are there.</summary>
     public void Skip(int frames) => Volatile.Write(ref taken, taken + frames);
+
+    /// <summary>Leaves its memory to the next song; only once nobody fills it any more.</summary>
+    public void GiveBack()
+    {
+        if (!isGivenBack)
+        {
+            isGivenBack = true;
+            RingMemory.GiveBack(left);
+            RingMemory.GiveBack(right);
+        }
+    }
 
     /// <summary>Reading side: starts another filling; only while the playing side keeps away from the ring.</summary>
     public void Reset(long newGeneration)

@@ -102,8 +102,12 @@ internal sealed class StemPump : IDisposable
         return true;
     }
 
-    /// <summary>Closes the file.</summary>
-    public void Dispose() => reader.Dispose();
+    /// <summary>Closes the file; the memory of its look-ahead goes to the next song.</summary>
+    public void Dispose()
+    {
+        reader.Dispose();
+        feed.GiveBack();
+    }
 
     private void MoveTo(long songFrame)
     {
