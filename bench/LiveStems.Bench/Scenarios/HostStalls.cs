@@ -43,12 +43,14 @@ internal sealed class HostStalls : IDisposable
         }
         """;
 
+    private readonly string folder;
     private readonly Process watcher;
     private readonly Lock access = new();
     private readonly List<(long Begin, long End)> stalls = [];
 
-    private HostStalls(Process watcher)
+    private HostStalls(string folder, Process watcher)
     {
+        this.folder = folder;
         this.watcher = watcher;
         watcher.OutputDataReceived += (_, line) => Note(line.Data);
         watcher.BeginOutputReadLine();
@@ -57,11 +59,12 @@ internal sealed class HostStalls : IDisposable
     /// <summary>False where threads may not be ranked above all others: then nothing is known of the machine.</summary>
     public bool IsWatching { get; private set; } = true;
 
-    /// <summary>Compiles the watcher into a folder and starts it.</summary>
-    public static HostStalls Watch(string folder)
+    /// <summary>Compiles the watcher and starts it.</summary>
+    public static HostStalls Watch()
     {
+        string folder = Directory.CreateTempSubdirectory("livestems-bench-").FullName;
         string program = CProgram.Build(folder, "stalls", Source, "-pthread");
-        return new HostStalls(Process.Start(new ProcessStartInfo(program) { RedirectStandardInput = true, RedirectStandardOutput = true })!);
+        return new HostStalls(folder, Process.Start(new ProcessStartInfo(program) { RedirectStandardInput = true, RedirectStandardOutput = true })!);
     }
 
     /// <summary>Ticks of <see cref="Stopwatch"/> within these spans during which some processor stood still.</summary>
@@ -81,6 +84,7 @@ internal sealed class HostStalls : IDisposable
         watcher.StandardInput.Close();
         watcher.WaitForExit();
         watcher.Dispose();
+        Directory.Delete(folder, recursive: true);
     }
 
     // Two processors may stand still at once: what they share counts once.

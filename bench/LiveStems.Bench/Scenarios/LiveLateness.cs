@@ -28,7 +28,7 @@ internal static class LiveLateness
         try
         {
             string control = ControlLoop.Build(folder);
-            using HostStalls host = HostStalls.Watch(folder);
+            using HostStalls host = HostStalls.Watch();
             using GarbageCollections collections = new();
             foreach (int frames in bufferFrames)
             {
