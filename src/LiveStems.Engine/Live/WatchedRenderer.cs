@@ -111,7 +111,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
             ring.Take(left[..frames], right[..frames]);
             left[frames..].Clear();
             right[frames..].Clear();
-            Volatile.Write(ref missedFrames, missedFrames + left.Length - frames);
+            Interlocked.Add(ref missedFrames, left.Length - frames);
         }
 
         Volatile.Write(ref calls, calls + 1);
@@ -193,7 +193,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
         {
             Array.Clear(left);
             Array.Clear(right);
-            Volatile.Write(ref missedFrames, missedFrames + blockFrames);
+            Interlocked.Add(ref missedFrames, blockFrames);
         }
     }
 
