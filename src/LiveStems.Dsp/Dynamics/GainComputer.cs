@@ -29,6 +29,14 @@ public readonly struct GainComputer
         KneeDb = kneeDb;
         Direction = direction;
         RangeDb = rangeDb;
+        StartMagnitude = -1;
+        StartPower = -1;
+        if (direction > 0)
+        {
+            double start = Math.Max(LevelDetector.FloorDb, thresholdDb - kneeDb / 2);
+            StartMagnitude = (float)Decibels.ToAmplitude(start - 0.01);
+            StartPower = (float)Math.Pow(Decibels.ToAmplitude(start - LevelDetector.SinePowerOffsetDb - 0.01), 2);
+        }
     }
 
     /// <summary>Centre of the knee, dB.</summary>
@@ -47,12 +55,10 @@ public readonly struct GainComputer
     /// A compressor reduces no magnitude up to this, by the curve in floats too: 0.01 dB below the knee, where the level of a
     /// magnitude errs by less than a hundredth of that.
     /// </summary>
-    public float StartMagnitude => Direction > 0 ? (float)Decibels.ToAmplitude(Math.Max(LevelDetector.FloorDb, ThresholdDb - KneeDb / 2) - 0.01) : -1;
+    public float StartMagnitude { get; }
 
     /// <summary>The same for mean powers.</summary>
-    public float StartPower => Direction > 0
-        ? (float)Math.Pow(Decibels.ToAmplitude(Math.Max(LevelDetector.FloorDb, ThresholdDb - KneeDb / 2) - LevelDetector.SinePowerOffsetDb - 0.01), 2)
-        : -1;
+    public float StartPower { get; }
 
     /// <summary>+1 when levels above the threshold are reduced, −1 when levels below are.</summary>
     private double Direction { get; }

@@ -5,8 +5,9 @@ using LiveStems.Dsp.Simd;
 namespace LiveStems.Dsp.Filters;
 
 /// <summary>
-/// Runs several <see cref="StereoCascade"/>s over sounds of their own, four at a time in the eight lanes of a vector. Each
-/// gives the same bits as alone: every lane goes through the operations of <see cref="StageCoefficients"/>.
+/// Runs several <see cref="StereoCascade"/>s over sounds of their own, four at a time in the eight lanes of a vector, or two
+/// with two sections each. Each gives the same bits as alone: every lane goes through the operations of
+/// <see cref="StageCoefficients"/>.
 /// </summary>
 /// <remarks>
 /// The sections of a cascade stand in the order in which they run; where one cascade has fewer than its neighbours, its
@@ -27,6 +28,9 @@ public sealed class CascadeGroup
     private readonly float[] idle = new float[ChunkFrames];
     private readonly int[] versions;
     private int places;
+
+    // Places that share a vector: two where two cascades would leave half of it empty.
+    private int placesAVector = 1;
 
     /// <summary>A group of cascades, which go on to belong to whoever made them.</summary>
     /// <param name="cascades">One to <see cref="Lanes"/> cascades.</param>
@@ -67,6 +71,20 @@ public sealed class CascadeGroup
         }
 
         LoadStates();
+        if (placesAVector == 2)
+        {
+            RunTwins(sounds, start, length);
+        }
+        else
+        {
+            RunFour(sounds, start, length);
+        }
+
+        StoreStates();
+    }
+
+    private void RunFour(ReadOnlySpan<PlanarStereo> sounds, int start, int length)
+    {
         for (int done = 0; done < length; done += ChunkFrames)
         {
             Span<Vector512<double>> part = frames.Span[..Math.Min(ChunkFrames, length - done)];
@@ -74,8 +92,19 @@ public sealed class CascadeGroup
             GroupKernels.Run(part, coefficients, states, places);
             GroupFrames.Scatter(part, sounds, start + done, idle);
         }
+    }
 
-        StoreStates();
+    // Frames of two sounds are half as long, so twice as many have room.
+    private void RunTwins(ReadOnlySpan<PlanarStereo> sounds, int start, int length)
+    {
+        Span<Vector256<double>> room = TwinKernels.Halves(frames.Span);
+        for (int done = 0; done < length; done += room.Length)
+        {
+            Span<Vector256<double>> part = room[..Math.Min(room.Length, length - done)];
+            TwinFrames.Gather(sounds[0], sounds[1], start + done, part);
+            TwinKernels.Run(part, coefficients, states, places);
+            TwinFrames.Scatter(part, sounds[0], sounds[1], start + done);
+        }
     }
 
     private bool IsAnyGliding()
@@ -105,12 +134,18 @@ public sealed class CascadeGroup
         }
 
         places = cascades.Max(cascade => cascade.ActiveSections);
+        placesAVector = cascades.Length == 2 && places >= TwinKernels.FewestPlaces ? 2 : 1;
         Span<double> values = stackalloc double[GroupKernels.CoefficientsAPlace];
-        for (int place = 0; place < places; place++)
+        for (int vector = 0; vector < VectorsInUse; vector++)
         {
-            Span<double> row = NumbersOf(coefficients, place, GroupKernels.CoefficientsAPlace);
+            Span<double> row = NumbersOf(coefficients, vector, GroupKernels.CoefficientsAPlace);
             row.Clear();
             row.Slice(GroupKernels.FromX * Channels, Channels).Fill(1);
+        }
+
+        for (int place = 0; place < places; place++)
+        {
+            Span<double> row = NumbersOf(coefficients, place / placesAVector, GroupKernels.CoefficientsAPlace);
             for (int i = 0; i < cascades.Length; i++)
             {
                 if (cascades[i].SectionAt(place) is int section and >= 0)
@@ -118,7 +153,7 @@ public sealed class CascadeGroup
                     cascades[i].WriteCoefficients(section, values);
                     for (int j = 0; j < values.Length; j++)
                     {
-                        row.Slice(j * Channels + 2 * i, 2).Fill(values[j]);
+                        row.Slice(j * Channels + Lane(place, i), 2).Fill(values[j]);
                     }
                 }
             }
@@ -127,17 +162,17 @@ public sealed class CascadeGroup
 
     private void LoadStates()
     {
+        NumbersOf(states, 0, GroupKernels.StatesAPlace * VectorsInUse).Clear();
         for (int place = 0; place < places; place++)
         {
-            Span<double> row = NumbersOf(states, place, GroupKernels.StatesAPlace);
-            row.Clear();
+            Span<double> row = NumbersOf(states, place / placesAVector, GroupKernels.StatesAPlace);
             for (int i = 0; i < cascades.Length; i++)
             {
                 if (cascades[i].SectionAt(place) is int section and >= 0)
                 {
                     (Vector128<double> r, Vector128<double> s) = cascades[i].StateOf(section);
-                    r.CopyTo(row[(2 * i)..]);
-                    s.CopyTo(row[(Channels + 2 * i)..]);
+                    r.CopyTo(row[Lane(place, i)..]);
+                    s.CopyTo(row[(Channels + Lane(place, i))..]);
                 }
             }
         }
@@ -147,16 +182,20 @@ public sealed class CascadeGroup
     {
         for (int place = 0; place < places; place++)
         {
-            ReadOnlySpan<double> row = NumbersOf(states, place, GroupKernels.StatesAPlace);
+            ReadOnlySpan<double> row = NumbersOf(states, place / placesAVector, GroupKernels.StatesAPlace);
             for (int i = 0; i < cascades.Length; i++)
             {
                 if (cascades[i].SectionAt(place) is int section and >= 0)
                 {
-                    cascades[i].SetState(section, Vector128.Create(row[(2 * i)..]), Vector128.Create(row[(Channels + 2 * i)..]));
+                    cascades[i].SetState(section, Vector128.Create(row[Lane(place, i)..]), Vector128.Create(row[(Channels + Lane(place, i))..]));
                 }
             }
         }
     }
+
+    private int VectorsInUse => placesAVector == 2 ? TwinKernels.VectorsFor(places) : places;
+
+    private int Lane(int place, int cascade) => place % placesAVector * (Channels / 2) + 2 * cascade;
 
     // The vectors of a place as the numbers in them, eight channels a vector.
     private static Span<double> NumbersOf(Vector512<double>[] vectors, int place, int vectorsAPlace) =>

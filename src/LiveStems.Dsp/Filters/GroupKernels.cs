@@ -128,9 +128,9 @@ internal static class GroupKernels
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static Vector512<double> At(ref Vector512<double> vectors, int index) => Unsafe.Add(ref vectors, index);
 
-    // The operations of StageCoefficients.Run, in their order.
+    /// <summary>A frame through one section: the operations of <see cref="StageCoefficients.Run"/>, in their order.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static Vector512<double> Section(
+    public static Vector512<double> Section(
         Vector512<double> x,
         ref Vector512<double> r,
         ref Vector512<double> s,

@@ -39,10 +39,23 @@ public sealed class SongPlan
     /// <summary>Processors that are switched on and that the sound passes by: not here, not to be prepared, or failed while the plan ran.</summary>
     public IEnumerable<string> PassedBy() => Missing.Concat(Failures());
 
-    internal static IEnumerable<string> Failures(IEnumerable<PlannedSlot> slots, string place) => Failures(slots.Select(slot => (place, slot)));
+    internal static IEnumerable<string> Failures(IEnumerable<PlannedSlot> slots, string place) => Failures([.. slots.Select(slot => (place, slot))]);
 
-    private static IEnumerable<string> Failures(IEnumerable<(string Place, PlannedSlot Slot)> slots) =>
-        slots.Where(entry => Fault(entry.Slot) is not null).Select(entry => $"{entry.Place}: {entry.Slot.Slot.Id} {Fault(entry.Slot)} and is passed by");
+    // A loop: iterators over pairs would be compiled anew at every start.
+    private static List<string> Failures(IReadOnlyList<(string Place, PlannedSlot Slot)> slots)
+    {
+        List<string> failures = [];
+        for (int i = 0; i < slots.Count; i++)
+        {
+            (string place, PlannedSlot slot) = slots[i];
+            if (Fault(slot) is { } fault)
+            {
+                failures.Add($"{place}: {slot.Slot.Id} {fault} and is passed by");
+            }
+        }
+
+        return failures;
+    }
 
     internal IReadOnlyList<string> Missing { get; init; } = [];
 
@@ -51,7 +64,21 @@ public sealed class SongPlan
 
     /// <summary>The slots whose processors did not come with the program.</summary>
     internal (string Place, PlannedSlot Slot)[] OutsideSlots =>
-        outsideSlots ??= [.. Slots().Where(entry => entry.Slot.Step is { } step && GuardedProcessor.ComesFromOutside(step.Processor))];
+        outsideSlots ??= FindOutsideSlots();
+
+    private (string Place, PlannedSlot Slot)[] FindOutsideSlots()
+    {
+        List<(string Place, PlannedSlot Slot)> found = [];
+        foreach ((string Place, PlannedSlot Slot) entry in Slots())
+        {
+            if (entry.Slot.Step is { } step && GuardedProcessor.ComesFromOutside(step.Processor))
+            {
+                found.Add(entry);
+            }
+        }
+
+        return [.. found];
+    }
 
     private static OutsideUse Use(string place, PlannedSlot slot)
     {

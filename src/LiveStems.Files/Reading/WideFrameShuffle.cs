@@ -16,9 +16,9 @@ internal sealed class WideFrameShuffle
 
     private readonly int stepBytes;
     private readonly int secondLoad;
-    private readonly Vector512<byte> left;
-    private readonly Vector512<byte> right;
-    private readonly Vector512<int> used;
+    private readonly byte[] left;
+    private readonly byte[] right;
+    private readonly int used;
 
     /// <summary>For stereo samples of 2 to 4 bytes.</summary>
     internal WideFrameShuffle(SampleLayout layout)
@@ -27,12 +27,15 @@ internal sealed class WideFrameShuffle
         secondLoad = stepBytes - LoadBytes;
         left = Picks(layout, 0);
         right = Picks(layout, layout.Bytes);
-        used = Vector512.Create(-1 << (8 * (sizeof(int) - layout.Bytes)));
+        used = -1 << (8 * (sizeof(int) - layout.Bytes));
     }
+
+    // Asked for once: what asks the machine is compiled at every start.
+    private static readonly bool HasInstruction = Avx512Vbmi.IsSupported;
 
     /// <summary>True where the machine has the instruction, and for layouts that it serves.</summary>
     internal static bool Serves(SampleLayout layout, int channels) =>
-        Avx512Vbmi.IsSupported && channels == 2 && layout.Bytes is >= 2 and <= 4;
+        HasInstruction && channels == 2 && layout.Bytes is >= 2 and <= 4;
 
     /// <summary>
     /// Decodes whole vectors and returns how many frames that were; each sample is its whole number, left-justified in 32
@@ -44,8 +47,8 @@ internal sealed class WideFrameShuffle
         ref byte from = ref MemoryMarshal.GetReference(source);
         ref float l = ref MemoryMarshal.GetReference(toLeft);
         ref float r = ref MemoryMarshal.GetReference(toRight);
-        Vector512<byte> leftPicks = left, rightPicks = right;
-        Vector512<int> mask = used, flip = Vector512.Create(flips);
+        Vector512<byte> leftPicks = Vector512.Create<byte>(left), rightPicks = Vector512.Create<byte>(right);
+        Vector512<int> mask = Vector512.Create(used), flip = Vector512.Create(flips);
         Vector512<float> scales = Vector512.Create(scale);
         int frames = Math.Min(toLeft.Length, source.Length / (stepBytes / Frames)) & -Frames;
         nuint at = 0, second = (nuint)secondLoad, step = (nuint)stepBytes;
@@ -63,10 +66,9 @@ internal sealed class WideFrameShuffle
     }
 
     // Bytes that a sample does not have pick anything; they are masked away.
-    private Vector512<byte> Picks(SampleLayout layout, int channelOffset)
+    private byte[] Picks(SampleLayout layout, int channelOffset)
     {
-        Span<byte> picks = stackalloc byte[LoadBytes];
-        picks.Clear();
+        byte[] picks = new byte[LoadBytes];
         for (int frame = 0; frame < Frames; frame++)
         {
             for (int rank = 0; rank < layout.Bytes; rank++)
@@ -76,6 +78,6 @@ internal sealed class WideFrameShuffle
             }
         }
 
-        return Vector512.Create<byte>(picks);
+        return picks;
     }
 }

@@ -22,8 +22,68 @@ internal static class CompressorKernels
     /// <param name="link">0 to 1.</param>
     /// <param name="left">Where the left reductions go; whole vectors of eight are written. May be the key.</param>
     /// <param name="right">Where the right reductions go.</param>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void ToReduction(
+        ReadOnlySpan<float> keyLeft,
+        ReadOnlySpan<float> keyRight,
+        bool isPower,
+        in GainComputer curve,
+        float link,
+        Span<float> left,
+        Span<float> right)
+    {
+        int done = 0;
+        if (BallisticsGroup.IsSupported && link >= 1)
+        {
+            done = isPower ? LinkedPowers(keyLeft, keyRight, curve, left) : LinkedMagnitudes(keyLeft, keyRight, curve, left);
+        }
+
+        if (done < keyLeft.Length)
+        {
+            Rest(done, keyLeft, keyRight, isPower, curve, link, left, right);
+        }
+    }
+
+    // What a setting does not need is in a method of its own, since every method is compiled as a whole when it is first called.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static int LinkedMagnitudes(ReadOnlySpan<float> keyLeft, ReadOnlySpan<float> keyRight, in GainComputer curve, Span<float> left) =>
+        Linked(keyLeft, keyRight, isPower: false, curve, left);
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static int LinkedPowers(ReadOnlySpan<float> keyLeft, ReadOnlySpan<float> keyRight, in GainComputer curve, Span<float> left) =>
+        Linked(keyLeft, keyRight, isPower: true, curve, left);
+
+    // Whole vectors of sixteen; returns how many frames that were.
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static int Linked(ReadOnlySpan<float> keyLeft, ReadOnlySpan<float> keyRight, bool isPower, in GainComputer curve, Span<float> left)
+    {
+        GainComputer.VectorisedTwice twice = curve.Vectorise().Twice();
+        Vector512<float> start = Vector512.Create(isPower ? curve.StartPower : curve.StartMagnitude);
+        ref float fromLeft = ref MemoryMarshal.GetReference(keyLeft);
+        ref float fromRight = ref MemoryMarshal.GetReference(keyRight);
+        ref float toLeft = ref MemoryMarshal.GetReference(left);
+        int i = 0;
+        for (; i <= keyLeft.Length - Vector512<float>.Count; i += Vector512<float>.Count)
+        {
+            Vector512<float> a = Vector512.Abs(Vector512.LoadUnsafe(ref fromLeft, (nuint)i));
+            Vector512<float> b = Vector512.Abs(Vector512.LoadUnsafe(ref fromRight, (nuint)i));
+            Vector512<float> louder = Vector512.ConditionalSelect(Vector512.GreaterThan(b, a), b, a);
+            if (!Vector512.GreaterThanAny(louder, start))
+            {
+                // What the curve says of all of them too.
+                Vector512<float>.Zero.StoreUnsafe(ref toLeft, (nuint)i);
+                continue;
+            }
+
+            twice.ReductionDb(isPower ? LevelDetector.PowerDb(louder) : LevelDetector.MagnitudeDb(louder))
+                .StoreUnsafe(ref toLeft, (nuint)i);
+        }
+
+        return i;
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void Rest(
+        int done,
         ReadOnlySpan<float> keyLeft,
         ReadOnlySpan<float> keyRight,
         bool isPower,
@@ -38,29 +98,7 @@ internal static class CompressorKernels
         ref float fromRight = ref MemoryMarshal.GetReference(keyRight);
         ref float toLeft = ref MemoryMarshal.GetReference(left);
         ref float toRight = ref MemoryMarshal.GetReference(right);
-        int i = 0;
-        if (Vector512.IsHardwareAccelerated && link >= 1)
-        {
-            GainComputer.VectorisedTwice twice = computer.Twice();
-            Vector512<float> start = Vector512.Create(isPower ? curve.StartPower : curve.StartMagnitude);
-            for (; i <= whole - Vector512<float>.Count; i += Vector512<float>.Count)
-            {
-                Vector512<float> a = Vector512.Abs(Vector512.LoadUnsafe(ref fromLeft, (nuint)i));
-                Vector512<float> b = Vector512.Abs(Vector512.LoadUnsafe(ref fromRight, (nuint)i));
-                Vector512<float> louder = Vector512.ConditionalSelect(Vector512.GreaterThan(b, a), b, a);
-                if (!Vector512.GreaterThanAny(louder, start))
-                {
-                    // What the curve says of all of them too.
-                    Vector512<float>.Zero.StoreUnsafe(ref toLeft, (nuint)i);
-                    continue;
-                }
-
-                twice.ReductionDb(isPower ? LevelDetector.PowerDb(louder) : LevelDetector.MagnitudeDb(louder))
-                    .StoreUnsafe(ref toLeft, (nuint)i);
-            }
-        }
-
-        for (; i < whole; i += Vector256<float>.Count)
+        for (int i = done; i < whole; i += Vector256<float>.Count)
         {
             (Vector256<float> a, Vector256<float> b) = Reductions(
                 Vector256.LoadUnsafe(ref fromLeft, (nuint)i), Vector256.LoadUnsafe(ref fromRight, (nuint)i), isPower, computer, link);
@@ -70,7 +108,7 @@ internal static class CompressorKernels
 
         if (whole < keyLeft.Length)
         {
-            (Vector256<float> a, Vector256<float> b) = Reductions(Rest(keyLeft[whole..]), Rest(keyRight[whole..]), isPower, computer, link);
+            (Vector256<float> a, Vector256<float> b) = Reductions(Filled(keyLeft[whole..]), Filled(keyRight[whole..]), isPower, computer, link);
             a.StoreUnsafe(ref toLeft, (nuint)whole);
             b.StoreUnsafe(ref toRight, (nuint)whole);
         }
@@ -99,7 +137,7 @@ internal static class CompressorKernels
     private static Vector256<float> Reduction(Vector256<float> level, bool isPower, in GainComputer.Vectorised computer) =>
         computer.ReductionDb(isPower ? LevelDetector.PowerDb(level) : LevelDetector.MagnitudeDb(level));
 
-    private static Vector256<float> Rest(ReadOnlySpan<float> samples)
+    private static Vector256<float> Filled(ReadOnlySpan<float> samples)
     {
         Span<float> eight = stackalloc float[Vector256<float>.Count];
         eight.Clear();
