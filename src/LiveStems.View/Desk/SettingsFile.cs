@@ -1,5 +1,4 @@
 using System.Text.Json;
-using System.Text.Json.Serialization;
 using LiveStems.Albums.Storage;
 
 namespace LiveStems.View.Desk;
@@ -12,13 +11,6 @@ public sealed class SettingsFile
 {
     private const string Name = "settings.json";
     private const int MostRecent = 20;
-
-    private static readonly JsonSerializerOptions Form = new()
-    {
-        WriteIndented = true,
-        PropertyNamingPolicy = JsonNamingPolicy.CamelCase,
-        Converters = { new JsonStringEnumConverter(JsonNamingPolicy.CamelCase) },
-    };
 
     private readonly string path;
 
@@ -55,9 +47,9 @@ public sealed class SettingsFile
     {
         try
         {
-            return File.Exists(path) ? Checked(JsonSerializer.Deserialize<DeskSettings>(File.ReadAllBytes(path), Form)) : DeskSettings.AtFirst;
+            return File.Exists(path) ? Checked(SettingsText.Read(File.ReadAllBytes(path))) : DeskSettings.AtFirst;
         }
-        catch (Exception fault) when (fault is JsonException or NotSupportedException)
+        catch (Exception fault) when (fault is JsonException or InvalidOperationException or FormatException)
         {
             SetAside();
             return DeskSettings.AtFirst;
@@ -74,7 +66,7 @@ public sealed class SettingsFile
         try
         {
             Directory.CreateDirectory(Path.GetDirectoryName(path)!);
-            SafeFile.Replace(path, JsonSerializer.SerializeToUtf8Bytes(change(Load()), Form));
+            SafeFile.Replace(path, SettingsText.Write(change(Load())));
             return true;
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
@@ -95,7 +87,7 @@ public sealed class SettingsFile
 
     private static DeskSettings Checked(DeskSettings? read)
     {
-        if (read is null || read.Window is null || read.Recent is null)
+        if (read is null)
         {
             return DeskSettings.AtFirst;
         }

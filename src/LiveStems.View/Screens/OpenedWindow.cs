@@ -46,8 +46,8 @@ internal sealed class OpenedWindow : IDisposable
     /// <exception cref="AlbumException">The album cannot be opened.</exception>
     public void Run(string album)
     {
-        // The window and the album are opened side by side.
-        Task<AlbumDesk> opening = Task.Run(() => OpenDesk(album));
+        // The window is opened on this thread, beside it the album, and what is to be shown of it.
+        Task<(AlbumDesk Desk, MainScreen Screen)> opening = Task.Run(() => OpenWithScreen(album));
         try
         {
             Theme theme = state.Shade == DeskShade.Light ? Theme.Light : Theme.Dark;
@@ -58,17 +58,18 @@ internal sealed class OpenedWindow : IDisposable
         {
             if (((IAsyncResult)opening).AsyncWaitHandle.WaitOne() && opening.IsCompletedSuccessfully)
             {
-                opening.Result.Dispose();
+                opening.Result.Desk.Dispose();
             }
 
             throw;
         }
 
-        AlbumDesk desk = opening.GetAwaiter().GetResult();
+        (AlbumDesk desk, MainScreen screen) = opening.GetAwaiter().GetResult();
         bool isFirst = true;
-        while (Show(desk, isFirst) is { } next)
+        while (Show(desk, screen, isFirst) is { } next)
         {
             desk = next;
+            screen = ScreenOf(desk);
             isFirst = false;
         }
 
@@ -84,6 +85,22 @@ internal sealed class OpenedWindow : IDisposable
     }
 
     private bool IsOver => options.Seconds is { } seconds && Environment.TickCount64 - start >= seconds * 1000;
+
+    private (AlbumDesk Desk, MainScreen Screen) OpenWithScreen(string album)
+    {
+        AlbumDesk desk = OpenDesk(album);
+        try
+        {
+            return (desk, ScreenOf(desk));
+        }
+        catch
+        {
+            desk.Dispose();
+            throw;
+        }
+    }
+
+    private MainScreen ScreenOf(AlbumDesk desk) => new(desk, state, hands is null ? file : null);
 
     private AlbumDesk OpenDesk(string album)
     {
@@ -106,12 +123,11 @@ internal sealed class OpenedWindow : IDisposable
     }
 
     // The desk of the album that is wanted next, or null when the window is closed.
-    private AlbumDesk? Show(AlbumDesk desk, bool isFirst)
+    private AlbumDesk? Show(AlbumDesk desk, MainScreen screen, bool isFirst)
     {
         string? next;
         using (desk)
         {
-            MainScreen screen = new(desk, state, hands is null ? file : null);
             loop!.Show(screen);
             DeskTrace? trace = options.Trace is null ? null : new DeskTrace(desk, options.Trace);
             bool hasBegun = false;

@@ -18,8 +18,8 @@ internal sealed class WindowReport(bool isWholly, bool hasHands, double settleSe
     private const double SettlePlaySeconds = 5;
     private const double AfterCollectionSeconds = 0.5;
 
-    private readonly GarbageCollections? stops = isWholly ? new GarbageCollections() : null;
     private readonly long start = Stopwatch.GetTimestamp();
+    private GarbageCollections? stops;
     private long heapAt;
     private long settledAt;
     private long allocated;
@@ -62,7 +62,8 @@ internal sealed class WindowReport(bool isWholly, bool hasHands, double settleSe
 
         if (heapAt == 0 && Stopwatch.GetElapsedTime(start).TotalSeconds > settleSeconds && (!plays || hasHands || desk.Transport.PositionSeconds > SettlePlaySeconds))
         {
-            // Collecting stops the sound, and so comes before what is counted.
+            // Collecting stops the sound, and listening to the runtime takes time to set up: both come before what is counted.
+            stops = isWholly ? new GarbageCollections() : null;
             heap = GC.GetTotalMemory(forceFullCollection: isWholly);
             heapAt = Stopwatch.GetTimestamp();
         }

@@ -22,6 +22,40 @@ public sealed class SettingsFileTests : IDisposable
     }
 
     [Fact]
+    public void EverythingComesBackAsItWasWritten()
+    {
+        DeskSettings settings = new()
+        {
+            Window = new WindowState(null, -20, 1600, 1000, false, 0, DeskShade.Light),
+            Recent = [new RecentAlbum("/tmp/Møle", "Slack \"Water\" Letters", DateTimeOffset.Parse("2026-03-01T10:11:12.3456789+01:00", System.Globalization.CultureInfo.InvariantCulture))],
+            Device = "Desk, left",
+            BufferFrames = 128,
+            FullScaleDbA = null,
+        };
+        Assert.True(Settings.Change(_ => settings));
+        DeskSettings read = Settings.Load();
+        Assert.Equal(settings.Recent, read.Recent);
+        Assert.Equal(settings with { Recent = read.Recent }, read);
+    }
+
+    [Fact]
+    public void AFileOfAnEarlierBuildIsRead()
+    {
+        Directory.CreateDirectory(folder.At("config"));
+        File.WriteAllText(folder.At("config/settings.json"), """
+            {
+              "window": { "x": null, "y": 3, "width": 1500, "height": 900, "isMaximised": true, "scalePercent": 125, "shade": "light" },
+              "recent": [ { "folder": "/a", "title": "A", "openedAt": "2026-01-02T03:04:05+00:00" } ],
+              "device": null, "bufferFrames": 512, "fullScaleDbA": 98.25, "later": { "more": [1, 2] }
+            }
+            """);
+        DeskSettings settings = Settings.Load();
+        Assert.Equal(new WindowState(null, 3, 1500, 900, true, 125, DeskShade.Light), settings.Window);
+        Assert.Equal("A", Assert.Single(settings.Recent).Title);
+        Assert.Equal((null, 512, 98.25), (settings.Device, settings.BufferFrames, settings.FullScaleDbA));
+    }
+
+    [Fact]
     public void RecentAlbumsStandInOrderWithoutDoubles()
     {
         DateTimeOffset now = DateTimeOffset.UtcNow;
@@ -44,6 +78,9 @@ public sealed class SettingsFileTests : IDisposable
     [InlineData("null")]
     [InlineData("{\"window\":null,\"recent\":null}")]
     [InlineData("{\"window\":{\"width\":-5,\"height\":1e9}}")]
+    [InlineData("{\"window\":[],\"recent\":{}}")]
+    [InlineData("{\"recent\":[null,{},{\"folder\":3}]}")]
+    [InlineData("{\"bufferFrames\":null,\"device\":1}")]
     [InlineData("{\"bufferFrames\":0,\"fullScaleDbA\":1e300}")]
     public void AnyFileLetsTheProgramStart(string text)
     {
