@@ -27,6 +27,11 @@ public static class Program
             return OwnProcess.Run();
         }
 
+        if (RenderVerb.WillUseSeveralThreads(arguments))
+        {
+            RenderWarmUp.Start();
+        }
+
         using CancellationTokenSource interruption = new();
         Console.CancelKeyPress += (_, pressed) =>
         {

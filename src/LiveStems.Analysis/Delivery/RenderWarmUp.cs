@@ -16,8 +16,16 @@ public static class RenderWarmUp
 
     private static readonly string[] SideBySide = ["equaliser", "compressor"];
 
-    /// <summary>Starts and returns at once.</summary>
-    public static void Start() => new Thread(Run) { IsBackground = true, Name = "warm-up" }.Start();
+    private static int isStarted;
+
+    /// <summary>Starts, unless it was started before, and returns at once.</summary>
+    public static void Start()
+    {
+        if (Interlocked.Exchange(ref isStarted, 1) == 0)
+        {
+            new Thread(Run) { IsBackground = true, Name = "warm-up" }.Start();
+        }
+    }
 
     private static void Run()
     {

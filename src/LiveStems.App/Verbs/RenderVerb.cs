@@ -14,6 +14,21 @@ internal static class RenderVerb
 {
     private static readonly string[] Depths = ["16", "24", "32", "float"];
 
+    /// <summary>
+    /// Whether this is a render on several threads, as far as can be seen before the arguments are parsed, which takes a
+    /// while; only time is lost where it is wrong.
+    /// </summary>
+    public static bool WillUseSeveralThreads(string[] arguments)
+    {
+        if (arguments is not ["render", ..] || Environment.ProcessorCount == 1)
+        {
+            return false;
+        }
+
+        int threads = Array.IndexOf(arguments, "--threads");
+        return threads < 0 ? !Array.Exists(arguments, argument => argument is "--help" or "--threads=1" or "--threads:1") : threads + 1 < arguments.Length && arguments[threads + 1] != "1";
+    }
+
     /// <summary>The verb.</summary>
     public static Command Create(CancellationToken interruption)
     {

@@ -13,15 +13,20 @@ internal sealed class GatedLoudness
 
     private static readonly double RelativeGateRatio = Decibels.ToPower(RelativeGateLu);
 
-    private readonly LoudnessHistogram histogram = new();
+    private readonly LoudnessHistogram histogram;
     private readonly double[] energies = new double[LoudnessHistogram.Bins];
     private readonly double[] pageEnergies = new double[LoudnessHistogram.Pages];
     private double totalEnergy;
 
-    public GatedLoudness()
+    /// <param name="isForAudioThread">Whether the memory must be there before it is needed.</param>
+    public GatedLoudness(bool isForAudioThread = false)
     {
-        // As in the histogram: the memory is there before the audio thread needs it.
-        Array.Clear(energies);
+        histogram = new LoudnessHistogram(isForAudioThread);
+        if (isForAudioThread)
+        {
+            // As in the histogram.
+            Array.Clear(energies);
+        }
     }
 
     /// <summary>Integrated loudness in LUFS; −∞ when no block passes the gates.</summary>

@@ -16,10 +16,14 @@ internal sealed class LoudnessHistogram
     private readonly int[] counts = new int[Bins];
     private readonly int[] pageCounts = new int[Pages];
 
-    public LoudnessHistogram()
+    /// <param name="isForAudioThread">Whether the memory must be there before it is needed.</param>
+    public LoudnessHistogram(bool isForAudioThread = false)
     {
-        // Fresh memory is handed out page by page as it is first written; better here than on the audio thread.
-        Array.Clear(counts);
+        if (isForAudioThread)
+        {
+            // Fresh memory is handed out page by page as it is first written; better here than on the audio thread.
+            Array.Clear(counts);
+        }
     }
 
     /// <summary>All values counted.</summary>

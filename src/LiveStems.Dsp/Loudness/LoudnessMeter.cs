@@ -29,12 +29,18 @@ public sealed class LoudnessMeter
     /// <param name="sampleRate">Frames per second, 8 000 to 384 000.</param>
     /// <exception cref="ArgumentOutOfRangeException">The sample rate is outside its range.</exception>
     public LoudnessMeter(int sampleRate)
+        : this(sampleRate, isForAudioThread: true)
+    {
+    }
+
+    /// <summary>Does the same; off the audio thread, memory may come when it is first needed, and most of it never is.</summary>
+    internal LoudnessMeter(int sampleRate, bool isForAudioThread)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(sampleRate, 8_000);
         ArgumentOutOfRangeException.ThrowIfGreaterThan(sampleRate, 384_000);
         channels = new KWeightedPair(new KWeighting(sampleRate), FrontWeight, FrontWeight);
         clock = new StepClock(sampleRate);
-        readings = new LoudnessReadings(clock);
+        readings = new LoudnessReadings(clock, isForAudioThread);
     }
 
     /// <summary>Loudness of the last 0.4 s in LUFS; −∞ for silence.</summary>

@@ -4,13 +4,14 @@ namespace LiveStems.Dsp.Loudness;
 /// Loudness range: the gates and percentiles of EBU Tech 3342 over short-term loudness every 100 ms, each percentile to
 /// the middle of a bin of 1/1024 LU.
 /// </summary>
-internal sealed class LoudnessRange
+/// <param name="isForAudioThread">Whether the memory must be there before it is needed.</param>
+internal sealed class LoudnessRange(bool isForAudioThread = false)
 {
     private const double RelativeGateLu = -20;
     private const double LowPercentile = 10;
     private const double HighPercentile = 95;
 
-    private readonly LoudnessHistogram histogram = new();
+    private readonly LoudnessHistogram histogram = new(isForAudioThread);
     private double totalEnergy;
 
     /// <summary>Loudness range in LU; 0 when no value passes the gates.</summary>

@@ -3,14 +3,16 @@ namespace LiveStems.Dsp.Loudness;
 /// <summary>
 /// From the weighted energy of every 10 ms, whatever channels it came from, to all readings of a loudness meter.
 /// </summary>
-internal sealed class LoudnessReadings(StepClock clock)
+/// <param name="clock">Steps of 10 ms.</param>
+/// <param name="isForAudioThread">Whether the memory must be there before it is needed.</param>
+internal sealed class LoudnessReadings(StepClock clock, bool isForAudioThread)
 {
     // Gating blocks overlap by 75 % of 400 ms; the loudness range takes a value as often.
     private const int StepsPerHop = 10;
 
     private readonly LoudnessWindows windows = new();
-    private readonly GatedLoudness gated = new();
-    private readonly LoudnessRange range = new();
+    private readonly GatedLoudness gated = new(isForAudioThread);
+    private readonly LoudnessRange range = new(isForAudioThread);
     private double momentary;
     private double shortTerm;
     private double maximumMomentary;

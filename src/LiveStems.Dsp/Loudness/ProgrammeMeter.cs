@@ -18,7 +18,7 @@ public sealed class ProgrammeMeter
     /// <exception cref="ArgumentOutOfRangeException">The sample rate is outside its range.</exception>
     public ProgrammeMeter(int sampleRate)
     {
-        loudness = new LoudnessMeter(sampleRate);
+        loudness = new LoudnessMeter(sampleRate, isForAudioThread: false);
         peak = new TruePeakMeter();
     }
 

@@ -10,7 +10,7 @@ namespace LiveStems.Engine.Planning;
 public sealed record PlanOptions(int MaximumFrames, int LookAheadFrames, int? SampleRate = null)
 {
     /// <summary>For rendering: long blocks, and no look-ahead, for stems are read where they are taken.</summary>
-    public static PlanOptions Offline { get; } = new(2048, 2048);
+    public static PlanOptions Offline { get; } = new(4096, 4096);
 
     /// <summary>True when settings may change while the plan runs: bypassed processors then stay warm and aligned.</summary>
     public bool IsLive { get; init; }
