@@ -13,7 +13,7 @@ internal sealed class LaneView : Control
     private const float HeadUnits = 332;
     private const float HeadEndUnits = 8;
     private const float RulerUnits = 20;
-    private const float LargestLaneUnits = 26;
+    private const float LargestLaneUnits = 40;
     private const float SmallestLaneUnits = 21;
     private const float AccountUnits = 62;
     private const int MarkEvery = 90;
@@ -249,7 +249,7 @@ internal sealed class LaneView : Control
             painter.Line(x + 0.5f, ruler.Bottom - 5, x + 0.5f, ruler.Bottom, Tone.Edge);
             string words = TimeText.Of(at, step < 1);
             float right = x + 6 + painter.Fonts.Width(words, Lettering.Small);
-            if (!taken.Exists(each => x < each.Right && right > each.Left))
+            if (right <= ruler.Right && !taken.Exists(each => x < each.Right && right > each.Left))
             {
                 painter.Text(words, new(x + 4, ruler.Y, 60, ruler.Height), Tone.Quiet, Lettering.Small);
             }

@@ -20,7 +20,7 @@ internal sealed class BlindPage(AlbumDesk desk) : DrawerPage(desk)
     public override string Purpose => "Blind test of what is compared";
 
     public override string Explanation => Blind.IsRunning
-        ? $"Round {Blind.Round} of {Blind.Rounds}. Go to and fro (, and .) as often as you like, then say which one is “out”."
+        ? $"Round {Blind.Round} of {Blind.Rounds}. Go to and fro (comma and full stop) as often as you like, then say which one is “out”."
         : "First and second hide “in” and “out” of the comparison, equally loud, anew in every round. What comes out is kept as a note of the song.";
 
     public override IReadOnlyList<DrawerButton> Buttons => Blind.IsRunning
@@ -43,8 +43,8 @@ internal sealed class BlindPage(AlbumDesk desk) : DrawerPage(desk)
 
     private IReadOnlyList<DrawerLine> Running() =>
     [
-        new("hear the first", ",") { IsOn = Blind.HearsFirst == true, Act = () => Done(() => Blind.Hear(first: true)) },
-        new("hear the second", ".") { IsOn = Blind.HearsFirst == false, Act = () => Done(() => Blind.Hear(first: false)) },
+        new("hear the first", "comma") { IsOn = Blind.HearsFirst == true, Act = () => Done(() => Blind.Hear(first: true)) },
+        new("hear the second", "full stop") { IsOn = Blind.HearsFirst == false, Act = () => Done(() => Blind.Hear(first: false)) },
         DrawerLine.Heading("your answer"),
         new("the first is “out”") { Act = () => Done(() => Blind.Answer(BlindAnswer.First)) },
         new("the second is “out”") { Act = () => Done(() => Blind.Answer(BlindAnswer.Second)) },

@@ -43,6 +43,19 @@ public sealed class MainAreaTests : IDisposable
     }
 
     [Theory]
+    [InlineData(1920, 1080)]
+    [InlineData(1280, 800)]
+    [InlineData(1280, 480)]
+    public void LanesAreAsTallAsThereIsRoomForWithinBounds(int width, int height)
+    {
+        Size(width, height);
+        StemHead[] heads = [.. screen.Lanes.Everything().OfType<StemHead>()];
+        float room = MathF.Floor(screen.Lanes.PlotBox.Height / heads.Length);
+        Assert.Equal(4, heads.Length);
+        Assert.All(heads, head => Assert.Equal(Math.Clamp(room, 21, 40) - 2, head.Bounds.Height));
+    }
+
+    [Theory]
     [InlineData(1280, 800)]
     [InlineData(960, 540)]
     [InlineData(640, 360)]
