@@ -32,6 +32,8 @@ internal static class DeskSoak
 
     private static void Play(string albumFolder, double minutes, int seed)
     {
+        using HostStalls host = HostStalls.Watch();
+        using GarbageCollections collections = new();
         using SilentDevice device = new(new DeviceSettings(48_000, DeviceSettings.UsualBufferFrames));
         using AlbumDesk desk = AlbumDesk.Open(albumFolder, BuiltInProcessors.Catalogue, device);
         RandomHands hands = new(desk, seed);
@@ -76,6 +78,9 @@ internal static class DeskSoak
         }
 
         Report(clock, hands, desk, worst, allocated);
+        LatenessTally tally = new("device", (double)device.BufferFrames / device.SampleRate);
+        tally.Add(device.Statistics, host, collections);
+        Console.WriteLine(tally);
         costs.Tell(clock.Elapsed.TotalSeconds);
         foreach ((string type, bool isLarge, double megabytes) in watch.Largest(25))
         {
