@@ -25,7 +25,8 @@ if (args is ["live", var album, ..])
         album,
         60 * (args.Length > 2 ? double.Parse(args[2]) : 10),
         args.Length > 3 ? int.Parse(args[3]) : 1,
-        args.Length > 4 ? [.. args[4].Split(',').Select(int.Parse)] : [64, 256]);
+        args.Length > 4 ? [.. args[4].Split(',').Select(int.Parse)] : [64, 256],
+        args.Length > 5 ? [.. args[5].Split(',').Select(int.Parse)] : [1, 2, 3, 4]);
     return;
 }
 

@@ -37,6 +37,7 @@ internal static class DeskSoak
         using SilentDevice device = new(new DeviceSettings(48_000, DeviceSettings.UsualBufferFrames));
         using AlbumDesk desk = AlbumDesk.Open(albumFolder, BuiltInProcessors.Catalogue, device);
         RandomHands hands = new(desk, seed);
+        long began = Stopwatch.GetTimestamp();
         desk.Transport.Play();
         LookOn(desk);
         Stopwatch clock = Stopwatch.StartNew();
@@ -79,7 +80,7 @@ internal static class DeskSoak
 
         Report(clock, hands, desk, worst, allocated);
         LatenessTally tally = new("device", (double)device.BufferFrames / device.SampleRate);
-        tally.Add(device.Statistics, host, collections);
+        tally.Add(device.Statistics, host, collections, began);
         Console.WriteLine(tally);
         costs.Tell(clock.Elapsed.TotalSeconds);
         foreach ((string type, bool isLarge, double megabytes) in watch.Largest(25))

@@ -6,10 +6,10 @@ namespace LiveStems.Bench.Scenarios;
 /// <summary>How late the periods of several runs began, how many were missed, and what each of those is to be laid to.</summary>
 internal sealed class LatenessTally(string name, double periodSeconds)
 {
-    private const int ShownCauses = 8;
+    private const int ShownCauses = 12;
 
     private readonly List<DurationHistogram> lateness = [];
-    private readonly List<string> byStops = [];
+    private readonly List<string> told = [];
     private readonly Dictionary<Cause, long> missedBy = [];
     private long missed;
     private long periods;
@@ -33,12 +33,12 @@ internal sealed class LatenessTally(string name, double periodSeconds)
         lateness.Add(lateBy);
         foreach (Underrun underrun in missedPeriods)
         {
-            Lay(underrun, 1, host, []);
+            Lay(underrun, 1, host, [], underrun.Timestamp);
         }
     }
 
-    /// <summary>Adds a run of the player.</summary>
-    public void Add(AudioStatistics statistics, HostStalls host, GarbageCollections collections)
+    /// <summary>Adds a run of the player that began at a timestamp of <see cref="Stopwatch"/>.</summary>
+    public void Add(AudioStatistics statistics, HostStalls host, GarbageCollections collections, long began)
     {
         missed += statistics.Underruns;
         periods += statistics.Calls + statistics.Underruns;
@@ -48,7 +48,7 @@ internal sealed class LatenessTally(string name, double periodSeconds)
         priority = statistics.Priority;
         foreach (Underrun underrun in statistics.LatestUnderruns)
         {
-            Lay(underrun, 1 + (long)(underrun.LateTicks / PeriodTicks), host, collections.Within(Due(underrun), underrun.Timestamp));
+            Lay(underrun, 1 + (long)(underrun.LateTicks / PeriodTicks), host, collections.Within(Due(underrun), underrun.Timestamp), began);
         }
     }
 
@@ -66,7 +66,7 @@ internal sealed class LatenessTally(string name, double periodSeconds)
 
     // A cause is one without whose time, between the moment at which the period was due and the one at which its sound was
     // ready, the sound would have been on time. What the machine stood still within a stop of the runtime is the machine's.
-    private void Lay(Underrun underrun, long times, HostStalls host, IReadOnlyList<RuntimeStop> stops)
+    private void Lay(Underrun underrun, long times, HostStalls host, IReadOnlyList<RuntimeStop> stops, long began)
     {
         long stood = host.TicksWithin(Due(underrun), underrun.Timestamp);
         long stopped = stops.Sum(stop => stop.End - stop.Begin) - host.TicksWithin(stops.Select(stop => (stop.Begin, stop.End)));
@@ -75,9 +75,10 @@ internal sealed class LatenessTally(string name, double periodSeconds)
             : stood + stopped >= underrun.LateTicks ? Cause.Both
             : Cause.Other;
         missedBy[cause] = missedBy.GetValueOrDefault(cause) + times;
-        if (cause is Cause.Runtime or Cause.Both)
+        if (cause != Cause.Machine && underrun.Timestamp > began)
         {
-            byStops.Add($"{Milliseconds(underrun.LateTicks):0.00} ms late, {string.Join(" + ", stops.Select(Words))}, machine {Milliseconds(stood):0.00} ms");
+            string beside = string.Join(" + ", stops.Select(Words).Append($"machine {Milliseconds(stood):0.00} ms"));
+            told.Add($"{Milliseconds(underrun.LateTicks):0.00} ms late after {Milliseconds(underrun.Timestamp - began) / 1000:0.0} s, {beside}");
         }
     }
 
@@ -89,7 +90,7 @@ internal sealed class LatenessTally(string name, double periodSeconds)
         }
 
         string counts = $" ({missedBy.GetValueOrDefault(Cause.Machine)} because the machine stood still, {missedBy.GetValueOrDefault(Cause.Runtime)} for a stop of the runtime, {missedBy.GetValueOrDefault(Cause.Both)} for both together, {missedBy.GetValueOrDefault(Cause.Other)} else";
-        return byStops.Count == 0 ? counts + ")" : $"{counts}: {string.Join("; ", byStops.Take(ShownCauses))})";
+        return told.Count == 0 ? counts + ")" : $"{counts}: {string.Join("; ", told.Take(ShownCauses))})";
     }
 
     private static string Words(RuntimeStop stop) => stop.Generation == RuntimeStop.NoCollection

@@ -17,11 +17,14 @@ internal static class LiveLateness
     private const int GarbageBytesPerSecond = 200_000_000;
     private const int SampleRate = 48_000;
 
+    private static readonly (bool IsRealTime, bool HasGarbage)[] Conditions = [(false, false), (false, true), (true, false), (true, true)];
+
     /// <param name="albumFolder">The album; its first song plays.</param>
     /// <param name="seconds">Seconds of each run of either side.</param>
     /// <param name="rounds">Times that both sides take turns.</param>
     /// <param name="bufferFrames">Frames of a period, one after the other.</param>
-    public static void Run(string albumFolder, double seconds, int rounds, IReadOnlyList<int> bufferFrames)
+    /// <param name="conditions">Which of the four: plain, with garbage, with SCHED_FIFO, with both; by their numbers from 1.</param>
+    public static void Run(string albumFolder, double seconds, int rounds, IReadOnlyList<int> bufferFrames, IReadOnlyList<int> conditions)
     {
         Album album = AlbumFile.Load(albumFolder, BuiltInProcessors.Catalogue);
         string folder = Directory.CreateTempSubdirectory("livestems-bench-").FullName;
@@ -32,8 +35,9 @@ internal static class LiveLateness
             using GarbageCollections collections = new();
             foreach (int frames in bufferFrames)
             {
-                foreach ((bool isRealTime, bool hasGarbage) in new[] { (false, false), (false, true), (true, false), (true, true) })
+                foreach (int condition in conditions)
                 {
+                    (bool isRealTime, bool hasGarbage) = Conditions[condition - 1];
                     Compare(album.Songs[0], albumFolder, control, new Setting(frames, seconds, rounds, isRealTime, hasGarbage), host, collections);
                 }
             }
@@ -53,8 +57,9 @@ internal static class LiveLateness
         long before = Stopwatch.GetTimestamp();
         for (int round = 0; round < setting.Rounds; round++)
         {
+            long began = Stopwatch.GetTimestamp();
             AudioStatistics statistics = Play(song, albumFolder, setting);
-            ours.Add(statistics, host, collections);
+            ours.Add(statistics, host, collections, began);
             using Garbage? garbage = setting.HasGarbage ? new Garbage(GarbageBytesPerSecond) : null;
             int count = (int)(setting.Seconds / period);
             DurationHistogram lateness = new();
@@ -67,6 +72,12 @@ internal static class LiveLateness
         IReadOnlyList<RuntimeStop> stops = collections.Within(before, now);
         string machine = host.IsWatching ? $"the machine stood still for {host.TicksWithin(before, now) * 1e3 / Stopwatch.Frequency:0} ms of {(now - before) / (double)Stopwatch.Frequency:0} s" : "stalls of the machine are not known: they need the right to SCHED_FIFO";
         Console.WriteLine($"  {stops.Count} stops of the runtime, the longest {stops.Select(stop => stop.Milliseconds).DefaultIfEmpty().Max():0.00} ms; {machine}");
+        foreach (IGrouping<(int Generation, bool IsConcurrent), RuntimeStop> kind in stops.GroupBy(stop => (stop.Generation, stop.IsConcurrent)).OrderBy(kind => kind.Key))
+        {
+            double[] milliseconds = [.. kind.Select(stop => stop.Milliseconds).Order()];
+            string words = kind.Key.Generation == RuntimeStop.NoCollection ? "other stops" : $"{(kind.Key.IsConcurrent ? "concurrent " : string.Empty)}generation {kind.Key.Generation}";
+            Console.WriteLine($"    {words,-24} {milliseconds.Length,6}, median {milliseconds[milliseconds.Length / 2]:0.00} ms, 99 % {milliseconds[milliseconds.Length * 99 / 100]:0.00} ms, longest {milliseconds[^1]:0.00} ms");
+        }
     }
 
     private static AudioStatistics Play(Song song, string albumFolder, Setting setting)

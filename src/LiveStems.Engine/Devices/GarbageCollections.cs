@@ -17,9 +17,10 @@ public sealed class GarbageCollections : EventListener
 
     private readonly Lock access = new();
     private readonly List<RuntimeStop> stops = [];
-    private long suspendedAt;
-    private int generation = RuntimeStop.NoCollection;
-    private bool isConcurrent;
+
+    // The next stop may begin before the end of the one before is told.
+    private readonly Queue<RuntimeStop> begun = new();
+    private RuntimeStop? latest;
 
     /// <summary>Stops so far.</summary>
     public int Count
@@ -88,21 +89,36 @@ public sealed class GarbageCollections : EventListener
         long now = Stopwatch.GetTimestamp() - (long)(ago * Stopwatch.Frequency);
         if (eventData.EventId == SuspendBegin)
         {
-            suspendedAt = now;
-            generation = RuntimeStop.NoCollection;
+            Hold();
+            latest = new RuntimeStop(now, now, RuntimeStop.NoCollection, IsConcurrent: false);
         }
         else if (eventData.EventId == CollectionBegin && eventData.Payload is [_, uint depth, _, uint kind, ..])
         {
-            (generation, isConcurrent) = ((int)depth, kind == ConcurrentKind);
+            latest = latest is { } stop ? stop with { Generation = (int)depth, IsConcurrent = kind == ConcurrentKind } : null;
         }
-        else if (eventData.EventId == RestartEnd && suspendedAt != 0)
+        else if (eventData.EventId == RestartEnd)
         {
-            lock (access)
+            if (begun.Count == 0)
             {
-                stops.Add(new RuntimeStop(suspendedAt, now, generation, isConcurrent));
+                Hold();
             }
 
-            suspendedAt = 0;
+            if (begun.TryDequeue(out RuntimeStop over))
+            {
+                lock (access)
+                {
+                    stops.Add(over with { End = now });
+                }
+            }
+        }
+    }
+
+    private void Hold()
+    {
+        if (latest is { } stop)
+        {
+            begun.Enqueue(stop);
+            latest = null;
         }
     }
 }

@@ -38,7 +38,7 @@ internal static class OutsideSoak
         Console.WriteLine($"{processes} processes at {frames} frames for {seconds} s on {Environment.ProcessorCount} cores, device's thread {priority}");
         Console.WriteLine($"underruns of the device: {underrunsNow - underruns} in {callsNow - calls} calls; the dry sound stood in {faultsNow - faults} times, for {lostNow - lost} frames");
         LatenessTally tally = new("device", (double)frames / SampleRate);
-        tally.Add(device.Statistics, host, collections);
+        tally.Add(device.Statistics, host, collections, began);
         Console.WriteLine($"from the start: {tally}");
         Console.WriteLine(host.IsWatching
             ? $"the machine stood still for {host.TicksWithin(began, ended) * 1e3 / Stopwatch.Frequency:0} ms; {beside} of the times that the dry sound stood in came within 40 ms of that"
