@@ -51,7 +51,7 @@ public class Tech3341LoudnessTests
         KWeightedPair centreAlone = new(weighting, 1, 0);
         KWeightedPair surrounds = new(weighting, 1.41, 1.41);
         StepClock clock = new(sampleRate);
-        LoudnessReadings readings = new(clock);
+        LoudnessReadings readings = new(clock, isForAudioThread: false);
 
         for (int start = 0; start < front.Length;)
         {
