@@ -1,5 +1,6 @@
 using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
+using LiveStems.Dsp.Simd;
 
 namespace LiveStems.Dsp.Dynamics;
 
@@ -13,7 +14,7 @@ internal sealed class HalfWayPair(HalfWayFilter longer, HalfWayFilter shorter)
 {
     private const int Lanes = 8;
 
-    private readonly bool canShare = Vector512.IsHardwareAccelerated && longer.HalfLength % 16 == 0 && longer.HalfLength > 16 && shorter.HalfLength == 16;
+    private readonly bool canShare = EightRows.IsSupported && longer.HalfLength % 16 == 0 && longer.HalfLength > 16 && shorter.HalfLength == 16;
 
     /// <summary>Writes the points of both filters; see <see cref="HalfWayFilter.Process"/>.</summary>
     /// <param name="samples">The first sample.</param>

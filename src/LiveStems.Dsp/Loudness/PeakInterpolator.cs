@@ -45,7 +45,7 @@ internal sealed class PeakInterpolator
             taps[3 * k + 2] = (float)((halfway[k] + halfway[mirror]) / 2);
         }
 
-        LargestGain = (float)(RoundingRoom * Math.Max(halfway.Sum(Math.Abs), quarter.Sum(Math.Abs)));
+        LargestGain = (float)(RoundingRoom * Math.Max(SumOfSizes(halfway), SumOfSizes(quarter)));
     }
 
     /// <summary>No value between samples is above this times the largest sample that it is made of: the sum of the taps' magnitudes.</summary>
@@ -142,5 +142,16 @@ internal sealed class PeakInterpolator
         largest = Magnitude.Larger(Vector256.Abs(even1) + Vector256.Abs(odd1), largest);
         largest = Magnitude.Larger(Vector256.Abs(half0), largest);
         return Magnitude.Larger(Vector256.Abs(half1), largest);
+    }
+
+    private static double SumOfSizes(double[] numbers)
+    {
+        double sum = 0;
+        foreach (double number in numbers)
+        {
+            sum += Math.Abs(number);
+        }
+
+        return sum;
     }
 }

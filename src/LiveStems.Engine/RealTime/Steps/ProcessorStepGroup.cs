@@ -14,7 +14,11 @@ internal sealed class ProcessorStepGroup : PlanStep
     {
         this.steps = steps;
         this.processors = processors;
-        sounds = [.. steps.Select(step => step.Sound)];
+        sounds = new PlanarStereo[steps.Length];
+        for (int i = 0; i < sounds.Length; i++)
+        {
+            sounds[i] = steps[i].Sound;
+        }
     }
 
     /// <summary>The steps as a group, or null when their kind of processor has none.</summary>

@@ -44,11 +44,11 @@ internal static class CompressorKernels
     }
 
     // What a setting does not need is in a method of its own, since every method is compiled as a whole when it is first called.
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    [MethodImpl(MethodImplOptions.AggressiveOptimization | MethodImplOptions.NoInlining)]
     private static int LinkedMagnitudes(ReadOnlySpan<float> keyLeft, ReadOnlySpan<float> keyRight, in GainComputer curve, Span<float> left) =>
         Linked(keyLeft, keyRight, isPower: false, curve, left);
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    [MethodImpl(MethodImplOptions.AggressiveOptimization | MethodImplOptions.NoInlining)]
     private static int LinkedPowers(ReadOnlySpan<float> keyLeft, ReadOnlySpan<float> keyRight, in GainComputer curve, Span<float> left) =>
         Linked(keyLeft, keyRight, isPower: true, curve, left);
 
@@ -81,7 +81,7 @@ internal static class CompressorKernels
         return i;
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    [MethodImpl(MethodImplOptions.AggressiveOptimization | MethodImplOptions.NoInlining)]
     private static void Rest(
         int done,
         ReadOnlySpan<float> keyLeft,
