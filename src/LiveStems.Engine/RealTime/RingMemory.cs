@@ -1,3 +1,5 @@
+using System.Collections.Concurrent;
+
 namespace LiveStems.Engine.RealTime;
 
 /// <summary>
@@ -7,34 +9,14 @@ namespace LiveStems.Engine.RealTime;
 /// </summary>
 internal static class RingMemory
 {
-    private static readonly Lock Access = new();
-    private static readonly Dictionary<int, Stack<float[]>> GivenBack = [];
+    private static readonly ConcurrentDictionary<int, ConcurrentBag<float[]>> GivenBack = [];
 
     /// <summary>An array of exactly so many samples with anything in it.</summary>
-    public static float[] Take(int length)
-    {
-        lock (Access)
-        {
-            if (GivenBack.TryGetValue(length, out Stack<float[]>? free) && free.TryPop(out float[]? memory))
-            {
-                return memory;
-            }
-        }
-
-        return GC.AllocateArray<float>(length, pinned: true);
-    }
+    public static float[] Take(int length) =>
+        GivenBack.TryGetValue(length, out ConcurrentBag<float[]>? free) && free.TryTake(out float[]? memory)
+            ? memory
+            : GC.AllocateArray<float>(length, pinned: true);
 
     /// <summary>Gives an array back that nobody writes to any more; whoever still reads it hears what the next song has in it.</summary>
-    public static void GiveBack(float[] memory)
-    {
-        lock (Access)
-        {
-            if (!GivenBack.TryGetValue(memory.Length, out Stack<float[]>? free))
-            {
-                GivenBack[memory.Length] = free = [];
-            }
-
-            free.Push(memory);
-        }
-    }
+    public static void GiveBack(float[] memory) => GivenBack.GetOrAdd(memory.Length, _ => []).Add(memory);
 }
