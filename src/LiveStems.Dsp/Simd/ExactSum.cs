@@ -20,47 +20,31 @@ public static class ExactSum
     /// <summary>sum += sound.</summary>
     /// <param name="sound">Samples, full scale ±1.</param>
     /// <param name="sum">As many numbers.</param>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    public static void Add(ReadOnlySpan<float> sound, Span<double> sum)
-    {
-        ref float from = ref MemoryMarshal.GetReference(sound);
-        ref double to = ref MemoryMarshal.GetReference(sum[..sound.Length]);
-        Vector256<double> grid = Vector256.Create(Grid);
-        int i = 0;
-        for (; i <= sound.Length - Vector256<float>.Count; i += Vector256<float>.Count)
-        {
-            (Vector256<double> low, Vector256<double> high) = Vector256.Widen(Vector256.LoadUnsafe(ref from, (nuint)i));
-            ref double there = ref Unsafe.Add(ref to, i);
-            (Vector256.LoadUnsafe(ref there) + ((low + grid) - grid)).StoreUnsafe(ref there);
-            (Vector256.LoadUnsafe(ref there, (nuint)Vector256<double>.Count) + ((high + grid) - grid)).StoreUnsafe(ref there, (nuint)Vector256<double>.Count);
-        }
-
-        for (; i < sound.Length; i++)
-        {
-            Unsafe.Add(ref to, i) += (Unsafe.Add(ref from, i) + Grid) - Grid;
-        }
-    }
+    public static void Add(ReadOnlySpan<float> sound, Span<double> sum) => Accumulate(sound, 1, sum);
 
     /// <summary>sum −= sound.</summary>
     /// <inheritdoc cref="Add"/>
+    public static void Subtract(ReadOnlySpan<float> sound, Span<double> sum) => Accumulate(sound, -1, sum);
+
+    // The factor is 1 or −1, so that multiplying by it is exact.
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    public static void Subtract(ReadOnlySpan<float> sound, Span<double> sum)
+    private static void Accumulate(ReadOnlySpan<float> sound, double factor, Span<double> sum)
     {
         ref float from = ref MemoryMarshal.GetReference(sound);
         ref double to = ref MemoryMarshal.GetReference(sum[..sound.Length]);
-        Vector256<double> grid = Vector256.Create(Grid);
+        Vector256<double> grid = Vector256.Create(Grid), factors = Vector256.Create(factor);
         int i = 0;
         for (; i <= sound.Length - Vector256<float>.Count; i += Vector256<float>.Count)
         {
             (Vector256<double> low, Vector256<double> high) = Vector256.Widen(Vector256.LoadUnsafe(ref from, (nuint)i));
             ref double there = ref Unsafe.Add(ref to, i);
-            (Vector256.LoadUnsafe(ref there) - ((low + grid) - grid)).StoreUnsafe(ref there);
-            (Vector256.LoadUnsafe(ref there, (nuint)Vector256<double>.Count) - ((high + grid) - grid)).StoreUnsafe(ref there, (nuint)Vector256<double>.Count);
+            (Vector256.LoadUnsafe(ref there) + (factors * ((low + grid) - grid))).StoreUnsafe(ref there);
+            (Vector256.LoadUnsafe(ref there, (nuint)Vector256<double>.Count) + (factors * ((high + grid) - grid))).StoreUnsafe(ref there, (nuint)Vector256<double>.Count);
         }
 
         for (; i < sound.Length; i++)
         {
-            Unsafe.Add(ref to, i) -= (Unsafe.Add(ref from, i) + Grid) - Grid;
+            Unsafe.Add(ref to, i) += factor * ((Unsafe.Add(ref from, i) + Grid) - Grid);
         }
     }
 

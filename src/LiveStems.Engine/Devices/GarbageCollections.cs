@@ -22,18 +22,6 @@ public sealed class GarbageCollections : EventListener
     private readonly Queue<RuntimeStop> begun = new();
     private RuntimeStop? latest;
 
-    /// <summary>Stops so far.</summary>
-    public int Count
-    {
-        get
-        {
-            lock (access)
-            {
-                return stops.Count;
-            }
-        }
-    }
-
     /// <summary>Stops since a timestamp of <see cref="Stopwatch"/>, and the longest of them in milliseconds.</summary>
     public (int Count, double LongestMilliseconds) Since(long timestamp)
     {
@@ -41,18 +29,6 @@ public sealed class GarbageCollections : EventListener
         {
             RuntimeStop[] later = [.. stops.Where(stop => stop.Begin >= timestamp)];
             return (later.Length, later.Length == 0 ? 0 : later.Max(stop => stop.Milliseconds));
-        }
-    }
-
-    /// <summary>The longest in milliseconds.</summary>
-    public double LongestMilliseconds
-    {
-        get
-        {
-            lock (access)
-            {
-                return stops.Count == 0 ? 0 : stops.Max(stop => stop.Milliseconds);
-            }
         }
     }
 
