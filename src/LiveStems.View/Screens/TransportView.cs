@@ -10,7 +10,7 @@ internal sealed class TransportView : Control
 
     private readonly AlbumDesk desk;
     private readonly Stack row = Stack.Row(4);
-    private string shownTime = string.Empty;
+    private (string Time, string Length) shown;
 
     public TransportView(AlbumDesk desk)
     {
@@ -22,13 +22,14 @@ internal sealed class TransportView : Control
         row.Add(new ValueBox(new MonitorLevel(desk.Monitor)) { IsNameless = true }, Length.Of(66));
     }
 
-    private string Time => $"{TimeText.Of(desk.Transport.PositionSeconds, withTenths: true)}";
+    private (string Time, string Length) Wanted =>
+        (TimeText.Of(desk.Transport.PositionSeconds, withTenths: true), $"/ {TimeText.Of(desk.Transport.LengthSeconds)}");
 
     private Box TimeBox => new(Bounds.X, Bounds.Y, TimeUnits, Bounds.Height);
 
     public void Update()
     {
-        if (Time != shownTime)
+        if (Wanted != shown)
         {
             Host?.MarkDirty(TimeBox);
         }
@@ -38,9 +39,9 @@ internal sealed class TransportView : Control
 
     public override void Draw(Painter painter)
     {
-        shownTime = Time;
-        painter.Text(shownTime, new(Bounds.X, Bounds.Y, 66, Bounds.Height), Tone.Text, Lettering.Large, Side.Right);
-        painter.Text($"/ {TimeText.Of(desk.Transport.LengthSeconds)}", new(Bounds.X + 72, Bounds.Y + 1, 46, Bounds.Height), Tone.Quiet);
+        shown = Wanted;
+        painter.Text(shown.Time, new(Bounds.X, Bounds.Y, 66, Bounds.Height), Tone.Text, Lettering.Large, Side.Right);
+        painter.Text(shown.Length, new(Bounds.X + 72, Bounds.Y + 1, 46, Bounds.Height), Tone.Quiet);
     }
 
     protected override void ArrangeChildren(ITextRuler ruler) =>
