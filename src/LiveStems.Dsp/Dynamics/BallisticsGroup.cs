@@ -1,5 +1,3 @@
-using System.Runtime.CompilerServices;
-using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 using LiveStems.Dsp.Simd;
 
@@ -12,13 +10,15 @@ namespace LiveStems.Dsp.Dynamics;
 /// </summary>
 public sealed class BallisticsGroup
 {
-    private const int Lanes = 8;
+    private const int Lanes = LaneRows.Lanes;
 
     private readonly Ballistics[] members;
     private readonly float[] idle;
-    private readonly Lane[] lanes;
-    private readonly Vector256<float>[] square = new Vector256<float>[Lanes];
-    private int laneCount;
+    private readonly BallisticsChannel[] channels;
+    private readonly float[][] memories;
+    private readonly Vector256<float>[] rows;
+    private readonly Vector256<float>[] rowsBeside;
+    private int channelCount;
 
     /// <summary>A group of ballistics, which go on to belong to whoever made them.</summary>
     /// <param name="members">The ballistics.</param>
@@ -27,7 +27,10 @@ public sealed class BallisticsGroup
     {
         this.members = [.. members];
         idle = new float[maximumFrames];
-        lanes = new Lane[2 * members.Count];
+        channels = new BallisticsChannel[2 * members.Count];
+        memories = new float[(channels.Length + Lanes - 1) / Lanes * Lanes][];
+        rows = new Vector256<float>[maximumFrames];
+        rowsBeside = new Vector256<float>[maximumFrames];
     }
 
     /// <summary>True where it is faster than one after the other.</summary>
@@ -41,199 +44,80 @@ public sealed class BallisticsGroup
     /// <param name="frames">Frames that count.</param>
     public void Process(ReadOnlySpan<PlanarStereo> reductions, int frames)
     {
-        Run(reductions, frames, programmeDependent: false);
-        Run(reductions, frames, programmeDependent: true);
+        RunPlain(reductions, frames);
+        RunAdaptive(reductions, frames);
     }
 
-    private void Run(ReadOnlySpan<PlanarStereo> reductions, int frames, bool programmeDependent)
+    private void RunPlain(ReadOnlySpan<PlanarStereo> reductions, int frames)
     {
-        laneCount = 0;
+        TakeChannels(reductions, programmeDependent: false);
+        int first = 0;
+        for (; first + Lanes < channelCount; first += 2 * Lanes)
+        {
+            BallisticsLanes lanes = new(ChannelsAt(first)), beside = new(ChannelsAt(first + Lanes));
+            LaneRows.Gather(MemoriesAt(first), Whole(rows, frames));
+            LaneRows.Gather(MemoriesAt(first + Lanes), Whole(rowsBeside, frames));
+
+            // The state must stand where the frames end.
+            BallisticsKernels.PlainTwice(rows.AsSpan(0, frames), ref lanes, rowsBeside.AsSpan(0, frames), ref beside);
+            LaneRows.Scatter(Whole(rows, frames), MemoriesAt(first));
+            LaneRows.Scatter(Whole(rowsBeside, frames), MemoriesAt(first + Lanes));
+            lanes.Keep(ChannelsAt(first));
+            beside.Keep(ChannelsAt(first + Lanes));
+        }
+
+        if (first < channelCount)
+        {
+            BallisticsLanes lanes = new(ChannelsAt(first));
+            LaneRows.Gather(MemoriesAt(first), Whole(rows, frames));
+            BallisticsKernels.Plain(rows.AsSpan(0, frames), ref lanes);
+            LaneRows.Scatter(Whole(rows, frames), MemoriesAt(first));
+            lanes.Keep(ChannelsAt(first));
+        }
+    }
+
+    private void RunAdaptive(ReadOnlySpan<PlanarStereo> reductions, int frames)
+    {
+        TakeChannels(reductions, programmeDependent: true);
+        for (int first = 0; first < channelCount; first += Lanes)
+        {
+            BallisticsLanes lanes = new(ChannelsAt(first));
+            LaneRows.Gather(MemoriesAt(first), Whole(rows, frames));
+            BallisticsKernels.Adaptive(rows.AsSpan(0, frames), ref lanes);
+            LaneRows.Scatter(Whole(rows, frames), MemoriesAt(first));
+            lanes.Keep(ChannelsAt(first));
+        }
+    }
+
+    private void TakeChannels(ReadOnlySpan<PlanarStereo> reductions, bool programmeDependent)
+    {
+        channelCount = 0;
         for (int i = 0; i < members.Length; i++)
         {
             if (members[i].AdaptsToProgramme == programmeDependent)
             {
-                AddLanes(reductions[i], members[i]);
+                bool isLinked = ReferenceEquals(reductions[i].Left, reductions[i].Right);
+                Take(members[i], 0, isLinked, reductions[i].Left);
+                if (!isLinked)
+                {
+                    Take(members[i], 1, false, reductions[i].Right);
+                }
             }
         }
 
-        for (int first = 0; first < laneCount; first += Lanes)
-        {
-            Span<Lane> eight = lanes.AsSpan(first, Math.Min(Lanes, laneCount - first));
-            if (programmeDependent)
-            {
-                RunAdaptive(eight, frames);
-            }
-            else
-            {
-                RunPlain(eight, frames);
-            }
-        }
+        // Lanes without a member work on memory that nobody looks at.
+        memories.AsSpan(channelCount).Fill(idle);
     }
 
-    private void AddLanes(in PlanarStereo reductions, Ballistics member)
+    private void Take(Ballistics member, int channel, bool isLinked, float[] memory)
     {
-        bool isLinked = ReferenceEquals(reductions.Left, reductions.Right);
-        lanes[laneCount++] = new Lane(member, 0, isLinked, reductions.Left);
-        if (!isLinked)
-        {
-            lanes[laneCount++] = new Lane(member, 1, false, reductions.Right);
-        }
+        memories[channelCount] = memory;
+        channels[channelCount++] = new BallisticsChannel(member, channel, isLinked);
     }
 
-    // Lanes without a member work on memory that nobody looks at.
-    private ref float Memory(ReadOnlySpan<Lane> eight, int lane) =>
-        ref MemoryMarshal.GetArrayDataReference(lane < eight.Length ? eight[lane].Memory : idle);
+    private ReadOnlySpan<BallisticsChannel> ChannelsAt(int first) => channels.AsSpan(first, Math.Min(Lanes, channelCount - first));
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private void RunPlain(ReadOnlySpan<Lane> eight, int frames)
-    {
-        LaneStates lanes = new(eight);
-        Vector512<double> release = lanes.Release, releaseShare = lanes.ReleaseShare;
-        Vector512<double> attack = lanes.Attack, attackShare = lanes.AttackShare;
-        Vector512<double> fast = lanes.Fast, smoothed = lanes.Smoothed;
-        ref float m0 = ref Memory(eight, 0), m1 = ref Memory(eight, 1), m2 = ref Memory(eight, 2), m3 = ref Memory(eight, 3);
-        ref float m4 = ref Memory(eight, 4), m5 = ref Memory(eight, 5), m6 = ref Memory(eight, 6), m7 = ref Memory(eight, 7);
-        ref Vector256<float> turned = ref square[0];
-        for (int n = 0; n < frames; n += Lanes)
-        {
-            Vector256<float> r0 = Vector256.LoadUnsafe(ref m0, (nuint)n), r1 = Vector256.LoadUnsafe(ref m1, (nuint)n);
-            Vector256<float> r2 = Vector256.LoadUnsafe(ref m2, (nuint)n), r3 = Vector256.LoadUnsafe(ref m3, (nuint)n);
-            Vector256<float> r4 = Vector256.LoadUnsafe(ref m4, (nuint)n), r5 = Vector256.LoadUnsafe(ref m5, (nuint)n);
-            Vector256<float> r6 = Vector256.LoadUnsafe(ref m6, (nuint)n), r7 = Vector256.LoadUnsafe(ref m7, (nuint)n);
-            EightRows.Turn(ref r0, ref r1, ref r2, ref r3, ref r4, ref r5, ref r6, ref r7);
-            Put(ref turned, r0, r1, r2, r3, r4, r5, r6, r7);
+    private ReadOnlySpan<float[]> MemoriesAt(int first) => memories.AsSpan(first, Lanes);
 
-            // The state must stand where the frames end.
-            int count = Math.Min(Lanes, frames - n);
-            for (int i = 0; i < count; i++)
-            {
-                Vector512<double> wanted = EightRows.Widen(Unsafe.Add(ref turned, i));
-                fast = Vector512.MaxNative(wanted, Vector512.FusedMultiplyAdd(release, fast, releaseShare * wanted));
-                smoothed = Vector512.FusedMultiplyAdd(attack, smoothed, attackShare * fast);
-                Unsafe.Add(ref turned, i) = EightRows.Narrow(smoothed);
-            }
-
-            (r0, r1, r2, r3) = (turned, Unsafe.Add(ref turned, 1), Unsafe.Add(ref turned, 2), Unsafe.Add(ref turned, 3));
-            (r4, r5, r6, r7) = (Unsafe.Add(ref turned, 4), Unsafe.Add(ref turned, 5), Unsafe.Add(ref turned, 6), Unsafe.Add(ref turned, 7));
-            EightRows.Turn(ref r0, ref r1, ref r2, ref r3, ref r4, ref r5, ref r6, ref r7);
-            r0.StoreUnsafe(ref m0, (nuint)n);
-            r1.StoreUnsafe(ref m1, (nuint)n);
-            r2.StoreUnsafe(ref m2, (nuint)n);
-            r3.StoreUnsafe(ref m3, (nuint)n);
-            r4.StoreUnsafe(ref m4, (nuint)n);
-            r5.StoreUnsafe(ref m5, (nuint)n);
-            r6.StoreUnsafe(ref m6, (nuint)n);
-            r7.StoreUnsafe(ref m7, (nuint)n);
-        }
-
-        (lanes.Fast, lanes.Smoothed) = (fast, smoothed);
-        lanes.Keep(eight);
-    }
-
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private void RunAdaptive(ReadOnlySpan<Lane> eight, int frames)
-    {
-        LaneStates lanes = new(eight);
-        Vector512<double> release = lanes.Release, releaseShare = lanes.ReleaseShare;
-        Vector512<double> attack = lanes.Attack, attackShare = lanes.AttackShare;
-        Vector512<double> charge = lanes.Charge, chargeShare = lanes.ChargeShare;
-        Vector512<double> discharge = lanes.Discharge, dischargeShare = lanes.DischargeShare;
-        Vector512<double> fast = lanes.Fast, slow = lanes.Slow, smoothed = lanes.Smoothed;
-        ref float m0 = ref Memory(eight, 0), m1 = ref Memory(eight, 1), m2 = ref Memory(eight, 2), m3 = ref Memory(eight, 3);
-        ref float m4 = ref Memory(eight, 4), m5 = ref Memory(eight, 5), m6 = ref Memory(eight, 6), m7 = ref Memory(eight, 7);
-        ref Vector256<float> turned = ref square[0];
-        for (int n = 0; n < frames; n += Lanes)
-        {
-            Vector256<float> r0 = Vector256.LoadUnsafe(ref m0, (nuint)n), r1 = Vector256.LoadUnsafe(ref m1, (nuint)n);
-            Vector256<float> r2 = Vector256.LoadUnsafe(ref m2, (nuint)n), r3 = Vector256.LoadUnsafe(ref m3, (nuint)n);
-            Vector256<float> r4 = Vector256.LoadUnsafe(ref m4, (nuint)n), r5 = Vector256.LoadUnsafe(ref m5, (nuint)n);
-            Vector256<float> r6 = Vector256.LoadUnsafe(ref m6, (nuint)n), r7 = Vector256.LoadUnsafe(ref m7, (nuint)n);
-            EightRows.Turn(ref r0, ref r1, ref r2, ref r3, ref r4, ref r5, ref r6, ref r7);
-            Put(ref turned, r0, r1, r2, r3, r4, r5, r6, r7);
-            int count = Math.Min(Lanes, frames - n);
-            for (int i = 0; i < count; i++)
-            {
-                Vector512<double> wanted = EightRows.Widen(Unsafe.Add(ref turned, i));
-                fast = Vector512.MaxNative(wanted, Vector512.FusedMultiplyAdd(release, fast, releaseShare * wanted));
-                slow = Vector512.MaxNative(
-                    Vector512.FusedMultiplyAdd(charge, slow, chargeShare * fast),
-                    Vector512.FusedMultiplyAdd(discharge, slow, dischargeShare * fast));
-                smoothed = Vector512.FusedMultiplyAdd(attack, smoothed, attackShare * Vector512.MaxNative(fast, slow));
-                Unsafe.Add(ref turned, i) = EightRows.Narrow(smoothed);
-            }
-
-            (r0, r1, r2, r3) = (turned, Unsafe.Add(ref turned, 1), Unsafe.Add(ref turned, 2), Unsafe.Add(ref turned, 3));
-            (r4, r5, r6, r7) = (Unsafe.Add(ref turned, 4), Unsafe.Add(ref turned, 5), Unsafe.Add(ref turned, 6), Unsafe.Add(ref turned, 7));
-            EightRows.Turn(ref r0, ref r1, ref r2, ref r3, ref r4, ref r5, ref r6, ref r7);
-            r0.StoreUnsafe(ref m0, (nuint)n);
-            r1.StoreUnsafe(ref m1, (nuint)n);
-            r2.StoreUnsafe(ref m2, (nuint)n);
-            r3.StoreUnsafe(ref m3, (nuint)n);
-            r4.StoreUnsafe(ref m4, (nuint)n);
-            r5.StoreUnsafe(ref m5, (nuint)n);
-            r6.StoreUnsafe(ref m6, (nuint)n);
-            r7.StoreUnsafe(ref m7, (nuint)n);
-        }
-
-        (lanes.Fast, lanes.Slow, lanes.Smoothed) = (fast, slow, smoothed);
-        lanes.Keep(eight);
-    }
-
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static void Put(
-        ref Vector256<float> square,
-        Vector256<float> r0,
-        Vector256<float> r1,
-        Vector256<float> r2,
-        Vector256<float> r3,
-        Vector256<float> r4,
-        Vector256<float> r5,
-        Vector256<float> r6,
-        Vector256<float> r7)
-    {
-        (square, Unsafe.Add(ref square, 1), Unsafe.Add(ref square, 2), Unsafe.Add(ref square, 3)) = (r0, r1, r2, r3);
-        (Unsafe.Add(ref square, 4), Unsafe.Add(ref square, 5), Unsafe.Add(ref square, 6), Unsafe.Add(ref square, 7)) = (r4, r5, r6, r7);
-    }
-
-    private readonly record struct Lane(Ballistics Member, int Channel, bool IsLinked, float[] Memory);
-
-    // Poles and states of eight channels side by side.
-    private struct LaneStates
-    {
-        public Vector512<double> Release, ReleaseShare, Charge, ChargeShare, Discharge, DischargeShare, Attack, AttackShare;
-        public Vector512<double> Fast, Slow, Smoothed;
-
-        public LaneStates(ReadOnlySpan<Lane> eight)
-        {
-            for (int i = 0; i < eight.Length; i++)
-            {
-                Ballistics.ChannelState state = eight[i].Member.StateOf(eight[i].Channel);
-                Set(ref Release, i, state.Release.Alpha);
-                Set(ref ReleaseShare, i, state.Release.Share);
-                Set(ref Charge, i, state.Charge.Alpha);
-                Set(ref ChargeShare, i, state.Charge.Share);
-                Set(ref Discharge, i, state.Discharge.Alpha);
-                Set(ref DischargeShare, i, state.Discharge.Share);
-                Set(ref Attack, i, state.Attack.Alpha);
-                Set(ref AttackShare, i, state.Attack.Share);
-                Set(ref Fast, i, state.Fast);
-                Set(ref Slow, i, state.Slow);
-                Set(ref Smoothed, i, state.Smoothed);
-            }
-        }
-
-        public readonly void Keep(ReadOnlySpan<Lane> eight)
-        {
-            for (int i = 0; i < eight.Length; i++)
-            {
-                eight[i].Member.SetState(eight[i].Channel, eight[i].IsLinked, Get(in Fast, i), Get(in Slow, i), Get(in Smoothed, i));
-            }
-        }
-
-        private static double Get(in Vector512<double> lanes, int lane) =>
-            Unsafe.Add(ref Unsafe.As<Vector512<double>, double>(ref Unsafe.AsRef(in lanes)), lane);
-
-        private static void Set(ref Vector512<double> lanes, int lane, double value) =>
-            Unsafe.Add(ref Unsafe.As<Vector512<double>, double>(ref lanes), lane) = value;
-    }
+    private static Span<Vector256<float>> Whole(Vector256<float>[] rows, int frames) => rows.AsSpan(0, (frames + Lanes - 1) & -Lanes);
 }

@@ -6,8 +6,9 @@ namespace LiveStems.Dsp.Filters;
 
 /// <summary>Runs the sections of a <see cref="CascadeGroup"/> over a stretch of frames of eight lanes, in place.</summary>
 /// <remarks>
-/// Three sections go through the stretch together, each a frame behind the one before it, so that nothing within a step
-/// waits for anything else: more would not fit into the registers, fewer would wait for the recursion.
+/// Three or four sections go through the stretch together, each a frame behind the one before it, so that nothing within a
+/// step waits for anything else. Fewer would wait for the recursion: one alone takes nearly as long as three. Of four, not
+/// all coefficients fit into the registers; a fourth that would go alone is worth that.
 /// </remarks>
 internal static class GroupKernels
 {
@@ -25,6 +26,14 @@ internal static class GroupKernels
         Span<Vector512<double>> frames, ReadOnlySpan<Vector512<double>> coefficients, Span<Vector512<double>> states, int places)
     {
         int place = 0;
+        for (; IsForFour(places - place) && frames.Length > 3; place += 4)
+        {
+            Four(
+                frames,
+                ref Unsafe.AsRef(in coefficients[place * CoefficientsAPlace]),
+                ref states[place * StatesAPlace]);
+        }
+
         for (; place + 3 <= places && frames.Length > 2; place += 3)
         {
             Three(
@@ -48,6 +57,64 @@ internal static class GroupKernels
                 ref Unsafe.AsRef(in coefficients[place * CoefficientsAPlace]),
                 ref states[place * StatesAPlace]);
         }
+    }
+
+    // Fours until the rest goes in threes; five go in three and two.
+    private static bool IsForFour(int places) => places >= 4 && places != 5 && places % 3 != 0;
+
+    // The recursions' coefficients stay in registers; those that only add the input and the second state are read where they
+    // are used, which costs nothing beside the arithmetic.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void Four(Span<Vector512<double>> frames, ref Vector512<double> coefficients, ref Vector512<double> states)
+    {
+        Vector512<double> toR0 = coefficients, toS0 = At(ref coefficients, 1), v0 = At(ref coefficients, 3);
+        Vector512<double> toR1 = At(ref coefficients, 5), toS1 = At(ref coefficients, 6), v1 = At(ref coefficients, 8);
+        Vector512<double> toR2 = At(ref coefficients, 10), toS2 = At(ref coefficients, 11), v2 = At(ref coefficients, 13);
+        Vector512<double> toR3 = At(ref coefficients, 15), toS3 = At(ref coefficients, 16), v3 = At(ref coefficients, 18);
+        Vector512<double> r0 = states, s0 = At(ref states, 1);
+        Vector512<double> r1 = At(ref states, 2), s1 = At(ref states, 3);
+        Vector512<double> r2 = At(ref states, 4), s2 = At(ref states, 5);
+        Vector512<double> r3 = At(ref states, 6), s3 = At(ref states, 7);
+        ref Vector512<double> frame = ref MemoryMarshal.GetReference(frames);
+        ref Vector512<double> rest0 = ref Unsafe.Add(ref coefficients, FromX), rest1 = ref Unsafe.Add(ref rest0, 5);
+        ref Vector512<double> rest2 = ref Unsafe.Add(ref rest0, 10), rest3 = ref Unsafe.Add(ref rest0, 15);
+        int count = frames.Length;
+
+        Vector512<double> y0 = Section(frame, ref r0, ref s0, toR0, toS0, rest0, v0, At(ref rest0, 2));
+        Vector512<double> y1 = Section(y0, ref r1, ref s1, toR1, toS1, rest1, v1, At(ref rest1, 2));
+        y0 = Section(Unsafe.Add(ref frame, 1), ref r0, ref s0, toR0, toS0, rest0, v0, At(ref rest0, 2));
+        Vector512<double> y2 = Section(y1, ref r2, ref s2, toR2, toS2, rest2, v2, At(ref rest2, 2));
+        y1 = Section(y0, ref r1, ref s1, toR1, toS1, rest1, v1, At(ref rest1, 2));
+        y0 = Section(Unsafe.Add(ref frame, 2), ref r0, ref s0, toR0, toS0, rest0, v0, At(ref rest0, 2));
+        for (int t = 3; t < count; t++)
+        {
+            ref Vector512<double> now = ref Unsafe.Add(ref frame, t);
+            Vector512<double> y3 = Section(y2, ref r3, ref s3, toR3, toS3, rest3, v3, At(ref rest3, 2));
+            y2 = Section(y1, ref r2, ref s2, toR2, toS2, rest2, v2, At(ref rest2, 2));
+            y1 = Section(y0, ref r1, ref s1, toR1, toS1, rest1, v1, At(ref rest1, 2));
+            y0 = Section(now, ref r0, ref s0, toR0, toS0, rest0, v0, At(ref rest0, 2));
+            Unsafe.Subtract(ref now, 3) = y3;
+        }
+
+        for (int t = count - 3; t < count; t++)
+        {
+            // The first sections have come to the end.
+            Unsafe.Add(ref frame, t) = Section(y2, ref r3, ref s3, toR3, toS3, rest3, v3, At(ref rest3, 2));
+            if (t < count - 1)
+            {
+                y2 = Section(y1, ref r2, ref s2, toR2, toS2, rest2, v2, At(ref rest2, 2));
+            }
+
+            if (t < count - 2)
+            {
+                y1 = Section(y0, ref r1, ref s1, toR1, toS1, rest1, v1, At(ref rest1, 2));
+            }
+        }
+
+        (states, Unsafe.Add(ref states, 1)) = (r0, s0);
+        (Unsafe.Add(ref states, 2), Unsafe.Add(ref states, 3)) = (r1, s1);
+        (Unsafe.Add(ref states, 4), Unsafe.Add(ref states, 5)) = (r2, s2);
+        (Unsafe.Add(ref states, 6), Unsafe.Add(ref states, 7)) = (r3, s3);
     }
 
     // Every coefficient is a local of its own: only then do they all stay in registers.
