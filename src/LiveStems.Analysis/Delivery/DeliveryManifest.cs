@@ -8,7 +8,9 @@ namespace LiveStems.Analysis.Delivery;
 /// <summary>What stands in a delivery, for people's tools: a JSON list with figures, and checksums as sha256sum reads them.</summary>
 internal static class DeliveryManifest
 {
-    private const string ListName = "manifest.json";
+    /// <summary>Name of the list.</summary>
+    public const string ListName = "manifest.json";
+
     private const string ChecksumsName = "SHA256SUMS";
 
     /// <summary>Writes both into a folder; each appears whole or not at all.</summary>

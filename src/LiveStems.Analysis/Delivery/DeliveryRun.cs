@@ -20,6 +20,9 @@ public sealed record DeliveryReport(string Folder, int Number, IReadOnlyList<Del
 
     /// <summary>What should be known of the delivery: songs without a code, stems whose rate was converted, processors that are out.</summary>
     public IReadOnlyList<string> Remarks { get; init; } = [];
+
+    /// <summary>Path of the list of all files with their figures (<see cref="DeliveryManifest"/>).</summary>
+    public string ManifestPath => Path.Combine(Folder, DeliveryManifest.ListName);
 }
 
 /// <summary>

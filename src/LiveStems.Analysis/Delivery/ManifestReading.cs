@@ -32,7 +32,7 @@ public static class ManifestReading
 
     private static T Read<T>(string folder, Func<JsonElement, T> what)
     {
-        string path = Path.Combine(folder, "manifest.json");
+        string path = Path.Combine(folder, DeliveryManifest.ListName);
         try
         {
             using JsonDocument document = JsonDocument.Parse(File.ReadAllBytes(path));

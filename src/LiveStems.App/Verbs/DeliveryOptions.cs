@@ -75,7 +75,7 @@ internal sealed class DeliveryOptions
         TextWriter output = parsed.InvocationConfiguration.Output;
         if (asJson)
         {
-            output.WriteLine(File.ReadAllText(Path.Combine(report.Folder, "manifest.json")).TrimEnd());
+            output.WriteLine(File.ReadAllText(report.ManifestPath).TrimEnd());
             return;
         }
 

@@ -22,7 +22,7 @@ public sealed class StemStates : IDisposable
 
     private readonly SongSources sources;
     private readonly ChainBuilder chains;
-    private readonly StemTree tree;
+    private readonly BranchTree tree;
     private readonly PlanStep[] steps;
     private readonly PlanStep[][] mixes;
     private readonly StereoBuffer[][] sounds;
@@ -54,10 +54,10 @@ public sealed class StemStates : IDisposable
         }
 
         chains = new ChainBuilder(catalogue, new ProcessingFormat(sources.SampleRate, MaximumFrames), Options, keepsBypassed: false, keys);
-        tree = new StemTree(chains, inputs[0], MaximumFrames);
-        List<(StemTree.Place Place, MixGains.Pair Gains)>[] paths = [.. states.Select(state => PathsOf(song, state, tree).ToList())];
+        tree = new BranchTree(chains, inputs[0], MaximumFrames);
+        List<(BranchTree.Place Place, MixGains.Pair Gains)>[] paths = [.. states.Select(state => PathsOf(song, state, tree).ToList())];
         int latency = paths.SelectMany(each => each).Max(path => path.Place.LatencyFrames);
-        Dictionary<StemTree.Place, BranchOutput> outputs = new(ReferenceEqualityComparer.Instance);
+        Dictionary<BranchTree.Place, BranchOutput> outputs = new(ReferenceEqualityComparer.Instance);
         steps = [.. head, .. tree.LineUp(), .. Ends(paths, latency, outputs)];
         sounds = [.. Enumerable.Range(0, sides).Select(_ => states.Select(_ => new StereoBuffer(MaximumFrames)).ToArray())];
         mixes = [.. sounds.Select(side => side.Select((sound, state) => Mix(paths[state], outputs, sound)).ToArray())];
@@ -124,26 +124,26 @@ public sealed class StemStates : IDisposable
 
     private bool IsMono(int index) => sources.Files[index].Channels == 1;
 
-    private IEnumerable<(StemTree.Place Place, MixGains.Pair Gains)> PathsOf(Song song, Stem state, StemTree tree)
+    private IEnumerable<(BranchTree.Place Place, MixGains.Pair Gains)> PathsOf(Song song, Stem state, BranchTree tree)
     {
         MixGains.Pair gains = MixGains.OfStem(song, state, IsMono(0), isLive: false);
-        StemTree.Place behind = tree.Behind(tree.Root, state.Chain, state.Name, 0);
+        BranchTree.Place behind = tree.Behind(tree.Root, state.Chain, state.Name, 0);
         yield return (behind, MixGains.OfDry(gains, state));
         for (int i = 0; i < state.Parallels.Length; i++)
         {
             Parallel parallel = state.Parallels[i];
             if (!parallel.Muted)
             {
-                StemTree.Place end = tree.Behind(parallel.AfterChain ? behind : tree.Root, parallel.Chain, $"{state.Name}, {parallel.Name}", i + 1);
+                BranchTree.Place end = tree.Behind(parallel.AfterChain ? behind : tree.Root, parallel.Chain, $"{state.Name}, {parallel.Name}", i + 1);
                 yield return (tree.Aligned(end, parallel.AlignSamples, i + 1), MixGains.OfParallel(gains, parallel));
             }
         }
     }
 
     private IEnumerable<PlanStep> Ends(
-        List<(StemTree.Place Place, MixGains.Pair Gains)>[] paths, int longest, Dictionary<StemTree.Place, BranchOutput> outputs)
+        List<(BranchTree.Place Place, MixGains.Pair Gains)>[] paths, int longest, Dictionary<BranchTree.Place, BranchOutput> outputs)
     {
-        foreach (StemTree.Place place in paths.SelectMany(each => each).Select(path => path.Place))
+        foreach (BranchTree.Place place in paths.SelectMany(each => each).Select(path => path.Place))
         {
             if (!outputs.ContainsKey(place))
             {
@@ -154,7 +154,7 @@ public sealed class StemStates : IDisposable
         }
     }
 
-    private MixStep Mix(List<(StemTree.Place Place, MixGains.Pair Gains)> paths, Dictionary<StemTree.Place, BranchOutput> outputs, StereoBuffer sound) =>
+    private MixStep Mix(List<(BranchTree.Place Place, MixGains.Pair Gains)> paths, Dictionary<BranchTree.Place, BranchOutput> outputs, StereoBuffer sound) =>
         new([.. paths.Select(path => new BranchOutput(outputs[path.Place], Gain(path.Gains)))], sound);
 
     private RampedStereoGain Gain(MixGains.Pair gains) => new(PlanTiming.RampFrames(sources.SampleRate), gains.Left, gains.Right);

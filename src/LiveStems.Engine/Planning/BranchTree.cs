@@ -12,7 +12,7 @@ namespace LiveStems.Engine.Planning;
 /// <param name="chains">Builds the processors.</param>
 /// <param name="root">The stem as it enters its chain.</param>
 /// <param name="maximumFrames">The longest block.</param>
-internal sealed class StemTree(ChainBuilder chains, StereoBuffer root, int maximumFrames)
+internal sealed class BranchTree(ChainBuilder chains, StereoBuffer root, int maximumFrames)
 {
     private readonly SortedDictionary<(int Path, int Slot), List<Place>> levels = [];
     private readonly List<PlannedSlot> slots = [];
