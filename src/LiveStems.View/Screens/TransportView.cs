@@ -1,3 +1,5 @@
+using LiveStems.Processing.Catalogue;
+using LiveStems.Processing.Contract;
 using LiveStems.View.Controls;
 using LiveStems.View.Desk;
 
@@ -52,9 +54,11 @@ internal sealed class TransportView : Control
     {
         private const double Lowest = -60;
 
-        public string Name => "level";
+        private static readonly ParameterSpec Spec = new("level", "level", ParameterUnit.Decibels, Lowest, 0, 0, Taper.Linear, "Level of the monitor; never part of a render.");
 
-        public string Description => "Level of the monitor; never part of a render.";
+        public string Name => Spec.Name;
+
+        public string Description => Spec.Description;
 
         public string Text => FrequencyText.OfDb(monitor.Settings.LevelDb);
 
@@ -66,10 +70,9 @@ internal sealed class TransportView : Control
 
         public string? SetText(string text)
         {
-            string number = text.Replace("dB", string.Empty, StringComparison.OrdinalIgnoreCase).Replace('−', '-').Trim();
-            if (!double.TryParse(number, out double level) || level is < Lowest or > 0)
+            if (!ParameterText.TryParse(Spec, text, out double level, out string fault))
             {
-                return "the level goes from −60 to 0 dB";
+                return fault;
             }
 
             Set(level);
