@@ -69,7 +69,7 @@ internal sealed class LatenessTally(string name, double periodSeconds)
     private void Lay(Underrun underrun, long times, HostStalls host, IReadOnlyList<RuntimeStop> stops, long began)
     {
         long stood = host.TicksWithin(Due(underrun), underrun.Timestamp);
-        long stopped = stops.Sum(stop => stop.End - stop.Begin) - host.TicksWithin(stops.Select(stop => (stop.Begin, stop.End)));
+        long stopped = stops.Sum(stop => stop.Ticks - Math.Max(0, host.TicksWithin(stop.Begin, stop.End) - (stop.End - stop.Begin - stop.Ticks)));
         Cause cause = stopped >= underrun.LateTicks ? Cause.Runtime
             : stood >= underrun.LateTicks ? Cause.Machine
             : stood + stopped >= underrun.LateTicks ? Cause.Both
@@ -93,9 +93,8 @@ internal sealed class LatenessTally(string name, double periodSeconds)
         return told.Count == 0 ? counts + ")" : $"{counts}: {string.Join("; ", told.Take(ShownCauses))})";
     }
 
-    private static string Words(RuntimeStop stop) => stop.Generation == RuntimeStop.NoCollection
-        ? $"stop of {stop.Milliseconds:0.00} ms"
-        : $"{(stop.IsConcurrent ? "concurrent " : string.Empty)}generation {stop.Generation} {stop.Milliseconds:0.00} ms";
+    private static string Words(RuntimeStop stop) =>
+        $"{(stop.IsConcurrent ? "concurrent " : string.Empty)}generation {stop.Generation} {stop.Milliseconds:0.00} ms";
 
     private static double Milliseconds(long ticks) => ticks * 1e3 / Stopwatch.Frequency;
 

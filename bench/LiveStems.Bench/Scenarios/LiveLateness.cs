@@ -75,7 +75,7 @@ internal static class LiveLateness
         foreach (IGrouping<(int Generation, bool IsConcurrent), RuntimeStop> kind in stops.GroupBy(stop => (stop.Generation, stop.IsConcurrent)).OrderBy(kind => kind.Key))
         {
             double[] milliseconds = [.. kind.Select(stop => stop.Milliseconds).Order()];
-            string words = kind.Key.Generation == RuntimeStop.NoCollection ? "other stops" : $"{(kind.Key.IsConcurrent ? "concurrent " : string.Empty)}generation {kind.Key.Generation}";
+            string words = $"{(kind.Key.IsConcurrent ? "concurrent " : string.Empty)}generation {kind.Key.Generation}";
             Console.WriteLine($"    {words,-24} {milliseconds.Length,6}, median {milliseconds[milliseconds.Length / 2]:0.00} ms, 99 % {milliseconds[milliseconds.Length * 99 / 100]:0.00} ms, longest {milliseconds[^1]:0.00} ms");
         }
     }

@@ -1,26 +1,35 @@
 using System.Diagnostics;
-using System.Diagnostics.Tracing;
 
 namespace LiveStems.Engine.Devices;
 
 /// <summary>
-/// When and for how long the runtime has stopped all threads, nearly always to collect garbage, by its own events: what missed
-/// periods of the sound are held against.
+/// When and for how long the runtime has held all threads to collect garbage, by its own record of each collection: what
+/// missed periods of the sound are held against.
 /// </summary>
-public sealed class GarbageCollections : EventListener
+/// <remarks>
+/// A thread asks for the record a thousand times a second. The runtime's events would tell the moment itself, but it writes
+/// them while all threads stand, into memory that it fetches and gives back for it: with them, collections take about twice
+/// as long, so that whoever looks would cause what he is looking for.
+/// </remarks>
+public sealed class GarbageCollections : IDisposable
 {
-    private const int GcKeyword = 1;
-    private const int CollectionBegin = 1;
-    private const int ConcurrentKind = 1;
-    private const int SuspendBegin = 9;
-    private const int RestartEnd = 3;
+    private static readonly TimeSpan BetweenLooks = TimeSpan.FromMilliseconds(1);
+    private static readonly long LongestConcurrent = 5 * Stopwatch.Frequency;
 
     private readonly Lock access = new();
     private readonly List<RuntimeStop> stops = [];
+    private readonly Thread thread;
+    private long noted = GC.GetGCMemoryInfo(GCKind.Ephemeral).Index;
+    private long notedFull = GC.GetGCMemoryInfo(GCKind.FullBlocking).Index;
+    private long notedConcurrent = GC.GetGCMemoryInfo(GCKind.Background).Index;
+    private volatile bool isStopping;
 
-    // The next stop may begin before the end of the one before is told.
-    private readonly Queue<RuntimeStop> begun = new();
-    private RuntimeStop? latest;
+    /// <summary>Begins to look.</summary>
+    public GarbageCollections()
+    {
+        thread = new Thread(Run) { IsBackground = true, Name = "garbage collections", Priority = ThreadPriority.AboveNormal };
+        thread.Start();
+    }
 
     /// <summary>Stops since a timestamp of <see cref="Stopwatch"/>, and the longest of them in milliseconds.</summary>
     public (int Count, double LongestMilliseconds) Since(long timestamp)
@@ -32,69 +41,73 @@ public sealed class GarbageCollections : EventListener
         }
     }
 
-    /// <summary>The stops that fall into a span of timestamps of <see cref="Stopwatch"/>, cut at its ends.</summary>
+    /// <summary>The stops that can fall into a span of timestamps of <see cref="Stopwatch"/>, cut at its ends.</summary>
     public IReadOnlyList<RuntimeStop> Within(long from, long to)
     {
         lock (access)
         {
-            return
-            [
-                .. stops.Where(stop => stop.End > from && stop.Begin < to)
-                    .Select(stop => stop with { Begin = Math.Max(stop.Begin, from), End = Math.Min(stop.End, to) }),
-            ];
+            return [.. stops.Where(stop => stop.End > from && stop.Begin < to).Select(stop => stop.Within(from, to))];
         }
     }
 
-    /// <summary>Ticks of <see cref="Stopwatch"/> within this span during which all threads were stopped.</summary>
-    public long TicksStopped(long from, long to) => Within(from, to).Sum(stop => stop.End - stop.Begin);
+    /// <summary>Ticks of <see cref="Stopwatch"/> within this span during which all threads can have been held.</summary>
+    public long TicksStopped(long from, long to) => Within(from, to).Sum(stop => stop.Ticks);
 
     /// <inheritdoc/>
-    protected override void OnEventSourceCreated(EventSource eventSource)
+    public void Dispose()
     {
-        if (eventSource.Name == "Microsoft-Windows-DotNETRuntime")
-        {
-            EnableEvents(eventSource, EventLevel.Informational, (EventKeywords)GcKeyword);
-        }
+        isStopping = true;
+        thread.Join();
     }
 
-    /// <inheritdoc/>
-    protected override void OnEventWritten(EventWrittenEventArgs eventData)
+    private void Run()
     {
-        // The events carry the time of day, which may be set or slewed: it is tied to the stopwatch anew for each.
-        double ago = (DateTime.UtcNow - eventData.TimeStamp.ToUniversalTime()).TotalSeconds;
-        long now = Stopwatch.GetTimestamp() - (long)(ago * Stopwatch.Frequency);
-        if (eventData.EventId == SuspendBegin)
+        int known = GC.CollectionCount(0), knownOldest = GC.CollectionCount(GC.MaxGeneration);
+        long before = Stopwatch.GetTimestamp(), concurrentUntil = 0;
+        while (!isStopping)
         {
-            Hold();
-            latest = new RuntimeStop(now, now, RuntimeStop.NoCollection, IsConcurrent: false);
-        }
-        else if (eventData.EventId == CollectionBegin && eventData.Payload is [_, uint depth, _, uint kind, ..])
-        {
-            latest = latest is { } stop ? stop with { Generation = (int)depth, IsConcurrent = kind == ConcurrentKind } : null;
-        }
-        else if (eventData.EventId == RestartEnd)
-        {
-            if (begun.Count == 0)
+            Thread.Sleep(BetweenLooks);
+            int count = GC.CollectionCount(0);
+            long now = Stopwatch.GetTimestamp();
+            if (count != known)
             {
-                Hold();
-            }
-
-            if (begun.TryDequeue(out RuntimeStop over))
-            {
-                lock (access)
+                known = count;
+                Note(GC.GetGCMemoryInfo(GCKind.Ephemeral), ref noted, before, now);
+                Note(GC.GetGCMemoryInfo(GCKind.FullBlocking), ref notedFull, before, now);
+                if (GC.CollectionCount(GC.MaxGeneration) != knownOldest)
                 {
-                    stops.Add(over with { End = now });
+                    knownOldest = GC.CollectionCount(GC.MaxGeneration);
+                    concurrentUntil = now + LongestConcurrent;
                 }
             }
+
+            // A concurrent one is counted when it begins, and its record stands when it ends: its two stops count as one there.
+            if (now < concurrentUntil)
+            {
+                Note(GC.GetGCMemoryInfo(GCKind.Background), ref notedConcurrent, before, now);
+            }
+
+            before = now;
         }
     }
 
-    private void Hold()
+    private void Note(GCMemoryInfo last, ref long latest, long before, long now)
     {
-        if (latest is { } stop)
+        if (last.Index == latest)
         {
-            begun.Enqueue(stop);
-            latest = null;
+            return;
+        }
+
+        latest = last.Index;
+        double seconds = 0;
+        foreach (TimeSpan pause in last.PauseDurations)
+        {
+            seconds += pause.TotalSeconds;
+        }
+
+        lock (access)
+        {
+            stops.Add(new RuntimeStop(before, now, (long)(seconds * Stopwatch.Frequency), last.Generation, last.Concurrent));
         }
     }
 }
