@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using LiveStems.Engine.Hosting;
 using LiveStems.Processing.Catalogue;
 
@@ -10,7 +11,7 @@ internal static class Processors
     private static ProcessorHost? host;
 
     /// <summary>Every processor that can be used.</summary>
-    public static ProcessorCatalogue Catalogue => Host.Catalogue;
+    public static ProcessorCatalogue Catalogue => RuntimeFeature.IsDynamicCodeSupported ? Host.Catalogue : BuiltInProcessors.Catalogue;
 
     /// <summary>The processors folder as it was when it was first asked for.</summary>
     public static ProcessorHost Host

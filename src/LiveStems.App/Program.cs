@@ -1,6 +1,8 @@
 using System.CommandLine;
+using System.Runtime.CompilerServices;
 using LiveStems.Albums;
 using LiveStems.Analysis.Delivery;
+using LiveStems.App.Quick;
 using LiveStems.App.Terminal;
 using LiveStems.App.Verbs;
 using LiveStems.Engine.Comparing;
@@ -22,14 +24,21 @@ public static class Program
     /// <summary>Runs the program on the process's own terminal.</summary>
     public static int Main(string[] arguments)
     {
-        if (arguments is [ProcessorRunner.Verb])
+        if (RuntimeFeature.IsDynamicCodeSupported)
         {
-            return OwnProcess.Run();
-        }
+            if (arguments is [ProcessorRunner.Verb])
+            {
+                return OwnProcess.Run();
+            }
 
-        if (RenderVerb.WillUseSeveralThreads(arguments))
+            if (RenderVerb.WillUseSeveralThreads(arguments))
+            {
+                RenderWarmUp.Start();
+            }
+        }
+        else if (QuickProgram.MustLeave(arguments))
         {
-            RenderWarmUp.Start();
+            return LeaveToTheWhole(arguments);
         }
 
         using CancellationTokenSource interruption = new();
@@ -69,6 +78,18 @@ public static class Program
         catch (Exception exception) when (exception is IOException or UnauthorizedAccessException)
         {
             return Fail(errors, SystemFault.InWords(exception));
+        }
+    }
+
+    private static int LeaveToTheWhole(string[] arguments)
+    {
+        try
+        {
+            return QuickProgram.LeaveToTheWhole(arguments);
+        }
+        catch (IOException fault)
+        {
+            return Fail(Console.Error, fault.Message);
         }
     }
 

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Security.Cryptography;
 
 namespace LiveStems.Bench.Scenarios;
 
@@ -38,6 +39,10 @@ internal static class TenStemsAgainstFfmpeg
             Report("ffmpeg, one thread", peer, minutes, peerSeconds);
             Report("livestems, one thread", one, minutes, peerSeconds);
             Report($"livestems, {Environment.ProcessorCount} threads", all, minutes, peerSeconds);
+            if (program.Whole is { } whole)
+            {
+                Compare(whole, folder, minutes, rounds, peerSeconds);
+            }
         }
         finally
         {
@@ -45,11 +50,26 @@ internal static class TenStemsAgainstFfmpeg
         }
     }
 
+    // The program as it runs everywhere, and whether it makes the same file.
+    private static void Compare(string whole, string folder, int minutes, int rounds, double peerSeconds)
+    {
+        byte[] quick = Digest(folder);
+        PublishedProgram program = new("published", whole, []);
+        Report("the same on any machine, one thread", [.. Enumerable.Range(0, rounds).Select(_ => RunOurs(program, folder, "1"))], minutes, peerSeconds);
+        Console.WriteLine(quick.AsSpan().SequenceEqual(Digest(folder)) ? "both make the same bytes" : "THE FILES DIFFER");
+    }
+
+    private static byte[] Digest(string folder)
+    {
+        using FileStream master = File.OpenRead(Directory.EnumerateFiles(Path.Combine(folder, "out")).Single());
+        return SHA256.HashData(master);
+    }
+
     private static void Report(string name, List<MeasuredProcess.Result> results, int minutes, double peerSeconds)
     {
         double seconds = MeasuredProcess.Median(results.Select(result => result.Seconds));
         double memory = results.Max(result => result.PeakMegabytes);
-        Console.WriteLine($"{name,-24} {seconds,8:0.00} s {minutes * 60 / seconds,7:0.0} times real time {peerSeconds / seconds,6:0.00} times the peer {memory,6:0} MB");
+        Console.WriteLine($"{name,-36} {seconds,8:0.00} s {minutes * 60 / seconds,7:0.0} times real time {peerSeconds / seconds,6:0.00} times the peer {memory,6:0} MB");
     }
 
     private static MeasuredProcess.Result RunFfmpeg(IReadOnlyList<string> stems, string output)

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.Runtime.CompilerServices;
 using LiveStems.Albums;
 using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
@@ -46,7 +47,7 @@ internal static class CheckVerb
                 album = Answer(parsed.GetRequiredValue(path), album, report, words);
             }
 
-            if (parsed.GetValue(picture) is { } file)
+            if (RuntimeFeature.IsDynamicCodeSupported && parsed.GetValue(picture) is { } file)
             {
                 IntakePicture.Of(report).Save(file);
             }

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.Runtime.CompilerServices;
 using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
 using LiveStems.Analysis.Measuring;
@@ -78,7 +79,7 @@ internal static class MeasureVerb
 
     private static void Save(string? path, Func<Picture> draw)
     {
-        if (path is not null)
+        if (RuntimeFeature.IsDynamicCodeSupported && path is not null)
         {
             draw().Save(path);
         }

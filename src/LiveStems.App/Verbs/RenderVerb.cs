@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.Runtime.CompilerServices;
 using System.Text.Json.Nodes;
 using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
@@ -65,7 +66,7 @@ internal static class RenderVerb
                 throw new UsageException($"--threads goes from 1 to 256, not {threadCount}");
             }
 
-            if (threadCount > 1)
+            if (RuntimeFeature.IsDynamicCodeSupported && threadCount > 1)
             {
                 RenderWarmUp.Start();
             }
@@ -73,7 +74,7 @@ internal static class RenderVerb
             string path = parsed.GetRequiredValue(album);
             Album loaded = AlbumFile.Load(path, Processors.Catalogue);
             IReadOnlyList<int> songs = SongChoice.From(loaded, parsed.GetValue(song));
-            if (delivery.AreUsed(parsed))
+            if (RuntimeFeature.IsDynamicCodeSupported && delivery.AreUsed(parsed))
             {
                 delivery.Run(parsed, loaded, AlbumFile.FolderOf(path), songs, parsed.GetRequiredValue(to), threadCount, parsed.GetValue(json), interruption);
                 return 0;
@@ -83,7 +84,11 @@ internal static class RenderVerb
             RenderOptions how = RenderOptions.Default with { Threads = threadCount };
             IReadOnlyList<MasterReport> reports = RenderAll(
                 loaded, AlbumFile.FolderOf(path), songs, format, how, parsed.GetRequiredValue(to), parsed.GetValue(replace), interruption);
-            FaultLog.Add(HostingPlaces.OfUser, reports.SelectMany(report => report.Outside), DateTimeOffset.Now);
+            if (RuntimeFeature.IsDynamicCodeSupported)
+            {
+                FaultLog.Add(HostingPlaces.OfUser, reports.SelectMany(report => report.Outside), DateTimeOffset.Now);
+            }
+
             Report(parsed.InvocationConfiguration.Output, loaded, reports, parsed.GetValue(json));
             return 0;
         });
