@@ -95,13 +95,24 @@ public sealed class StereoCascade
         Change();
     }
 
+    private bool IsAnyMoving()
+    {
+        bool isAny = false;
+        foreach (bool moves in moving)
+        {
+            isAny |= moves;
+        }
+
+        return isAny;
+    }
+
     /// <summary>
     /// Starts the glide of all sections that were given coefficients since the last one, over a number of frames from 1.
     /// A glide under way should have ended: it starts over for sections that have not been given others since.
     /// </summary>
     public void StartGlide(int length)
     {
-        if (Array.IndexOf(moving, true) < 0)
+        if (!IsAnyMoving())
         {
             return;
         }

@@ -1,6 +1,7 @@
 using System.Reflection;
 using System.Runtime.CompilerServices;
 using LiveStems.Dsp;
+using LiveStems.Dsp.Loudness;
 using LiveStems.Processing.Contract;
 
 namespace LiveStems.Engine.Live;
@@ -27,7 +28,7 @@ internal static class CodeWarmUp
         "LiveStems.Processing.Contract", "LiveStems.Processing.Processors", "LiveStems.Dsp",
     ];
 
-    private static readonly Lazy<bool> Engine = new(() => Prepare([typeof(CodeWarmUp).Assembly]));
+    private static readonly Lazy<bool> Engine = new(() => Prepare([typeof(CodeWarmUp).Assembly, typeof(LoudnessMeter).Assembly], ["LiveStems.Engine", typeof(LoudnessMeter).Namespace!]));
     private static readonly Lazy<Thread> Rest = new(PrepareRest);
 
     /// <summary>Does it once; later calls return at once.</summary>
@@ -42,7 +43,7 @@ internal static class CodeWarmUp
         Thread thread = new(() =>
         {
             Thread.Sleep(HeadStart);
-            Prepare([typeof(Processor).Assembly, typeof(Decibels).Assembly]);
+            Prepare([typeof(Processor).Assembly, typeof(Decibels).Assembly], Namespaces);
         })
         {
             IsBackground = true,
@@ -53,15 +54,24 @@ internal static class CodeWarmUp
         return thread;
     }
 
-    private static bool Prepare(Assembly[] assemblies)
+    // Of the namespaces that are called live, those under these.
+    private static bool Prepare(Assembly[] assemblies, string[] under)
     {
-        foreach (Type type in assemblies.SelectMany(assembly => assembly.GetTypes()).Where(IsCalledLive))
+        foreach (Assembly assembly in assemblies)
         {
-            foreach (MethodInfo method in type.GetMethods(All))
+            Type[] types = assembly.GetTypes();
+            foreach (Type type in types.Where(type => IsCalledLive(type) && IsUnder(type, under)))
             {
-                if (HasCode(method))
+                foreach (MethodInfo method in type.GetMethods(All).Where(HasCode))
                 {
-                    RuntimeHelpers.PrepareMethod(method.MethodHandle);
+                    if (!method.IsGenericMethodDefinition)
+                    {
+                        RuntimeHelpers.PrepareMethod(method.MethodHandle);
+                    }
+                    else if (method.GetGenericArguments() is [{ } parameter])
+                    {
+                        PrepareFor(method, parameter, types);
+                    }
                 }
             }
         }
@@ -69,14 +79,29 @@ internal static class CodeWarmUp
         return true;
     }
 
+    // A loop around a step that is a structure is compiled for each such structure.
+    private static void PrepareFor(MethodInfo method, Type parameter, Type[] types)
+    {
+        Type[] interfaces = [.. parameter.GetGenericParameterConstraints().Where(type => type.IsInterface)];
+        if (interfaces.Length > 0)
+        {
+            foreach (Type step in types.Where(type => type.IsValueType && !type.ContainsGenericParameters && Array.TrueForAll(interfaces, each => each.IsAssignableFrom(type))))
+            {
+                RuntimeHelpers.PrepareMethod(method.MethodHandle, [step.TypeHandle]);
+            }
+        }
+    }
+
     // By its flags: to ask for a method's body would leave a megabyte of descriptions behind, which the first collections move.
     private static bool HasCode(MethodInfo method) =>
         !method.IsAbstract
-        && !method.ContainsGenericParameters
+        && (!method.ContainsGenericParameters || method.IsGenericMethodDefinition)
         && (method.Attributes & MethodAttributes.PinvokeImpl) == 0
         && (method.MethodImplementationFlags & (MethodImplAttributes.CodeTypeMask | MethodImplAttributes.InternalCall)) == MethodImplAttributes.IL;
 
     private static bool IsCalledLive(Type type) =>
-        !type.ContainsGenericParameters
-        && Namespaces.Any(name => type.Namespace is { } space && (space == name || space.StartsWith(name + '.', StringComparison.Ordinal)));
+        !type.ContainsGenericParameters && IsUnder(type, Namespaces);
+
+    private static bool IsUnder(Type type, string[] names) =>
+        names.Any(name => type.Namespace is { } space && (space == name || space.StartsWith(name + '.', StringComparison.Ordinal)));
 }

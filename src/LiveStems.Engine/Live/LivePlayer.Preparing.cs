@@ -116,7 +116,7 @@ public sealed partial class LivePlayer
         try
         {
             SongPlan plan = SongCompiler.Compile(request.Songs, sources, catalogue, options);
-            WarmUp(plan);
+            WarmUp(plan, isAlone: shared is null);
             StemStreamer? streamer = shared is null && startFrame is { } frame ? new StemStreamer(sources, Math.Min(frame, sources.Frames), startLoop) : null;
             return new PreparedSong(plan, streamer, request, shared is not null) { Spare = SparePlanFor(plan, request) };
         }

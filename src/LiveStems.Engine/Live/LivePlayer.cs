@@ -24,6 +24,7 @@ public sealed partial class LivePlayer : IDisposable
     private const int LongestBlock = 4096;
     private const double LookAheadSeconds = 2;
     private const int WarmUpBlocks = 4;
+    private const int WarmUpFrames = 8192;
     private const double LongestTailSeconds = 5;
 
     private ProcessorCatalogue catalogue;
@@ -318,15 +319,41 @@ public sealed partial class LivePlayer : IDisposable
         return new PlayingSong(loaded.Plan.Plan, sources.Head, [.. sources.Pumps.Select(pump => pump.Feed)], sources.Frames, sides, new SongOnAlbum(loaded.Request.Song.Edges, before, sources.Frames, SampleRate, PlanTiming.RampFrames(SampleRate), albumListening));
     }
 
-    // Everything the audio thread will run is compiled by the runtime here and not there.
-    private void WarmUp(SongPlan plan)
+    // Everything the audio thread will run is compiled by the runtime here and not there. A limiter that never limits and a
+    // compressor that never compresses would compile the rest when the song becomes loud: so a plan of our own processors, whose
+    // inputs nobody else uses yet, hears noise at full scale, for longer than it takes until they look after tiny states.
+    private void WarmUp(SongPlan plan, bool isAlone = false)
     {
-        for (int i = 0; i < WarmUpBlocks; i++)
+        bool isLoud = isAlone && !plan.RunsForeignCode;
+        int blocks = isLoud ? Math.Max(WarmUpBlocks, (WarmUpFrames + options.MaximumFrames - 1) / options.MaximumFrames) : WarmUpBlocks;
+        Random noise = new(0);
+        for (int i = 0; i < blocks; i++)
         {
+            if (isLoud)
+            {
+                FillInputs(plan, () => 2 * noise.NextSingle() - 1);
+            }
+
             plan.Plan.Run(options.MaximumFrames);
         }
 
+        if (isLoud)
+        {
+            FillInputs(plan, () => 0);
+        }
+
         plan.Plan.Reset();
+    }
+
+    private static void FillInputs(SongPlan plan, Func<float> next)
+    {
+        foreach (StereoBuffer input in plan.Sources.Pumps.Select(pump => pump.Feed.Input))
+        {
+            for (int i = 0; i < input.Left.Length; i++)
+            {
+                input.Left[i] = input.Right[i] = next();
+            }
+        }
     }
 
     private void FinishArrival()
