@@ -142,6 +142,7 @@ internal sealed class ProcessorStep : PlanStep
         wet.Arrive();
         fade.Reset();
         budget?.Reset();
+        TakeReductionDb();
         lastLeft = 0;
         lastRight = 0;
     }
