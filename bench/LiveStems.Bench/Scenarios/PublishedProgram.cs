@@ -14,6 +14,8 @@ internal sealed record PublishedProgram(string Description, string Program, IRea
     public static PublishedProgram Publish(string folder)
     {
         string target = Path.Combine(folder, "program");
+        string suffix = OperatingSystem.IsWindows() ? ".exe" : string.Empty;
+        string program = Path.Combine(target, "livestems" + suffix);
         try
         {
             MeasuredProcess.Run(
@@ -22,12 +24,14 @@ internal sealed record PublishedProgram(string Description, string Program, IRea
                     "publish", Path.Combine(Root(), "src", "LiveStems.App"), "-c", "Release", "-v", "quiet", "--nologo",
                     "--artifacts-path", Path.Combine(folder, "artifacts"), "-o", target, "-p:ForThisMachine=true",
                 ]);
-            string suffix = OperatingSystem.IsWindows() ? ".exe" : string.Empty;
-            return new PublishedProgram("published for this machine", Path.Combine(target, "livestems" + suffix), [], Path.Combine(target, "livestems-whole" + suffix));
+            return new PublishedProgram("published for this machine", program, [], Path.Combine(target, "livestems-whole" + suffix));
         }
         catch (InvalidOperationException)
         {
-            return new PublishedProgram("as built", "dotnet", [Path.Combine(AppContext.BaseDirectory, "livestems.dll")]);
+            // Without a C compiler the quick program fails after the whole one stands.
+            return File.Exists(program)
+                ? new PublishedProgram("published", program, [])
+                : new PublishedProgram("as built", "dotnet", [Path.Combine(AppContext.BaseDirectory, "livestems.dll")]);
         }
     }
 
