@@ -68,11 +68,7 @@ public sealed class BallisticsGroup
 
         if (first < channelCount)
         {
-            BallisticsLanes lanes = new(ChannelsAt(first));
-            LaneRows.Gather(MemoriesAt(first), Whole(rows, frames));
-            BallisticsKernels.Plain(rows.AsSpan(0, frames), ref lanes);
-            LaneRows.Scatter(Whole(rows, frames), MemoriesAt(first));
-            lanes.Keep(ChannelsAt(first));
+            RunEight(first, frames, programmeDependent: false);
         }
     }
 
@@ -81,12 +77,25 @@ public sealed class BallisticsGroup
         TakeChannels(reductions, programmeDependent: true);
         for (int first = 0; first < channelCount; first += Lanes)
         {
-            BallisticsLanes lanes = new(ChannelsAt(first));
-            LaneRows.Gather(MemoriesAt(first), Whole(rows, frames));
-            BallisticsKernels.Adaptive(rows.AsSpan(0, frames), ref lanes);
-            LaneRows.Scatter(Whole(rows, frames), MemoriesAt(first));
-            lanes.Keep(ChannelsAt(first));
+            RunEight(first, frames, programmeDependent: true);
         }
+    }
+
+    private void RunEight(int first, int frames, bool programmeDependent)
+    {
+        BallisticsLanes lanes = new(ChannelsAt(first));
+        LaneRows.Gather(MemoriesAt(first), Whole(rows, frames));
+        if (programmeDependent)
+        {
+            BallisticsKernels.Adaptive(rows.AsSpan(0, frames), ref lanes);
+        }
+        else
+        {
+            BallisticsKernels.Plain(rows.AsSpan(0, frames), ref lanes);
+        }
+
+        LaneRows.Scatter(Whole(rows, frames), MemoriesAt(first));
+        lanes.Keep(ChannelsAt(first));
     }
 
     private void TakeChannels(ReadOnlySpan<PlanarStereo> reductions, bool programmeDependent)
