@@ -331,7 +331,7 @@ public sealed partial class LivePlayer : IDisposable
         {
             if (isLoud)
             {
-                FillInputs(plan, () => 2 * noise.NextSingle() - 1);
+                FillInputs(plan, noise);
             }
 
             plan.Plan.Run(options.MaximumFrames);
@@ -339,19 +339,21 @@ public sealed partial class LivePlayer : IDisposable
 
         if (isLoud)
         {
-            FillInputs(plan, () => 0);
+            FillInputs(plan, null);
         }
 
         plan.Plan.Reset();
     }
 
-    private static void FillInputs(SongPlan plan, Func<float> next)
+    // Both sides of their own, so that what works on their difference has something to do; without noise, silence.
+    private static void FillInputs(SongPlan plan, Random? noise)
     {
         foreach (StereoBuffer input in plan.Sources.Pumps.Select(pump => pump.Feed.Input))
         {
             for (int i = 0; i < input.Left.Length; i++)
             {
-                input.Left[i] = input.Right[i] = next();
+                input.Left[i] = noise is null ? 0 : 2 * noise.NextSingle() - 1;
+                input.Right[i] = noise is null ? 0 : 2 * noise.NextSingle() - 1;
             }
         }
     }
