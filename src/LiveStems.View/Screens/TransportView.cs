@@ -12,7 +12,7 @@ internal sealed class TransportView : Control
 
     private readonly AlbumDesk desk;
     private readonly Stack row = Stack.Row(4);
-    private (string Time, string Length) shown;
+    private (string Time, double LengthSeconds) shown = (string.Empty, 0);
 
     public TransportView(AlbumDesk desk)
     {
@@ -24,8 +24,8 @@ internal sealed class TransportView : Control
         row.Add(new ValueBox(new MonitorLevel(desk.Monitor)) { IsNameless = true }, Length.Of(66));
     }
 
-    private (string Time, string Length) Wanted =>
-        (TimeText.Of(desk.Transport.PositionSeconds, withTenths: true), $"/ {TimeText.Of(desk.Transport.LengthSeconds)}");
+    private (string Time, double LengthSeconds) Wanted =>
+        (TimeText.Of(desk.Transport.PositionSeconds, withTenths: true), desk.Transport.LengthSeconds);
 
     private Box TimeBox => new(Bounds.X, Bounds.Y, TimeUnits, Bounds.Height);
 
@@ -43,7 +43,7 @@ internal sealed class TransportView : Control
     {
         shown = Wanted;
         painter.Text(shown.Time, new(Bounds.X, Bounds.Y, 66, Bounds.Height), Tone.Text, Lettering.Large, Side.Right);
-        painter.Text(shown.Length, new(Bounds.X + 72, Bounds.Y + 1, 46, Bounds.Height), Tone.Quiet);
+        painter.Text($"/ {TimeText.Of(shown.LengthSeconds)}", new(Bounds.X + 72, Bounds.Y + 1, 46, Bounds.Height), Tone.Quiet);
     }
 
     protected override void ArrangeChildren(ITextRuler ruler) =>
