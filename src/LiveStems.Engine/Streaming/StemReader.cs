@@ -10,10 +10,7 @@ namespace LiveStems.Engine.Streaming;
 internal sealed class StemReader : IDisposable
 {
     private const int StackBytes = 256 * 1024;
-
-    // Short beside the look-ahead; and long, for every round of every stem is a thread that wants the processor, which a
-    // collection of garbage must get hold of before it can go on.
-    private static readonly TimeSpan BetweenRounds = TimeSpan.FromMilliseconds(40);
+    private static readonly TimeSpan BetweenRounds = TimeSpan.FromMilliseconds(8);
     private static readonly TimeSpan BeforeRetry = TimeSpan.FromMilliseconds(500);
 
     private readonly StemPump pump;
