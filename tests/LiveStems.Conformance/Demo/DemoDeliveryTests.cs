@@ -14,33 +14,24 @@ public sealed partial class DemoDeliveryTests(DemoAlbumFixture demo) : IClassFix
     public void DeliveredFilesSayTheSameToOtherPrograms()
     {
         string root = Path.Combine(demo.Folder, "Deliveries");
-        string? cacheBefore = Environment.GetEnvironmentVariable("LIVESTEMS_CACHE");
-        Environment.SetEnvironmentVariable("LIVESTEMS_CACHE", Path.Combine(demo.Folder, "cache"));
-        try
+        StringWriter output = new();
+        StringWriter errors = new();
+        int exitCode = Program.Run(
+            ["render", demo.Folder, "--out", root, "--song", "2", "--format", "archive", "disc", "compact", "--alternate", "instrumental", "--date", "2026-03-01", "--json"],
+            output, errors, CancellationToken.None);
+        Assert.True(exitCode == 0, errors.ToString());
+        JsonNode manifest = JsonNode.Parse(output.ToString())!;
+        string folder = Path.Combine(root, "Delivery 1");
+        Assert.Equal(4, manifest["files"]!.AsArray().Count);
+        foreach (JsonNode? file in manifest["files"]!.AsArray())
         {
-            StringWriter output = new();
-            StringWriter errors = new();
-            int exitCode = Program.Run(
-                ["render", demo.Folder, "--out", root, "--song", "2", "--format", "archive", "disc", "compact", "--alternate", "instrumental", "--date", "2026-03-01", "--json"],
-                output, errors, CancellationToken.None);
-            Assert.True(exitCode == 0, errors.ToString());
-            JsonNode manifest = JsonNode.Parse(output.ToString())!;
-            string folder = Path.Combine(root, "Delivery 1");
-            Assert.Equal(4, manifest["files"]!.AsArray().Count);
-            foreach (JsonNode? file in manifest["files"]!.AsArray())
-            {
-                FfmpegAgrees(Path.Combine(folder, (string)file!["file"]!), file);
-                LibEbur128Agrees(Path.Combine(folder, (string)file!["file"]!), file);
-            }
+            FfmpegAgrees(Path.Combine(folder, (string)file!["file"]!), file);
+            LibEbur128Agrees(Path.Combine(folder, (string)file!["file"]!), file);
+        }
 
-            Prerequisite.Run("sh", "-c", $"cd \"{folder}\" && sha256sum --check --strict SHA256SUMS");
-            string archive = Path.Combine(folder, "archive", "02 Rope and Rain.wav");
-            BroadcastFieldsAgree(archive);
-        }
-        finally
-        {
-            Environment.SetEnvironmentVariable("LIVESTEMS_CACHE", cacheBefore);
-        }
+        Prerequisite.Run("sh", "-c", $"cd \"{folder}\" && sha256sum --check --strict SHA256SUMS");
+        string archive = Path.Combine(folder, "archive", "02 Rope and Rain.wav");
+        BroadcastFieldsAgree(archive);
     }
 
     [Fact]
@@ -48,73 +39,53 @@ public sealed partial class DemoDeliveryTests(DemoAlbumFixture demo) : IClassFix
     {
         // IEC 60908: 75 frames a second; read with Python's own wave module, which knows nothing of us. A pause is silence of
         // whole frames, dither aside, and behind its end there is a song.
-        WithCache(() =>
+        string root = Path.Combine(demo.Folder, "Continuous");
+        Render("render", demo.Folder, "--out", root, "--format", "disc", "--continuous", "--date", "2026-03-01");
+        string folder = Path.Combine(root, "Delivery 1", "continuous");
+        double[] found = Scipy.Numbers($$"""
+            import wave, re, glob
+            folder = '{{folder}}'
+            sheet = open(glob.glob(folder + '/*.cue')[0], encoding='utf-8', newline='').read()
+            sound = wave.open(folder + '/' + re.search('FILE "(.*)" WAVE', sheet).group(1))
+            x = np.frombuffer(sound.readframes(sound.getnframes()), dtype='<i2').reshape(-1, 2)
+            at = lambda words: (int(words[0]) * 60 + int(words[1])) * 75 + int(words[2])
+            marks = [at(m) for m in re.findall(r'INDEX 01 (\d\d):(\d\d):(\d\d)', sheet)]
+            pauses = [at(m) for m in re.findall(r'INDEX 00 (\d\d):(\d\d):(\d\d)', sheet)]
+            print(sound.getframerate()); print(len(x) % 588); print(len(marks)); print(len(pauses))
+            for pause, mark in zip(pauses, marks[1:]):
+                print((mark - pause) / 75)
+                print(np.abs(x[pause * 588:mark * 588].astype(int)).max())
+                print(np.abs(x[mark * 588:mark * 588 + 44100 * 5].astype(int)).max())
+            """);
+        Assert.Equal([44_100, 0, 3, 2], found[..4]);
+        for (int song = 0; song < 2; song++)
         {
-            string root = Path.Combine(demo.Folder, "Continuous");
-            Render("render", demo.Folder, "--out", root, "--format", "disc", "--continuous", "--date", "2026-03-01");
-            string folder = Path.Combine(root, "Delivery 1", "continuous");
-            double[] found = Scipy.Numbers($$"""
-                import wave, re, glob
-                folder = '{{folder}}'
-                sheet = open(glob.glob(folder + '/*.cue')[0], encoding='utf-8', newline='').read()
-                sound = wave.open(folder + '/' + re.search('FILE "(.*)" WAVE', sheet).group(1))
-                x = np.frombuffer(sound.readframes(sound.getnframes()), dtype='<i2').reshape(-1, 2)
-                at = lambda words: (int(words[0]) * 60 + int(words[1])) * 75 + int(words[2])
-                marks = [at(m) for m in re.findall(r'INDEX 01 (\d\d):(\d\d):(\d\d)', sheet)]
-                pauses = [at(m) for m in re.findall(r'INDEX 00 (\d\d):(\d\d):(\d\d)', sheet)]
-                print(sound.getframerate()); print(len(x) % 588); print(len(marks)); print(len(pauses))
-                for pause, mark in zip(pauses, marks[1:]):
-                    print((mark - pause) / 75)
-                    print(np.abs(x[pause * 588:mark * 588].astype(int)).max())
-                    print(np.abs(x[mark * 588:mark * 588 + 44100 * 5].astype(int)).max())
-                """);
-            Assert.Equal([44_100, 0, 3, 2], found[..4]);
-            for (int song = 0; song < 2; song++)
-            {
-                Assert.Equal(2, found[4 + 3 * song], 2.0 / 75);
-                Assert.True(found[5 + 3 * song] <= 40, $"the pause holds {found[5 + 3 * song]} steps");
-                Assert.True(found[6 + 3 * song] > 1000, $"behind the pause there are {found[6 + 3 * song]} steps");
-            }
-        });
+            Assert.Equal(2, found[4 + 3 * song], 2.0 / 75);
+            Assert.True(found[5 + 3 * song] <= 40, $"the pause holds {found[5 + 3 * song]} steps");
+            Assert.True(found[6 + 3 * song] > 1000, $"behind the pause there are {found[6 + 3 * song]} steps");
+        }
     }
 
     [Fact]
     public void NoLouderThanAPeakToLoudnessRatioIsWhatFfmpegMeasures()
     {
-        WithCache(() =>
-        {
-            string album = Path.Combine(demo.Folder, "..", "ratio");
-            Prerequisite.Run("cp", "-r", demo.Folder, album);
-            Render("set", album, "targets.integratedLufs=none", "targets.leastPeakToLoudnessLu=13.5 LU");
-            Render("set", album, "--to-target", "--song", "2");
-            Render("render", album, "--out", Path.Combine(album, "out"), "--song", "2", "--bits", "float");
-            string log = Prerequisite.Run("ffmpeg", "-nostdin", "-hide_banner", "-i", Path.Combine(album, "out", "02 Rope and Rain.wav"), "-af", "ebur128=peak=true", "-f", "null", "-");
-            double loudness = double.Parse(IntegratedLine().Matches(log)[^1].Groups[1].Value, CultureInfo.InvariantCulture);
-            double peak = double.Parse(PeakLine().Matches(log)[^1].Groups[1].Value, CultureInfo.InvariantCulture);
+        string album = Path.Combine(demo.Folder, "..", "ratio");
+        Prerequisite.Run("cp", "-r", demo.Folder, album);
+        Render("set", album, "targets.integratedLufs=none", "targets.leastPeakToLoudnessLu=13.5 LU");
+        Render("set", album, "--to-target", "--song", "2");
+        Render("render", album, "--out", Path.Combine(album, "out"), "--song", "2", "--bits", "float");
+        string log = Prerequisite.Run("ffmpeg", "-nostdin", "-hide_banner", "-i", Path.Combine(album, "out", "02 Rope and Rain.wav"), "-af", "ebur128=peak=true", "-f", "null", "-");
+        double loudness = double.Parse(IntegratedLine().Matches(log)[^1].Groups[1].Value, CultureInfo.InvariantCulture);
+        double peak = double.Parse(PeakLine().Matches(log)[^1].Groups[1].Value, CultureInfo.InvariantCulture);
 
-            // Both are told in tenths; its four times oversampling reads up to a tenth low (BS.1770-5, attachment 1).
-            Assert.Equal(13.5, peak - loudness, 0.2);
-        });
+        // Both are told in tenths; its four times oversampling reads up to a tenth low (BS.1770-5, attachment 1).
+        Assert.Equal(13.5, peak - loudness, 0.2);
     }
 
     private static void Render(params string[] arguments)
     {
         StringWriter errors = new();
         Assert.True(Program.Run(arguments, new StringWriter(), errors, CancellationToken.None) == 0, errors.ToString());
-    }
-
-    private void WithCache(Action work)
-    {
-        string? cacheBefore = Environment.GetEnvironmentVariable("LIVESTEMS_CACHE");
-        Environment.SetEnvironmentVariable("LIVESTEMS_CACHE", Path.Combine(demo.Folder, "cache"));
-        try
-        {
-            work();
-        }
-        finally
-        {
-            Environment.SetEnvironmentVariable("LIVESTEMS_CACHE", cacheBefore);
-        }
     }
 
     private static void FfmpegAgrees(string path, JsonNode file)

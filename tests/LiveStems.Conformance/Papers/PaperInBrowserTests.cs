@@ -16,15 +16,8 @@ public sealed class PaperInBrowserTests : IDisposable
     private const int Rate = 48_000;
 
     private readonly string folder = Directory.CreateTempSubdirectory("livestems-paper-").FullName;
-    private readonly string? cacheBefore = Environment.GetEnvironmentVariable("LIVESTEMS_CACHE");
 
-    public PaperInBrowserTests() => Environment.SetEnvironmentVariable("LIVESTEMS_CACHE", Path.Combine(folder, "cache"));
-
-    public void Dispose()
-    {
-        Environment.SetEnvironmentVariable("LIVESTEMS_CACHE", cacheBefore);
-        Directory.Delete(folder, recursive: true);
-    }
+    public void Dispose() => Directory.Delete(folder, recursive: true);
 
     [Theory]
     [InlineData(390)]
