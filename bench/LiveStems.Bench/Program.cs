@@ -56,9 +56,10 @@ if (args is ["compare-cost", var compared])
     return;
 }
 
+// desk-soak ALBUM [MINUTES] [SEED] [types]
 if (args is ["desk-soak", var worked, ..])
 {
-    DeskSoak.Run(worked, args.Length > 2 ? double.Parse(args[2]) : 10, args.Length > 3 ? int.Parse(args[3]) : Environment.TickCount);
+    DeskSoak.Run(worked, args.Length > 2 ? double.Parse(args[2]) : 10, args.Length > 3 ? int.Parse(args[3]) : Environment.TickCount, args is [.., "types"]);
     return;
 }
 

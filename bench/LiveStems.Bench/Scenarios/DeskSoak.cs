@@ -16,13 +16,17 @@ internal static class DeskSoak
     private const int PicturesPerAction = 6;
     private const int PicturesPerReport = 60 * 30;
 
-    public static void Run(string albumFolder, double minutes, int seed)
+    /// <param name="albumFolder">The album; its settings are put back at the end.</param>
+    /// <param name="minutes">How long.</param>
+    /// <param name="seed">What the hands do.</param>
+    /// <param name="namesTypes">True to say which types were put on the heap; that makes collections longer than they are.</param>
+    public static void Run(string albumFolder, double minutes, int seed, bool namesTypes)
     {
         string file = AlbumFile.FileOf(albumFolder);
         byte[] saved = File.ReadAllBytes(file);
         try
         {
-            Play(albumFolder, minutes, seed);
+            Play(albumFolder, minutes, seed, namesTypes);
         }
         finally
         {
@@ -30,7 +34,7 @@ internal static class DeskSoak
         }
     }
 
-    private static void Play(string albumFolder, double minutes, int seed)
+    private static void Play(string albumFolder, double minutes, int seed, bool namesTypes)
     {
         using HostStalls host = HostStalls.Watch();
         using GarbageCollections collections = new();
@@ -43,7 +47,7 @@ internal static class DeskSoak
         Stopwatch clock = Stopwatch.StartNew();
         TimeSpan worst = TimeSpan.Zero;
         HandCosts costs = new();
-        using AllocationWatch watch = new();
+        using AllocationWatch? watch = namesTypes ? new AllocationWatch() : null;
         long allocated = GC.GetAllocatedBytesForCurrentThread();
         Console.WriteLine($"seed {seed}, {minutes} min; device {device.Name}, {device.BufferFrames} frames");
         for (long picture = 0; clock.Elapsed.TotalMinutes < minutes; picture++)
@@ -83,7 +87,7 @@ internal static class DeskSoak
         tally.Add(device.Statistics, host, collections, began);
         Console.WriteLine(tally);
         costs.Tell(clock.Elapsed.TotalSeconds);
-        foreach ((string type, bool isLarge, double megabytes) in watch.Largest(25))
+        foreach ((string type, bool isLarge, double megabytes) in watch?.Largest(25) ?? [])
         {
             Console.WriteLine($"  {megabytes / clock.Elapsed.TotalSeconds,8:0.000} MB/s{(isLarge ? " in large objects" : string.Empty)}  {type}");
         }

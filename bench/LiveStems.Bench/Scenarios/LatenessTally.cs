@@ -25,15 +25,15 @@ internal sealed class LatenessTally(string name, double periodSeconds)
         Other,
     }
 
-    /// <summary>Adds a run of something that no runtime stops; each missed period is a drop-out of its own.</summary>
-    public void Add(IReadOnlyList<Underrun> missedPeriods, long allPeriods, DurationHistogram lateBy, HostStalls host)
+    /// <summary>Adds a run of something that no runtime stops.</summary>
+    public void Add(IReadOnlyList<Underrun> underruns, long allPeriods, DurationHistogram lateBy, HostStalls host)
     {
-        missed += missedPeriods.Count;
+        missed += underruns.Sum(MissedBy);
         periods += allPeriods;
         lateness.Add(lateBy);
-        foreach (Underrun underrun in missedPeriods)
+        foreach (Underrun underrun in underruns)
         {
-            Lay(underrun, 1, host, [], underrun.Timestamp);
+            Lay(underrun, host, [], underrun.Timestamp);
         }
     }
 
@@ -48,7 +48,7 @@ internal sealed class LatenessTally(string name, double periodSeconds)
         priority = statistics.Priority;
         foreach (Underrun underrun in statistics.LatestUnderruns)
         {
-            Lay(underrun, 1 + (long)(underrun.LateTicks / PeriodTicks), host, collections.Within(Due(underrun), underrun.Timestamp), began);
+            Lay(underrun, host, collections.Within(underrun.PunctualTimestamp, underrun.Timestamp), began);
         }
     }
 
@@ -62,13 +62,14 @@ internal sealed class LatenessTally(string name, double periodSeconds)
 
     private double PeriodTicks => periodSeconds * Stopwatch.Frequency;
 
-    private long Due(Underrun underrun) => underrun.Timestamp - underrun.LateTicks - (long)PeriodTicks;
+    private long MissedBy(Underrun underrun) => 1 + (long)(underrun.LateTicks / PeriodTicks);
 
-    // A cause is one without whose time, between the moment at which the period was due and the one at which its sound was
-    // ready, the sound would have been on time. What the machine stood still within a stop of the runtime is the machine's.
-    private void Lay(Underrun underrun, long times, HostStalls host, IReadOnlyList<RuntimeStop> stops, long began)
+    // A cause is one without whose time, between the moment at which the sound was not behind yet and the one at which it was
+    // ready, it would have been on time. What the machine stood still within a stop of the runtime is the machine's.
+    private void Lay(Underrun underrun, HostStalls host, IReadOnlyList<RuntimeStop> stops, long began)
     {
-        long stood = host.TicksWithin(Due(underrun), underrun.Timestamp);
+        long times = MissedBy(underrun);
+        long stood = host.TicksWithin(underrun.PunctualTimestamp, underrun.Timestamp);
         long stopped = stops.Sum(stop => stop.Ticks - Math.Max(0, host.TicksWithin(stop.Begin, stop.End) - (stop.End - stop.Begin - stop.Ticks)));
         Cause cause = stopped >= underrun.LateTicks ? Cause.Runtime
             : stood >= underrun.LateTicks ? Cause.Machine

@@ -77,12 +77,16 @@ public sealed class AudioStatistics
     }
 
     /// <summary>Audio thread: the device ran dry; how late the sound was is not known.</summary>
-    public void AddUnderrun() => AddUnderruns(1, 0);
-
-    /// <summary>Audio thread: the device ran dry so many times, and the sound came so many ticks of <see cref="Stopwatch"/> late.</summary>
-    public void AddUnderruns(long times, long lateTicks)
+    public void AddUnderrun()
     {
-        latestUnderruns[underrunEvents % KeptUnderruns] = new Underrun(Stopwatch.GetTimestamp(), lateTicks);
+        long now = Stopwatch.GetTimestamp();
+        AddUnderruns(1, new Underrun(now, now, 0));
+    }
+
+    /// <summary>Audio thread: the device ran dry for so many of its periods in a row.</summary>
+    public void AddUnderruns(long times, Underrun underrun)
+    {
+        latestUnderruns[underrunEvents % KeptUnderruns] = underrun;
         Volatile.Write(ref underrunEvents, underrunEvents + 1);
         Volatile.Write(ref underruns, underruns + times);
     }

@@ -6,8 +6,8 @@ namespace LiveStems.Engine.Devices;
 /// <param name="SampleRate">Hertz, 8,000 to 384,000; the device may run at another.</param>
 /// <param name="BufferFrames">Frames it is to ask for at a time, <see cref="LeastBufferFrames"/> to <see cref="MostBufferFrames"/>.</param>
 /// <param name="BufferedSeconds">
-/// Seconds of sound to keep ready in the device at least: more survives longer interruptions and answers later. At least
-/// two buffers are kept.
+/// Seconds of sound that wait in the device when it asks for more: more survives longer interruptions and answers later. At
+/// least <see cref="LeastWaitingBuffers"/> buffers wait.
 /// </param>
 public sealed record DeviceSettings(int SampleRate, int BufferFrames = DeviceSettings.UsualBufferFrames, double BufferedSeconds = 0)
 {
@@ -20,7 +20,16 @@ public sealed record DeviceSettings(int SampleRate, int BufferFrames = DeviceSet
     /// <summary>The buffer if nothing else is wanted.</summary>
     public const int UsualBufferFrames = 256;
 
+    /// <summary>
+    /// Buffers that wait in the device at least when it asks for the next: with two, one that comes late by a buffer's time
+    /// is still heard without a gap.
+    /// </summary>
+    public const int LeastWaitingBuffers = 2;
+
     private const double MostBufferedSeconds = 2;
+
+    /// <summary>Seconds of sound that wait in a device of this rate, in hertz, when it asks for more.</summary>
+    public double WaitingSeconds(double deviceRate) => Math.Max(BufferedSeconds, LeastWaitingBuffers * BufferFrames / deviceRate);
 
     /// <summary>Refuses values out of range.</summary>
     /// <exception cref="AudioDeviceException">A value is out of range; the message names the range.</exception>

@@ -36,7 +36,7 @@ public sealed class SilentDevice : IAudioDevice
     public int BufferFrames => settings.BufferFrames;
 
     /// <inheritdoc/>
-    public double LatencySeconds => (double)BufferFrames / SampleRate;
+    public double LatencySeconds => settings.WaitingSeconds(SampleRate);
 
     /// <inheritdoc/>
     public bool IsAlive => true;

@@ -95,7 +95,7 @@ internal sealed class WindowReport(bool isWholly, bool hasHands, double settleSe
         AudioStatistics sound = desk.Device.Statistics;
         (int count, double stopped) = stops!.Since(settledAt);
         Underrun[] late = [.. sound.LatestUnderruns.Where(each => each.Timestamp >= settledAt)];
-        int beside = late.Count(each => stops.TicksStopped(each.Timestamp - each.LateTicks - Stopwatch.Frequency / 100, each.Timestamp) > 0);
+        int beside = late.Count(each => stops.TicksStopped(each.PunctualTimestamp, each.Timestamp) > 0);
         double longest = late.Length == 0 ? 0 : late.Max(each => each.LateTicks) * 1e3 / Stopwatch.Frequency;
         return string.Create(
             CultureInfo.InvariantCulture,

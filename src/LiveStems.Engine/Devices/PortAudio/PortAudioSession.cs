@@ -65,13 +65,12 @@ internal static unsafe class PortAudioSession
                 return PortAudioError.InvalidDevice;
             }
 
-            double twoBuffers = 2 * settings.BufferFrames / sampleRate;
             StreamParameters output = new()
             {
                 Device = device.Index,
                 ChannelCount = 2,
                 SampleFormat = new CULong(PortAudioLibrary.PlanarFloat),
-                SuggestedLatency = Math.Max(Math.Max(twoBuffers, settings.BufferedSeconds), device.LowLatencySeconds),
+                SuggestedLatency = Math.Max(settings.WaitingSeconds(sampleRate), device.LowLatencySeconds),
             };
             nint opened;
             int error = PortAudioLibrary.OpenStream(

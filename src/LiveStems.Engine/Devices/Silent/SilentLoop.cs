@@ -1,20 +1,22 @@
 namespace LiveStems.Engine.Devices.Silent;
 
 /// <summary>
-/// The work of a silent device: at every multiple of the period since it began, a buffer is due. A buffer that is not
-/// ready when the next is due is an underrun, and so is every period that passes meanwhile; then it goes on at the next
-/// multiple, as a sound device does.
+/// The work of a silent device: at every multiple of the period since it began, a buffer is due, while others wait to be
+/// played, as in a sound device. When a buffer is not ready before the last of those has been played, the device has run dry:
+/// that is an underrun, and so is every period that passes meanwhile; then it goes on at the next multiple.
 /// </summary>
 internal sealed class SilentLoop
 {
     private readonly IPeriodClock clock;
     private readonly IAudioRenderer renderer;
     private readonly int sampleRate;
+    private readonly int waitingBuffers;
     private readonly AudioStatistics statistics;
     private readonly float[] left;
     private readonly float[] right;
     private readonly long start;
     private long period;
+    private long punctual;
 
     internal SilentLoop(IPeriodClock clock, IAudioRenderer renderer, DeviceSettings settings, AudioStatistics statistics)
     {
@@ -22,22 +24,29 @@ internal sealed class SilentLoop
         this.renderer = renderer;
         this.statistics = statistics;
         sampleRate = settings.SampleRate;
+        waitingBuffers = (int)Math.Ceiling((settings.WaitingSeconds(sampleRate) * sampleRate / settings.BufferFrames) - 1e-9);
         left = GC.AllocateArray<float>(settings.BufferFrames, pinned: true);
         right = GC.AllocateArray<float>(settings.BufferFrames, pinned: true);
         start = clock.Now;
+        punctual = start;
     }
 
     internal void RunPeriod()
     {
         long due = start + TicksOf(period);
+        if (clock.Now < due)
+        {
+            punctual = due;
+        }
+
         clock.WaitUntil(due);
         statistics.Lateness.Add(clock.Now - due);
         AudioCall.Run(renderer, left, right, sampleRate, statistics);
-        long ready = clock.Now - start;
-        long missed = PeriodsIn(ready) - period;
+        long ready = clock.Now;
+        long missed = PeriodsIn(ready - start) - period - (waitingBuffers - 1);
         if (missed > 0)
         {
-            statistics.AddUnderruns(missed, ready - TicksOf(period + 1));
+            statistics.AddUnderruns(missed, new Underrun(ready, punctual, ready - start - TicksOf(period + waitingBuffers)));
         }
 
         period += 1 + Math.Max(0, missed);

@@ -48,12 +48,12 @@ public class SilentLoopTests
     }
 
     [Theory]
-    [InlineData(0, 9_999, 0, 10_000)]
-    [InlineData(0, 10_000, 1, 20_000)]
-    [InlineData(0, 35_000, 3, 40_000)]
-    [InlineData(12_345, 0, 1, 20_000)]
-    [InlineData(6_000, 5_000, 1, 20_000)]
-    public void EveryPeriodThatPassesIsAnUnderrunAndTheGridIsKept(int late, int work, int underruns, int nextDue)
+    [InlineData(0, 19_999, 0, 10_000)]
+    [InlineData(0, 20_000, 1, 20_000)]
+    [InlineData(0, 45_000, 3, 40_000)]
+    [InlineData(22_345, 0, 1, 20_000)]
+    [InlineData(16_000, 5_000, 1, 20_000)]
+    public void EveryPeriodThatPassesOnceTheTwoWaitingBuffersArePlayedIsAnUnderrunAndTheGridIsKept(int late, int work, int underruns, int nextDue)
     {
         SilentLoop loop = Loop(new WorkingRenderer(clock, work), 48_000, 480);
         clock.Late = late;
@@ -63,6 +63,38 @@ public class SilentLoopTests
         clock.Late = 0;
         loop.RunPeriod();
         Assert.Equal(nextDue, clock.LastDue);
+    }
+
+    [Fact]
+    public void MoreBuffersWaitWhereMoreSecondsAreWanted()
+    {
+        SilentLoop loop = new(clock, new WorkingRenderer(clock, 49_999), new DeviceSettings(48_000, 480, BufferedSeconds: 0.041), statistics);
+        loop.RunPeriod();
+        Assert.Equal(0, statistics.Underruns);
+
+        clock.Now++;
+        loop.RunPeriod();
+        Assert.True(statistics.Underruns > 0);
+    }
+
+    [Fact]
+    public void AnUnderrunKnowsSinceWhenTheSoundWasBehind()
+    {
+        clock.Now = 7;
+        SilentLoop loop = Loop(new WorkingRenderer(clock, 9_000), 48_000, 480);
+        loop.RunPeriod();
+        loop.RunPeriod();
+        Assert.Equal(19_007, clock.Now);
+
+        // Each takes a fifth longer than its period: what two waiting buffers allow is used up at the fifth.
+        loop = Loop(new WorkingRenderer(clock, 12_000), 48_000, 480);
+        for (int call = 0; statistics.Underruns == 0; call++)
+        {
+            Assert.InRange(call, 0, 4);
+            loop.RunPeriod();
+        }
+
+        Assert.Equal(new Underrun(19_007 + 60_000, 19_007, 0), Assert.Single(statistics.LatestUnderruns));
     }
 
     [Fact]
@@ -78,7 +110,11 @@ public class SilentLoopTests
         }
 
         clock.Late = 0;
-        loop.RunPeriod();
+        for (int i = 0; i < 3; i++)
+        {
+            loop.RunPeriod();
+        }
+
         Assert.True(statistics.Underruns > 0);
         Assert.Equal(clock.Now / Period, renderer.Calls - 1 + statistics.Underruns);
     }
