@@ -59,7 +59,7 @@ internal sealed class Button(string text, Action pressed) : Control
         }
 
         Tone tone = isLit ? Tone.OnChosen : IsOn is null || isOn ? Tone.Text : Tone.Quiet;
-        painter.Text(text, Bounds.Inset(3, 0), tone, IsSmall ? Lettering.Small : isLit ? Lettering.Strong : Lettering.Plain, Side.Centre, IsEnabled ? 1 : 0.45f);
+        painter.Text(text, Bounds.Inset(IsSmall ? 1 : 3, 0), tone, IsSmall ? Lettering.Small : isLit ? Lettering.Strong : Lettering.Plain, Side.Centre, IsEnabled ? 1 : 0.45f);
         if (HasFocus)
         {
             painter.Frame(Bounds, Tone.Focus, 1.5f, 3);

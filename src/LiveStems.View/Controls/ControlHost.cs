@@ -41,6 +41,9 @@ internal sealed class ControlHost : IWindowEvents
 
     public Control? Hovered => pointer.Hovered;
 
+    /// <summary>The control that follows the pressed pointer, or null.</summary>
+    public Control? Pressed => pointer.Pressed;
+
     /// <summary>Pixels in a logical unit.</summary>
     public float Scale { get; private set; } = 1;
 
@@ -232,7 +235,7 @@ internal sealed class ControlHost : IWindowEvents
 
     private static void Draw(Control control, Painter painter, in Box box)
     {
-        if (!control.IsVisible || !control.Bounds.Meets(box))
+        if (!control.IsVisible || control.Bounds.IsEmpty || !control.Bounds.Meets(box))
         {
             return;
         }

@@ -3,13 +3,18 @@ namespace LiveStems.View.Controls;
 /// <summary>What stands in the list of keys.</summary>
 internal sealed record KeyLine(string Group, string Keys, string Words);
 
-/// <summary>All keys on one page.</summary>
+/// <summary>All keys, in as many columns as there is room for; the others are turned to.</summary>
 internal sealed class KeyOverlay(IReadOnlyList<KeyLine> keys) : Control
 {
     private const float LineUnits = 18;
+    private const float HeadingUnits = 20;
+    private const float BetweenGroupsUnits = 11;
     private const float BesideKeysUnits = 14;
     private const float BesideWordsUnits = 22;
     private const float HeadUnits = 44;
+    private const float WidestMargin = 36;
+    private const float TallestMargin = 28;
+    private const float MarginShare = 0.05f;
 
     private int firstColumn;
     private int mostColumns;
@@ -19,68 +24,76 @@ internal sealed class KeyOverlay(IReadOnlyList<KeyLine> keys) : Control
     public override void Draw(Painter painter)
     {
         painter.Fill(Bounds, Tone.Ground, 0.97f);
-        Box page = Bounds.Inset(36, 28);
+        Box page = Bounds.Inset(Math.Min(WidestMargin, Bounds.Width * MarginShare), Math.Min(TallestMargin, Bounds.Height * MarginShare));
         // As few columns as hold all lines, and none narrower than its longest line.
         float keysUnits = keys.Max(line => painter.Fonts.Width(line.Keys, Lettering.Plain)) + BesideKeysUnits;
         float lineUnits = keysUnits + keys.Max(line => painter.Fonts.Width(line.Words, Lettering.Plain)) + BesideWordsUnits;
-        int columns = Math.Max(1, (int)(page.Width / lineUnits));
-        while (columns > 1 && Columns(page.Bottom - page.Y - HeadUnits) < columns)
-        {
-            columns--;
-        }
-
-        mostColumns = Math.Max(0, Columns(page.Bottom - page.Y - HeadUnits) - columns);
+        List<Placed> placed = Place(page.Height - HeadUnits);
+        int all = placed.Count == 0 ? 0 : placed[^1].Column + 1;
+        int columns = Math.Clamp((int)(page.Width / lineUnits), 1, Math.Max(1, all));
+        mostColumns = Math.Max(0, all - columns);
         firstColumn = Math.Min(firstColumn, mostColumns);
-        painter.Text("Keys", new(page.X, page.Y, 300, 26), Tone.Text, Lettering.Large);
-        painter.Text(mostColumns > 0 ? "Esc closes · Right and Left, or the wheel, go on and back" : "Esc closes · / finds any command by its words · Tab goes from control to control, arrows move values", new(page.X + 70, page.Y + 3, page.Width - 70, 22), Tone.Quiet);
+        DrawHead(painter, page);
         float columnUnits = page.Width / columns;
-        float x = page.X - firstColumn * columnUnits;
-        float y = page.Y + HeadUnits;
-        foreach (IGrouping<string, KeyLine> group in keys.GroupBy(line => line.Group))
+        foreach (Placed each in placed.Where(each => each.Column >= firstColumn && each.Column < firstColumn + columns))
         {
-            if (y + (group.Count() + 1) * LineUnits > page.Bottom && y > page.Y + HeadUnits)
-            {
-                x += columnUnits;
-                y = page.Y + HeadUnits;
-            }
-
-            if (x < page.X - 1 || x + columnUnits > page.Right + 1)
-            {
-                y += (group.Count() + 1) * LineUnits + 2 + LineUnits * 0.6f;
-                continue;
-            }
-
-            painter.Text(group.Key, new(x, y, columnUnits - 20, LineUnits), Tone.Output, Lettering.Strong);
-            y += LineUnits + 2;
-            foreach (KeyLine line in group)
+            float x = page.X + (each.Column - firstColumn) * columnUnits;
+            float y = page.Y + HeadUnits + each.Y;
+            if (each.Line is { } line)
             {
                 painter.Text(line.Keys, new(x, y, keysUnits - 6, LineUnits), Tone.Listen);
-                painter.Text(line.Words, new(x + keysUnits, y, columnUnits - keysUnits - 16, LineUnits), Tone.Text);
-                y += LineUnits;
+                float room = columnUnits - keysUnits - 16;
+                painter.Text(line.Words, new(x + keysUnits, y, room, LineUnits), Tone.Text, painter.Fonts.Width(line.Words, Lettering.Plain) <= room ? Lettering.Plain : Lettering.Small);
             }
-
-            y += LineUnits * 0.6f;
+            else
+            {
+                painter.Text(each.Heading, new(x, y, columnUnits - 20, LineUnits), Tone.Output, Lettering.Strong);
+            }
         }
     }
 
-    // How many columns the groups take, none of them parted.
-    private int Columns(float height)
+    private void DrawHead(Painter painter, in Box page)
     {
-        int columns = 1;
+        string words = mostColumns > 0 ? "Esc closes · Right and Left, or the wheel, go on and back" : "Esc closes · / finds any command by its words · Tab goes from control to control, arrows move values";
+        painter.Text("Keys", new(page.X, page.Y, 70, 26), Tone.Text, Lettering.Large);
+        bool isBeside = painter.Fonts.Width(words, Lettering.Plain) <= page.Width - 70;
+        painter.Text(words, isBeside ? new(page.X + 70, page.Y + 3, page.Width - 70, 22) : new(page.X, page.Y + 23, page.Width, 18), Tone.Quiet, isBeside ? Lettering.Plain : Lettering.Small);
+    }
+
+    // Groups stay whole where a column holds them; the others go on in the next, below their heading again.
+    private List<Placed> Place(float height)
+    {
+        List<Placed> placed = [];
+        int column = 0;
         float y = 0;
-        foreach (int lines in keys.GroupBy(line => line.Group).Select(group => group.Count()))
+        foreach (IGrouping<string, KeyLine> group in keys.GroupBy(line => line.Group))
         {
-            float wanted = (lines + 1) * LineUnits;
-            if (y > 0 && y + wanted > height)
+            float whole = HeadingUnits + group.Count() * LineUnits;
+            // Of a group that no column holds, two lines below the heading are enough to begin with.
+            if (y > 0 && y + (whole <= height ? whole : HeadingUnits + 2 * LineUnits) > height)
             {
-                columns++;
-                y = 0;
+                (column, y) = (column + 1, 0);
             }
 
-            y += wanted + 2 + LineUnits * 0.6f;
+            placed.Add(new(column, y, group.Key, null));
+            y += HeadingUnits;
+            foreach (KeyLine line in group)
+            {
+                if (y > HeadingUnits && y + LineUnits > height)
+                {
+                    column++;
+                    placed.Add(new(column, 0, group.Key, null));
+                    y = HeadingUnits;
+                }
+
+                placed.Add(new(column, y, group.Key, line));
+                y += LineUnits;
+            }
+
+            y += BetweenGroupsUnits;
         }
 
-        return columns;
+        return placed;
     }
 
     public override bool Press(in PointerEvent pointer)
@@ -123,4 +136,6 @@ internal sealed class KeyOverlay(IReadOnlyList<KeyLine> keys) : Control
         Host?.Close(this);
         return true;
     }
+
+    private readonly record struct Placed(int Column, float Y, string Heading, KeyLine? Line);
 }

@@ -43,7 +43,12 @@ internal sealed class TextButton(Func<string> words, Action pressed) : Control
     /// <summary>True to draw no surface unless under the pointer, and smaller, quieter words.</summary>
     public bool IsFlat { get; init; }
 
-    public override Extent Measure(ITextRuler ruler) => new(ruler.Width(words(), Lettering.Plain) + 18, 22);
+    /// <summary>True for smaller words.</summary>
+    public bool IsSmall { get; set; }
+
+    public override Extent Measure(ITextRuler ruler) => IsSmall
+        ? new(ruler.Width(words(), Lettering.Small) + 12, 22)
+        : new(ruler.Width(words(), Lettering.Plain) + 18, 22);
 
     public override void Draw(Painter painter)
     {
@@ -57,7 +62,8 @@ internal sealed class TextButton(Func<string> words, Action pressed) : Control
             painter.Fill(new(Bounds.X + 5, Bounds.Bottom - 2.5f, Bounds.Width - 10, 2), Tone.Chosen, radius: 1);
         }
 
-        painter.Text(words(), Bounds.Inset(Side == Side.Centre ? 3 : 8, 0), IsFlat ? Tone.Quiet : Tone.Text, IsFlat ? Lettering.Small : Lettering.Plain, Side, alpha: IsEnabled ? 1 : 0.45f);
+        float inset = Side != Side.Centre ? 8 : IsSmall ? 1 : 3;
+        painter.Text(words(), Bounds.Inset(inset, 0), IsFlat ? Tone.Quiet : Tone.Text, IsFlat || IsSmall ? Lettering.Small : Lettering.Plain, Side, alpha: IsEnabled ? 1 : 0.45f);
         if (HasFocus)
         {
             painter.Frame(Bounds, Tone.Focus, 1.5f, 3);

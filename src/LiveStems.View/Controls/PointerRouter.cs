@@ -7,7 +7,6 @@ internal sealed class PointerRouter(ControlHost host)
     private const double DoubleClickSeconds = 0.4;
     private const float DoubleClickUnits = 5;
 
-    private Control? pressed;
     private PointerButton pressedButton;
     private (double At, float X, float Y, int Clicks) lastPress = (-10, 0, 0, 0);
 
@@ -17,16 +16,19 @@ internal sealed class PointerRouter(ControlHost host)
     /// <summary>Where the pointer is, in logical units.</summary>
     public (float X, float Y) At { get; private set; } = (-1, -1);
 
+    /// <summary>The control that follows the pressed pointer, or null.</summary>
+    public Control? Pressed { get; private set; }
+
     /// <summary>True while a control follows the pressed pointer.</summary>
-    public bool IsPressed => pressed is not null;
+    public bool IsPressed => Pressed is not null;
 
     public void Move(float x, float y, Modifiers held)
     {
         At = (x, y);
         PointerEvent moved = Event(pressedButton, held, 0);
-        if (pressed is not null)
+        if (Pressed is not null)
         {
-            pressed.Drag(moved);
+            Pressed.Drag(moved);
             return;
         }
 
@@ -36,7 +38,7 @@ internal sealed class PointerRouter(ControlHost host)
 
     public void Leave()
     {
-        if (pressed is null)
+        if (Pressed is null)
         {
             At = (-1, -1);
             SetHovered(null);
@@ -48,7 +50,7 @@ internal sealed class PointerRouter(ControlHost host)
         bool isAgain = now - lastPress.At < DoubleClickSeconds
             && Math.Abs(At.X - lastPress.X) + Math.Abs(At.Y - lastPress.Y) < DoubleClickUnits;
         lastPress = (now, At.X, At.Y, isAgain ? lastPress.Clicks % 2 + 1 : 1);
-        if (pressed is not null)
+        if (Pressed is not null)
         {
             return;
         }
@@ -61,7 +63,7 @@ internal sealed class PointerRouter(ControlHost host)
         {
             if (control.IsEnabled && control.Press(pointer))
             {
-                pressed = control.Host is null ? null : control;
+                Pressed = control.Host is null ? null : control;
                 break;
             }
         }
@@ -69,7 +71,7 @@ internal sealed class PointerRouter(ControlHost host)
 
     public void Release(PointerButton button, Modifiers held)
     {
-        if (pressed is null || button != pressedButton)
+        if (Pressed is null || button != pressedButton)
         {
             return;
         }
@@ -81,9 +83,9 @@ internal sealed class PointerRouter(ControlHost host)
     /// <summary>Releases whatever is pressed: the window has lost the pointer.</summary>
     public void Drop(Modifiers held)
     {
-        if (pressed is { } released)
+        if (Pressed is { } released)
         {
-            pressed = null;
+            Pressed = null;
             released.Release(Event(pressedButton, held, 1));
         }
     }
@@ -103,9 +105,9 @@ internal sealed class PointerRouter(ControlHost host)
     /// <summary>A control has left the window.</summary>
     public void Forget(Control control)
     {
-        if (pressed?.IsInside(control) == true)
+        if (Pressed?.IsInside(control) == true)
         {
-            pressed = null;
+            Pressed = null;
         }
 
         if (Hovered?.IsInside(control) == true)

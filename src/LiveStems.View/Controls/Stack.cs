@@ -33,6 +33,16 @@ internal class Stack(bool isRow, float gap = 0, float padding = 0) : Control
         return Add(child);
     }
 
+    /// <summary>Changes what is left free between the children and around them.</summary>
+    public void SetSpace(float between, float around)
+    {
+        if ((gap, padding) != (between, around))
+        {
+            (gap, padding) = (between, around);
+            Host?.MarkLayout();
+        }
+    }
+
     public new void Clear()
     {
         lengths.Clear();
@@ -42,8 +52,12 @@ internal class Stack(bool isRow, float gap = 0, float padding = 0) : Control
     /// <summary>Changes how long a child is.</summary>
     public void SetLength(int index, Length length)
     {
-        lengths[index] = length;
-        Host?.MarkLayout();
+        // A length that fits is not a number, and equal to itself all the same.
+        if (!lengths[index].Equals(length))
+        {
+            lengths[index] = length;
+            Host?.MarkLayout();
+        }
     }
 
     public override Extent Measure(ITextRuler ruler)

@@ -7,11 +7,19 @@ namespace LiveStems.View.Screens;
 /// <summary>The chain of what is chosen: its processors in order, and the values of the one that is chosen.</summary>
 internal sealed class ChainView : Control
 {
+    private const float PictureUnits = 84;
+    private const float SmallestPictureUnits = 36;
+    private const float ValuesUnits = 120;
+    private const float LowUnits = 300;
+    private const float BesideUnits = 380;
+    private const float LinesShare = 0.44f;
+
     private readonly AlbumDesk desk;
     private readonly Stack head = Stack.Column(3);
     private readonly Stack lines = Stack.Column(2);
     private readonly Stack values = Stack.Column(2);
     private readonly Scroll scroll;
+    private readonly Scroll linesScroll;
     private readonly ProcessorPicture picture;
     private readonly LevelCurveControl curve;
     private readonly HarmonicsControl harmonics;
@@ -25,6 +33,7 @@ internal sealed class ChainView : Control
     private (Engine.Live.TapPlace Place, string? Group)? builtValues;
     private float? dropY;
     private (long, long) curveRevision = (-1, -1);
+    private ProcessorLine? revealed;
 
     public ChainView(AlbumDesk desk, Action addProcessor, Action addPreset)
     {
@@ -32,7 +41,7 @@ internal sealed class ChainView : Control
         this.addProcessor = addProcessor;
         this.addPreset = addPreset;
         Add(head);
-        Add(lines);
+        linesScroll = Add(new Scroll(lines));
         picture = Add(new ProcessorPicture(desk));
         curve = Add(new LevelCurveControl(desk));
         harmonics = Add(new HarmonicsControl(desk));
@@ -44,6 +53,7 @@ internal sealed class ChainView : Control
         Build();
         shown.ForEach(line => line.Follow());
         FollowValues();
+        RevealChosen();
         picture.Update(seconds);
         curve.Update(seconds);
         harmonics.Update();
@@ -59,7 +69,13 @@ internal sealed class ChainView : Control
         painter.Fill(Bounds, Tone.Panel, radius: 4);
         if (shown.Count == 0)
         {
-            painter.Text("no processor yet: the sound goes through as it came", new(Bounds.X + 10, lines.Bounds.Y, Bounds.Width - 20, 22), Tone.Quiet);
+            Box box = linesScroll.Bounds;
+            float y = box.Y + 3;
+            foreach (string line in TipBubble.Lines(painter.Fonts, "no processor yet: the sound goes through as it came", box.Width - 4))
+            {
+                painter.Text(line, new(box.X + 2, y, box.Width - 4, 16), Tone.Quiet);
+                y += 16;
+            }
         }
     }
 
@@ -71,25 +87,49 @@ internal sealed class ChainView : Control
         }
     }
 
+    // In a low window that is wide enough, the values stand beside the processors.
     protected override void ArrangeChildren(ITextRuler ruler)
     {
         Box inner = Bounds.Inset(8, 5);
-        float y = inner.Y;
-        float height = head.Measure(ruler).Height;
-        head.Arrange(new(inner.X, y, inner.Width, height), ruler);
-        y += height + 4;
-        height = Math.Max(22, lines.Measure(ruler).Height);
-        lines.Arrange(new(inner.X, y, inner.Width, height), ruler);
-        y += height + 5;
-        height = picture.IsVisible || harmonics.IsVisible ? Math.Min(84, Math.Max(0, inner.Bottom - y - 120)) : 0;
+        float y = inner.Y + head.Measure(ruler).Height + 4;
+        head.Arrange(Box.Between(inner.X, inner.Y, inner.Right, y - 4), ruler);
+        float wanted = Math.Max(22, lines.Measure(ruler).Height);
+        if (Bounds.Height < LowUnits && inner.Width >= BesideUnits)
+        {
+            float width = MathF.Round(inner.Width * LinesShare);
+            linesScroll.Arrange(Box.Between(inner.X, y, inner.X + width, inner.Bottom), ruler);
+            ArrangeValues(Box.Between(inner.X + width + 8, y, inner.Right, inner.Bottom), ruler);
+            return;
+        }
+
+        // However many processors there are, some of the values stay in sight.
+        float height = Math.Min(wanted, Math.Max(22, inner.Bottom - y - ValuesUnits));
+        linesScroll.Arrange(new(inner.X, y, inner.Width, height), ruler);
+        ArrangeValues(Box.Between(inner.X, y + height + 5, inner.Right, inner.Bottom), ruler);
+    }
+
+    private void ArrangeValues(in Box box, ITextRuler ruler)
+    {
+        float height = picture.IsVisible || harmonics.IsVisible ? Math.Min(PictureUnits, box.Height - ValuesUnits) : 0;
+        height = height < SmallestPictureUnits ? 0 : height;
         float square = curve.IsVisible ? height : 0;
-        curve.Arrange(new(inner.X, y, square, square), ruler);
+        curve.Arrange(new(box.X, box.Y, square, square), ruler);
         float beside = square > 0 ? square + 5 : 0;
-        Box rest = new(inner.X + beside, y, inner.Width - beside, height);
+        Box rest = new(box.X + beside, box.Y, box.Width - beside, height);
         picture.Arrange(rest, ruler);
         harmonics.Arrange(rest, ruler);
-        y += height > 0 ? height + 5 : 0;
-        scroll.Arrange(Box.Between(inner.X, y, inner.Right, inner.Bottom), ruler);
+        scroll.Arrange(Box.Between(box.X, box.Y + (height > 0 ? height + 5 : 0), box.Right, box.Bottom), ruler);
+    }
+
+    // The processor that the keyboard comes to, or that is newly chosen, is brought into sight, once it has its place.
+    private void RevealChosen()
+    {
+        ProcessorLine? wanted = shown.Find(line => line.HasFocus) ?? shown.Find(line => line.Processor.IsSelected);
+        if (wanted != revealed && wanted is null or { Bounds.Height: > 0 })
+        {
+            revealed = wanted;
+            linesScroll.Reveal(wanted?.Bounds ?? linesScroll.Bounds);
+        }
     }
 
     // What is being dragged or typed into must stay: only what shows other things than before is made anew.

@@ -82,6 +82,7 @@ internal static class Choosers
             });
     }
 
-    private static bool Fits(string text, string typed) =>
+    /// <summary>True when every word that was typed is part of a text.</summary>
+    internal static bool Fits(string text, string typed) =>
         typed.Split(' ', StringSplitOptions.RemoveEmptyEntries).All(word => text.Contains(word, StringComparison.OrdinalIgnoreCase));
 }

@@ -8,28 +8,42 @@ namespace LiveStems.View.Screens;
 internal sealed class CompareStrip : Control
 {
     private const float UndoUnits = 800;
+    private const float HeadingUnits = 600;
+    private const float FairUnits = 500;
+    private const float ScopeUnits = 150;
+    private const int ScopePlace = 1;
 
     private readonly AlbumDesk desk;
     private readonly TextButton undo;
     private readonly TextButton redo;
     private readonly LiveLabel fair;
+    private readonly Label heading;
+    private readonly Label filler;
+    private readonly Button drawer;
     private readonly Stack row = Stack.Row(5);
 
-    public CompareStrip(AlbumDesk desk, Action chooseScope, Action drawer)
+    public CompareStrip(AlbumDesk desk, Action chooseScope, Action openDrawer)
     {
         this.desk = desk;
         Add(row);
-        row.Add(new Label("compare", Tone.Quiet, Lettering.Small), Length.Of(48));
-        row.Add(new TextButton(() => desk.Compare.IsOn ? desk.Compare.Words : WordsOf(desk.Compare.Kind), chooseScope) { Side = Side.Left, Tip = "What is compared." }, Length.Of(150));
+        heading = row.Add(new Label("compare", Tone.Quiet, Lettering.Small), Length.Of(48));
+        row.Add(new TextButton(() => desk.Compare.IsOn ? desk.Compare.Words : WordsOf(desk.Compare.Kind), chooseScope) { Side = Side.Left, Tip = "What is compared." }, Length.Of(ScopeUnits));
         AddSide("in", CompareSide.In, "The sound as it goes in: without what is compared. C goes to and fro.");
         AddSide("out", CompareSide.Out, "The sound as it comes out: with it.");
         AddSide("difference", CompareSide.Difference, "Out minus in, aligned: what it takes away or adds.");
         row.Add(new Button("equally loud", desk.Compare.ToggleFair) { IsOn = () => desk.Compare.IsFair, IsFlat = true, Tip = "Both sides at the same loudness (ITU-R BS.1770), so that the louder one does not win." }, Length.Fit);
         fair = row.Add(new LiveLabel(() => desk.Compare is { IsOn: true, Fair.IsMeasured: true } ? $"{FrequencyText.OfDb(desk.Compare.Fair.DifferenceLu, "LU")}" : string.Empty, Tone.Quiet), Length.Of(54));
-        row.Add(new Label(string.Empty), Length.Rest());
+        filler = row.Add(new Label(string.Empty), Length.Rest());
         undo = row.Add(new TextButton(() => desk.UndoWords is { } words ? $"undo: {words}" : "nothing to undo", () => desk.Undo()) { Side = Side.Left, Tip = "Takes the latest step back. Ctrl+Z." }, Length.Rest(2));
         redo = row.Add(new TextButton(() => desk.RedoWords is { } words ? $"redo: {words}" : "nothing to redo", () => desk.Redo()) { Side = Side.Left, Tip = "Does again what was taken back. Ctrl+Y." }, Length.Rest(1.4f));
-        row.Add(new Button("drawer", drawer) { Tip = "Album (F2), papers (F3), check, trouble, masking, headroom, versions, blind test, notes, delivery, ears (1 to 9), other albums (Ctrl+O)." }, Length.Fit);
+        drawer = row.Add(new Button("drawer", openDrawer) { Tip = "Album (F2), papers (F3), check, trouble, masking, headroom, versions, blind test, notes, delivery, ears (1 to 9), other albums (Ctrl+O)." }, Length.Fit);
+    }
+
+    /// <summary>True where the drawer is opened from here, false where it is among the parts of a small window.</summary>
+    public bool HasDrawer
+    {
+        get => drawer.IsVisible;
+        set => drawer.IsVisible = value;
     }
 
     /// <summary>A scope in words.</summary>
@@ -62,7 +76,11 @@ internal sealed class CompareStrip : Control
     {
         // Where there is no room for their words, the keys do it.
         undo.IsVisible = redo.IsVisible = Bounds.Width >= UndoUnits;
-        row.Arrange(Bounds.Inset(8, 4), ruler);
+        heading.IsVisible = Bounds.Width >= HeadingUnits;
+        fair.IsVisible = Bounds.Width >= FairUnits;
+        filler.IsVisible = heading.IsVisible;
+        row.SetLength(ScopePlace, heading.IsVisible ? Length.Of(ScopeUnits) : Length.Rest());
+        row.Arrange(Bounds.Inset(heading.IsVisible ? 8 : 4, heading.IsVisible ? 4 : 2), ruler);
     }
 
     private void AddSide(string words, CompareSide side, string tip) =>

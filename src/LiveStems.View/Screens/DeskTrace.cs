@@ -39,6 +39,7 @@ internal sealed class DeskTrace(AlbumDesk desk, TextWriter writer)
                 Undo = desk.UndoWords,
                 Redo = desk.RedoWords,
                 Loop = desk.Transport.Loop is { } stretch ? new[] { Math.Round(stretch.Start, 2), Math.Round(stretch.End, 2) } : null,
+                DrawnLoop = screen.Lanes.ShownLoop is { } drawn ? new[] { Math.Round(drawn.From, 3), Math.Round(drawn.To, 3) } : null,
                 Shown = new[] { Math.Round(screen.Lanes.Span.From, 4), Math.Round(screen.Lanes.Span.To, 4) },
                 Lanes = new[] { screen.Lanes.PlotBox.X, screen.Lanes.PlotBox.Y, screen.Lanes.PlotBox.Width, screen.Lanes.PlotBox.Height },
                 Markers = desk.Song.Markers.Select(marker => marker.Name),

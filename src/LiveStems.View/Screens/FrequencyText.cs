@@ -20,6 +20,13 @@ internal static class FrequencyText
         return $"{octaves:0.##} oct";
     }
 
+    /// <summary>"1/3 octave", "1 octave", "2.5 octaves".</summary>
+    public static string OfWidth(double octaves)
+    {
+        string words = OfOctaves(octaves).Replace("oct", "octave", StringComparison.Ordinal);
+        return words.Contains('/', StringComparison.Ordinal) || words == "1 octave" ? words : $"{words}s";
+    }
+
     /// <summary>"−12.3 dB", with a dash for silence.</summary>
     public static string OfDb(double decibels, string unit = "dB", int digits = 1) => double.IsFinite(decibels)
         ? $"{(Math.Round(decibels, digits) + 0.0).ToString(digits == 0 ? "0" : "0.0").Replace('-', '−')} {unit}"

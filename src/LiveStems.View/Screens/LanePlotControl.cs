@@ -13,9 +13,11 @@ internal sealed class LanePlotControl(LaneView view, AlbumDesk desk) : PlotContr
 
     private float pressedX;
     private double pressedShare;
-    private bool isLooping;
 
     public LanePlot Lanes { get; } = new();
+
+    /// <summary>The stretch that is being dragged, from 0 to 1 of the song, or null.</summary>
+    public (double From, double To)? Dragged { get; private set; }
 
     public override IPlot Plot => Lanes;
 
@@ -39,31 +41,32 @@ internal sealed class LanePlotControl(LaneView view, AlbumDesk desk) : PlotContr
 
         pressedX = pointer.X;
         pressedShare = ShareAt(pointer.X);
-        isLooping = false;
+        Dragged = null;
         return pointer.Button == PointerButton.Left && pointer.X < Bounds.X + Width;
     }
 
     public override void Drag(in PointerEvent pointer)
     {
-        isLooping |= Math.Abs(pointer.X - pressedX) >= DragStart;
-        if (isLooping)
+        if (Dragged is not null || Math.Abs(pointer.X - pressedX) >= DragStart)
         {
-            Lanes.Loop = (Math.Min(pressedShare, ShareAt(pointer.X)), Math.Max(pressedShare, ShareAt(pointer.X)));
+            double share = ShareAt(pointer.X);
+            Dragged = (Math.Min(pressedShare, share), Math.Max(pressedShare, share));
+            Lanes.Loop = Dragged;
         }
     }
 
     public override void Release(in PointerEvent pointer)
     {
-        if (isLooping)
+        if (Dragged is { } dragged)
         {
-            desk.Transport.SetLoop(pressedShare * Length, ShareAt(pointer.X) * Length);
+            desk.Transport.SetLoop(dragged.From * Length, dragged.To * Length);
         }
         else
         {
             desk.Transport.Seek(pressedShare * Length);
         }
 
-        isLooping = false;
+        Dragged = null;
     }
 
     public override bool Wheel(in PointerEvent pointer, float notches)

@@ -10,16 +10,12 @@ namespace LiveStems.View.Screens;
 /// <summary>The song's stems as lanes over one time axis, parallels under their stems, the song bus last.</summary>
 internal sealed class LaneView : Control
 {
-    private const float HeadUnits = 332;
     private const float HeadEndUnits = 8;
     private const float RulerUnits = 20;
     private const float LargestLaneUnits = 40;
     private const float SmallestLaneUnits = 21;
-    private const float AccountUnits = 62;
-    private const int MarkEvery = 90;
+    private const float AccountWordUnits = 60;
     private const int FollowMilliseconds = 250;
-
-    private static readonly double[] MarkSeconds = [0.1, 0.2, 0.5, 1, 2, 5, 10, 15, 30, 60, 120, 300];
 
     private readonly AlbumDesk desk;
     private readonly LanePlotControl plot;
@@ -33,12 +29,14 @@ internal sealed class LaneView : Control
     private (int Song, int Rows) built = (-1, -1);
     private int shownSecond = -1;
     private (long, int) marksRevision;
+    private LaneColumns columns = LaneColumns.Widest;
+    private (Control? Focus, int? Chosen) revealed;
 
     public LaneView(AlbumDesk desk)
     {
         this.desk = desk;
         plot = Add(new LanePlotControl(this, desk));
-        account = Add(new TextButton(() => "headroom", () => desk.Work.Account()) { IsFlat = true, Tip = "What each stem's treatment buys at the limiter, in LU: how much louder the song comes out for the same work of the limiter. Press to measure." });
+        account = Add(new TextButton(() => columns.Account >= AccountWordUnits ? "headroom" : "LU", () => desk.Work.Account()) { IsFlat = true, Tip = "What each stem's treatment buys at the limiter, in LU: how much louder the song comes out for the same work of the limiter. Press to measure." });
     }
 
     public override bool ClipsChildren => true;
@@ -48,6 +46,12 @@ internal sealed class LaneView : Control
 
     /// <summary>Where the lanes are, right of the heads.</summary>
     public Box PlotBox => plot.Bounds;
+
+    /// <summary>Where the time axis is.</summary>
+    public Box AxisBox => plot.Bounds with { Width = plot.Bounds.Width - Lanes.MeterUnits };
+
+    /// <summary>The loop as it is drawn, from 0 to 1: while one is being dragged, that one.</summary>
+    public (double From, double To)? ShownLoop => Lanes.Loop;
 
     /// <summary>The part of the song that is in sight, from 0 to 1.</summary>
     public (double From, double To) Span => Lanes.Span;
@@ -94,6 +98,8 @@ internal sealed class LaneView : Control
         int count = desk.Stems.Sum(stem => 1 + stem.Parallels.Count) + 1;
         if (built != (desk.SongIndex, count))
         {
+            // A song is shown from its first lane on.
+            revealed = desk.SongIndex == built.Song ? revealed : default;
             built = (desk.SongIndex, count);
             Build();
         }
@@ -123,9 +129,12 @@ internal sealed class LaneView : Control
 
         double length = Math.Max(0.001, desk.Transport.LengthSeconds);
         Lanes.Now = desk.Transport.PositionSeconds / length;
-        Lanes.Loop = desk.Transport.Loop is { } loop ? (loop.Start / length, loop.End / length) : null;
+        bool isHeld = Host?.Pressed is { } pressed && (pressed == plot || pressed == this);
+        Lanes.Loop = isHeld && plot.Dragged is { } dragged ? dragged
+            : desk.Transport.Loop is { } loop ? (loop.Start / length, loop.End / length) : null;
         Lanes.Chosen = rows.FindIndex(row => row.Place == desk.Selection.Chain);
         Follow();
+        RevealChosen();
         for (int i = 0; i < rows.Count; i++)
         {
             LaneRow row = rows[i];
@@ -149,24 +158,19 @@ internal sealed class LaneView : Control
     public override void Draw(Painter painter)
     {
         painter.Fill(Bounds, Tone.Ground);
-        Box ruler = new(plot.Bounds.X, Bounds.Y, plot.Bounds.Width - Lanes.MeterUnits, RulerUnits);
-        double length = desk.Transport.LengthSeconds;
-        if (length > 0)
-        {
-            DrawTimes(painter, ruler, length, DrawMarkers(painter, ruler, length));
-        }
-
-        painter.Text(desk.Lanes.IsComputing ? "listening through the song …" : "stems", new(Bounds.X + 9, Bounds.Y, HeadUnits, RulerUnits), Tone.Quiet, Lettering.Small);
-        float pan = Bounds.X + HeadUnits - HeadEndUnits;
-        painter.Text("pan", Box.Between(pan - StemHead.PanUnits, Bounds.Y, pan, Bounds.Y + RulerUnits), Tone.Quiet, Lettering.Small, Side.Right);
-        painter.Text("gain", Box.Between(pan - StemHead.PanUnits - StemHead.GainUnits, Bounds.Y, pan - StemHead.PanUnits, Bounds.Y + RulerUnits), Tone.Quiet, Lettering.Small, Side.Right);
+        LaneRuler.Draw(painter, AxisBox with { Y = Bounds.Y, Height = RulerUnits }, desk.Transport, Lanes.Span);
+        float pan = Bounds.X + columns.Head - HeadEndUnits;
+        float gain = pan - columns.Pan;
+        painter.Text(desk.Lanes.IsComputing ? "listening through the song …" : "stems", Box.Between(Bounds.X + 9, Bounds.Y, gain - columns.Gain, Bounds.Y + RulerUnits), Tone.Quiet, Lettering.Small);
+        painter.Text("pan", Box.Between(gain, Bounds.Y, pan, Bounds.Y + RulerUnits), Tone.Quiet, Lettering.Small, Side.Right);
+        painter.Text("gain", Box.Between(gain - columns.Gain, Bounds.Y, gain, Bounds.Y + RulerUnits), Tone.Quiet, Lettering.Small, Side.Right);
         painter.Text("level", Box.Between(plot.Bounds.Right - Lanes.MeterUnits + 5, Bounds.Y, plot.Bounds.Right, Bounds.Y + RulerUnits), Tone.Quiet, Lettering.Small);
     }
 
     public override void DrawOver(Painter painter)
     {
         DrawTroubles(painter);
-        if (!desk.Work.Accounts.TryGetValue(desk.Song.Title, out HeadroomReport? report))
+        if (columns.Account <= 0 || !desk.Work.Accounts.TryGetValue(desk.Song.Title, out HeadroomReport? report))
         {
             return;
         }
@@ -175,7 +179,7 @@ internal sealed class LaneView : Control
         {
             if (rows[i].Account(report) is { } bought && heads[i].Bounds.Width > 0)
             {
-                Box box = new(Bounds.Right - AccountUnits, heads[i].Bounds.Y, AccountUnits - 6, laneUnits - 2);
+                Box box = new(Bounds.Right - columns.Account, heads[i].Bounds.Y, columns.Account - 6, laneUnits - 2);
                 string text = $"{(bought >= 0.05 ? "+" : string.Empty)}{FrequencyText.OfDb(bought, "LU")}";
                 painter.Text(text, box, bought >= 0.05 ? Tone.Good : bought <= -0.05 ? Tone.Reduction : Tone.Quiet, Lettering.Small, Side.Right);
             }
@@ -198,8 +202,11 @@ internal sealed class LaneView : Control
 
     protected override void ArrangeChildren(ITextRuler ruler)
     {
-        plot.Arrange(Box.Between(Bounds.X + HeadUnits, Bounds.Y + RulerUnits, Bounds.Right - AccountUnits, Bounds.Bottom), ruler);
-        account.Arrange(new(Bounds.Right - AccountUnits, Bounds.Y, AccountUnits, RulerUnits), ruler);
+        columns = LaneColumns.For(Bounds.Width);
+        Lanes.MeterUnits = columns.Level;
+        plot.Arrange(Box.Between(Bounds.X + columns.Head, Bounds.Y + RulerUnits, Bounds.Right - columns.Account, Bounds.Bottom), ruler);
+        account.IsVisible = columns.Account > 0;
+        account.Arrange(new(Bounds.Right - columns.Account, Bounds.Y, columns.Account, RulerUnits), ruler);
         // Lanes give way a little before any goes out of sight.
         laneUnits = Math.Clamp(MathF.Floor(plot.Bounds.Height / Math.Max(1, rows.Count)), SmallestLaneUnits, LargestLaneUnits);
         Lanes.LaneUnits = laneUnits;
@@ -208,8 +215,9 @@ internal sealed class LaneView : Control
         for (int i = 0; i < heads.Count; i++)
         {
             float y = plot.Bounds.Y + i * laneUnits - ScrollUnits;
+            heads[i].Columns = columns;
             // What would cover the ruler is taken out of sight.
-            heads[i].Arrange(y < plot.Bounds.Y - laneUnits * 0.6f || y > Bounds.Bottom ? new(Bounds.X, Bounds.Bottom, 0, 0) : new(Bounds.X, y, HeadUnits, laneUnits - 2), ruler);
+            heads[i].Arrange(y < plot.Bounds.Y - laneUnits * 0.6f || y > Bounds.Bottom ? new(Bounds.X, Bounds.Bottom, 0, 0) : new(Bounds.X, y, columns.Head, laneUnits - 2), ruler);
         }
     }
 
@@ -236,48 +244,6 @@ internal sealed class LaneView : Control
         shown = null;
         shownRevision = -1;
         Host?.MarkLayout();
-    }
-
-    private void DrawTimes(Painter painter, in Box ruler, double length, List<(float Left, float Right)> taken)
-    {
-        (double from, double to) = Lanes.Span;
-        double perMark = (to - from) * length / Math.Max(1, ruler.Width) * MarkEvery;
-        double step = MarkSeconds.FirstOrDefault(each => each >= perMark, 600);
-        for (double at = Math.Ceiling(from * length / step) * step; at <= to * length; at += step)
-        {
-            float x = ruler.X + (float)((at / length - from) / (to - from)) * ruler.Width;
-            painter.Line(x + 0.5f, ruler.Bottom - 5, x + 0.5f, ruler.Bottom, Tone.Edge);
-            string words = TimeText.Of(at, step < 1);
-            float right = x + 6 + painter.Fonts.Width(words, Lettering.Small);
-            if (right <= ruler.Right && !taken.Exists(each => x < each.Right && right > each.Left))
-            {
-                painter.Text(words, new(x + 4, ruler.Y, 60, ruler.Height), Tone.Quiet, Lettering.Small);
-            }
-        }
-    }
-
-    // Names of markers come before times; each ends where the next marker stands. Returns where they are.
-    private List<(float Left, float Right)> DrawMarkers(Painter painter, in Box ruler, double length)
-    {
-        (double from, double to) = Lanes.Span;
-        List<(float Left, float Right)> taken = [];
-        float[] places = [.. desk.Transport.Markers.Select(marker => (float)((marker.Seconds / length - from) / (to - from)))];
-        foreach (((double _, string name), float place) in desk.Transport.Markers.Zip(places))
-        {
-            float x = ruler.X + place * ruler.Width;
-            if (place is < 0 or >= 1)
-            {
-                continue;
-            }
-
-            float next = ruler.X + places.Where(each => each > place).DefaultIfEmpty(1).Min() * ruler.Width;
-            float width = Math.Min(painter.Fonts.Width(name, Lettering.Small) + 6, Math.Max(0, next - x - 8));
-            painter.Fill(new(x, ruler.Y + 3, 2, ruler.Height - 3), Tone.Trouble);
-            painter.Text(name, new(x + 5, ruler.Y, width, ruler.Height), Tone.Trouble, Lettering.Small);
-            taken.Add((x - 3, x + 5 + width));
-        }
-
-        return taken;
     }
 
     private void ShowLevels(LaneSet lanes)
@@ -327,7 +293,7 @@ internal sealed class LaneView : Control
         }
 
         (double from, double to) = Lanes.Span;
-        float width = plot.Bounds.Width - Lanes.MeterUnits;
+        float width = AxisBox.Width;
         foreach (TroubleFinding finding in desk.Finding.Shown is { } shownFinding && report.Findings.Contains(shownFinding) ? [shownFinding] : report.Findings)
         {
             foreach (TimeRange range in finding.Ranges)
@@ -340,6 +306,34 @@ internal sealed class LaneView : Control
                 }
             }
         }
+    }
+
+    // A lane that is newly chosen, or that the keyboard has come to, is brought into sight.
+    private void RevealChosen()
+    {
+        if (plot.Bounds.Height <= 0)
+        {
+            return;
+        }
+
+        (Control? focus, int? chosen) = revealed;
+        revealed = (Host?.Focus, Lanes.Chosen);
+        if (revealed.Focus is { } now && now != focus && RowOf(now) is >= 0 and var row)
+        {
+            Reveal(row);
+        }
+        else if (chosen is not null && Lanes.Chosen != chosen && Lanes.Chosen >= 0)
+        {
+            Reveal(Lanes.Chosen);
+        }
+    }
+
+    private int RowOf(Control control) => heads.FindIndex(control.IsInside);
+
+    private void Reveal(int row)
+    {
+        float top = row * laneUnits - ScrollUnits;
+        _ = ScrollBy(top < 0 ? top : Math.Max(0, top + laneUnits - plot.Bounds.Height));
     }
 
     // While it plays, the place is kept in sight.

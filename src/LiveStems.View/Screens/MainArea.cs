@@ -29,6 +29,9 @@ internal sealed class MainArea : Control
     private const float MediumUnits = 900;
     private const float MediumHeight = 380;
     private const float TabUnits = 22;
+    private const float LowTabUnits = 20;
+    private const float LowUnits = 240;
+    private const float NarrowUnits = 480;
     private const float Gap = 6;
 
     private readonly Control lanes;
@@ -38,6 +41,7 @@ internal sealed class MainArea : Control
     private readonly Drawer drawer;
     private readonly Stack column = Stack.Column(Gap);
     private readonly Stack tabs = Stack.Row(4);
+    private readonly TextButton pages;
     private readonly Holder top = new();
     private readonly Holder lower = new();
     private readonly Holder beside = new();
@@ -69,6 +73,9 @@ internal sealed class MainArea : Control
             tabs.Add(new Button(name, () => Show(name, each)) { IsOn = () => !drawer.IsVisible && part.Part == each, IsFlat = true, Tip = "This window is small, or everything is large: one part at a time. F4 goes on to the next." }, Length.Fit);
         }
 
+        pages = tabs.Add(
+            new TextButton(() => drawer.IsVisible ? $"{drawer.Page.Name} …" : "drawers …", () => Host?.Open(DrawerChooser.Create(drawer))) { IsOn = () => drawer.IsVisible, Tip = "Album (F2), stem (F6), papers (F3), check, trouble, masking, headroom, versions, blind test, notes, delivery, ears (1 to 9), other albums (Ctrl+O)." },
+            Length.Fit);
         Stack bottom = Stack.Row(Gap);
         bottom.Add(lower, Length.Rest());
         bottom.Add(beside, Length.Of(ChainUnits));
@@ -119,6 +126,15 @@ internal sealed class MainArea : Control
     protected override void ArrangeChildren(ITextRuler ruler)
     {
         Fit();
+        bool isLow = Bounds.Height < LowUnits;
+        column.SetSpace(isLow ? 3 : Gap, 0);
+        column.SetLength(0, Length.Of(isLow ? LowTabUnits : TabUnits));
+        pages.IsSmall = Bounds.Width < NarrowUnits;
+        foreach (Button tab in tabs.Children.OfType<Button>())
+        {
+            tab.IsSmall = pages.IsSmall;
+        }
+
         column.Arrange(Bounds, ruler);
     }
 
@@ -143,6 +159,7 @@ internal sealed class MainArea : Control
         meterPlace.IsVisible = !isSingle;
         right.IsVisible = isBeside;
         beside.IsVisible = !isBeside;
+        drawer.IsAlone = isSingle;
         if (isSingle)
         {
             single.Take(isOpen ? drawer : part.Part);

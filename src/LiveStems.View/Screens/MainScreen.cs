@@ -12,6 +12,7 @@ internal sealed class MainScreen : IScreen
     private const float SmallestScale = 1;
     private const float NamesUnits = 1000;
     private const float SongsUnits = 520;
+    private const float LowUnits = 340;
     private const float LargestScale = 3;
     private const float ScaleStep = 0.125f;
 
@@ -109,13 +110,8 @@ internal sealed class MainScreen : IScreen
         compare.Update();
         status.Update(seconds);
         Drawer.Update(seconds);
-        if (root.Bounds.Width > 0)
-        {
-            names.IsVisible = root.Bounds.Width >= NamesUnits;
-            songs.IsVisible = root.Bounds.Width >= SongsUnits;
-        }
-
         area.Fit();
+        Frame();
     }
 
     public bool Press(string key, Modifiers modifiers, bool isRepeat)
@@ -206,6 +202,24 @@ internal sealed class MainScreen : IScreen
         both.Add(new LiveLabel(() => desk.Album.Title, Tone.Text, Lettering.Large), Length.Of(23));
         both.Add(new LiveLabel(() => desk.Album.Artist, Tone.Quiet), Length.Of(15));
         return both;
+    }
+
+    // In a low window, what frames the parts leaves them what it can.
+    private void Frame()
+    {
+        if (root.Bounds.Width <= 0)
+        {
+            return;
+        }
+
+        names.IsVisible = root.Bounds.Width >= NamesUnits;
+        songs.IsVisible = root.Bounds.Width >= SongsUnits;
+        compare.HasDrawer = area.Shape != AreaShape.Single;
+        bool isLow = root.Bounds.Height < LowUnits;
+        root.SetSpace(isLow ? 3 : 6, isLow ? 4 : 8);
+        root.SetLength(0, Length.Of(isLow && !songs.IsVisible ? 28 : 40));
+        root.SetLength(2, Length.Of(isLow ? 26 : 30));
+        root.SetLength(3, Length.Of(isLow ? 17 : 18));
     }
 
     private void Build()

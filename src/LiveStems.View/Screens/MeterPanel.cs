@@ -5,11 +5,23 @@ using LiveStems.View.Window;
 
 namespace LiveStems.View.Screens;
 
-/// <summary>Meters of the master in EBU Mode (EBU Tech 3341): momentary, short-term, integrated, range, true peak.</summary>
+/// <summary>
+/// Meters of the master in EBU Mode (EBU Tech 3341): momentary, short-term, integrated, range, true peak. The bars stand
+/// below the numbers, or beside them where the panel is wider than a column.
+/// </summary>
 internal sealed class MeterPanel : Control
 {
     private const float ScaleUnits = 26;
     private const float NumbersUnits = 178;
+    private const float MainUnits = 67;
+    private const float WideUnits = 360;
+    private const float MainWidthUnits = 116;
+    private const float LinesWidthUnits = 142;
+    private const float LinesUnits = 94;
+    private const float BetweenUnits = 12;
+    private const float WidestBarsUnits = 360;
+    private const float ButtonUnits = 21;
+    private const float BarNameUnits = 16;
     private const double PeakFloorDbtp = -42;
     private const float ScaleTextUnits = 13;
 
@@ -18,6 +30,8 @@ internal sealed class MeterPanel : Control
     private readonly Stack row = Stack.Row(3);
     private double sinceNumbers;
     private MeterReadings shown = MeterReadings.Silence;
+    private Box main;
+    private Box lines;
 
     public MeterPanel(AlbumDesk desk)
     {
@@ -29,6 +43,9 @@ internal sealed class MeterPanel : Control
         row.Add(new TextButton(() => desk.Meters.IsRunning ? "pause" : "go on", desk.Meters.ToggleRunning) { Tip = "Holds the integrated values." }, Length.Rest());
         row.Add(new Button("reset", desk.Meters.Reset) { Tip = "Starts integrated loudness, range and maxima anew." }, Length.Rest());
     }
+
+    /// <summary>Where the bars stand.</summary>
+    public Box BarsBox => bars.Bounds;
 
     public void Update(double seconds)
     {
@@ -45,27 +62,26 @@ internal sealed class MeterPanel : Control
         {
             sinceNumbers = 0;
             shown = now;
-            Host?.MarkDirty(new(Bounds.X, Bounds.Y, Bounds.Width, NumbersUnits));
+            Host?.MarkDirty(main.Around(lines));
         }
     }
 
     public override void Draw(Painter painter)
     {
         painter.Fill(Bounds, Tone.Panel, radius: 4);
-        Box inner = Bounds.Inset(10, 6);
         MeterReadings now = shown;
-        painter.Text("integrated", new(inner.X, inner.Y, 100, 14), Tone.Quiet, Lettering.Small);
+        painter.Text("integrated", new(main.X, main.Y, main.Width, 14), Tone.Quiet, Lettering.Small);
         string[] integrated = desk.Meters.Format(now.IntegratedLufs).Split(' ');
-        painter.Text(integrated[0], new(inner.X, inner.Y + 14, inner.Width - 40, 34), IntegratedTone(now), Lettering.Huge);
-        painter.Text(integrated[1], new(inner.X, inner.Y + 22, inner.Width, 24), Tone.Quiet, side: Side.Right);
-        painter.Text($"target {desk.Meters.Format(desk.Meters.ReferenceLufs)}", new(inner.X, inner.Y + 48, inner.Width, 14), Tone.Quiet, Lettering.Small);
-        float y = inner.Y + 67;
-        Line(painter, inner, ref y, "short-term", desk.Meters.Format(now.ShortTermLufs), Tone.Text);
-        Line(painter, inner, ref y, "range", $"{now.LoudnessRangeLu:0.0} LU", Tone.Text);
-        Line(painter, inner, ref y, "true peak", FrequencyText.OfDb(now.MaximumTruePeakDbtp, "dBTP"), now.MaximumTruePeakDbtp > desk.Meters.CeilingDbtp + 0.05 ? Tone.Alarm : Tone.Text);
-        Line(painter, inner, ref y, "peak to loudness", now.PeakToLoudnessLu is { } ratio ? $"{ratio:0.0} LU" : "– LU", Tone.Text);
-        painter.Text("correlation", new(inner.X, y, 80, 16), Tone.Quiet, Lettering.Small);
-        Box scale = new(inner.X + 66, y + 5, inner.Width - 66, 6);
+        painter.Text(integrated[0], new(main.X, main.Y + 14, main.Width - 30, 34), IntegratedTone(now), Lettering.Huge);
+        painter.Text(integrated[1], new(main.X, main.Y + 22, main.Width, 24), Tone.Quiet, side: Side.Right);
+        painter.Text($"target {desk.Meters.Format(desk.Meters.ReferenceLufs)}", new(main.X, main.Y + 48, main.Width, 14), Tone.Quiet, Lettering.Small);
+        float y = lines.Y;
+        Line(painter, lines, ref y, "short-term", desk.Meters.Format(now.ShortTermLufs), Tone.Text);
+        Line(painter, lines, ref y, "range", $"{now.LoudnessRangeLu:0.0} LU", Tone.Text);
+        Line(painter, lines, ref y, "true peak", FrequencyText.OfDb(now.MaximumTruePeakDbtp, "dBTP"), now.MaximumTruePeakDbtp > desk.Meters.CeilingDbtp + 0.05 ? Tone.Alarm : Tone.Text);
+        Line(painter, lines, ref y, "peak to loudness", now.PeakToLoudnessLu is { } ratio ? $"{ratio:0.0} LU" : "– LU", Tone.Text);
+        painter.Text("correlation", new(lines.X, y, 80, 16), Tone.Quiet, Lettering.Small);
+        Box scale = new(lines.X + 66, y + 5, lines.Width - 66, 6);
         painter.Fill(scale, Tone.Raised, radius: 2);
         float middle = scale.CentreX;
         float at = middle + (float)now.Correlation * scale.Width / 2;
@@ -81,8 +97,20 @@ internal sealed class MeterPanel : Control
     protected override void ArrangeChildren(ITextRuler ruler)
     {
         Box inner = Bounds.Inset(10, 6);
-        row.Arrange(new(inner.X, inner.Bottom - 21, inner.Width, 21), ruler);
-        bars.Arrange(Box.Between(inner.X + ScaleUnits, Bounds.Y + NumbersUnits + 4, inner.Right - ScaleUnits, inner.Bottom - 42), ruler);
+        if (inner.Width < WideUnits)
+        {
+            main = inner with { Height = MainUnits };
+            lines = Box.Between(inner.X, inner.Y + MainUnits, inner.Right, Bounds.Y + NumbersUnits);
+            row.Arrange(new(inner.X, inner.Bottom - ButtonUnits, inner.Width, ButtonUnits), ruler);
+            bars.Arrange(Box.Between(inner.X + ScaleUnits, lines.Bottom + 4, inner.Right - ScaleUnits, Math.Max(lines.Bottom + 4, inner.Bottom - 2 * ButtonUnits)), ruler);
+            return;
+        }
+
+        main = inner with { Width = MainWidthUnits, Height = MainUnits };
+        lines = new(main.Right + BetweenUnits, inner.Y, LinesWidthUnits, LinesUnits);
+        row.Arrange(new(inner.X, lines.Bottom + 3, lines.Right - inner.X, ButtonUnits), ruler);
+        float left = lines.Right + BetweenUnits + ScaleUnits;
+        bars.Arrange(Box.Between(left, inner.Y + 6, Math.Min(inner.Right - ScaleUnits, left + WidestBarsUnits), Math.Max(inner.Y + 6, inner.Bottom - BarNameUnits)), ruler);
     }
 
     private static void Line(Painter painter, in Box inner, ref float y, string name, string reading, Tone tone)

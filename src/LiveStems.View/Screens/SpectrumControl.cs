@@ -240,7 +240,7 @@ internal sealed class SpectrumControl : PlotControl
         return true;
     }
 
-    private Box ReadoutBox => new(Bounds.X + 8, Bounds.Bottom - 20, 420, 16);
+    private Box ReadoutBox => new(Bounds.X + 8, Bounds.Bottom - 20, Math.Min(420, Bounds.Width - 16), 16);
 
     private Grab GrabAt(float x, float y)
     {

@@ -11,6 +11,9 @@ internal sealed class SpectrumView : Control
     private const float RowUnits = 24;
     private const float HeadingUnits = 600;
     private const float SmallUnits = 540;
+    private const float NarrowUnits = 440;
+    private const float TiltUnits = 74;
+    private const float NarrowTiltUnits = 62;
     private const float AxisUnits = 30;
     private const float NotesBelow = 14;
     private const float GutterUnits = 32;
@@ -26,6 +29,8 @@ internal sealed class SpectrumView : Control
     private readonly Stack row = Stack.Row(4);
     private readonly WaterfallControl waterfall = new();
     private readonly Button peaks;
+    private readonly Button past;
+    private readonly TextButton tilt;
     private readonly Label heading;
     private long shownFrame = -1;
 
@@ -41,10 +46,10 @@ internal sealed class SpectrumView : Control
         peaks = AddToggle("peaks", () => Spectrum.ShowsPeaks, () => Spectrum.ShowsPeaks = !Spectrum.ShowsPeaks, "The highest that every frequency has reached: for two seconds, or, after Shift+E, until it is cleared. Shift+P.");
         AddToggle("long-term", () => Spectrum.ShowsLongTerm, () => Spectrum.ShowsLongTerm = !Spectrum.ShowsLongTerm, "The mean since it was cleared: what the whole stretch sounds like. Shift+L.");
         AddToggle("spread", () => Spectrum.ShowsSpread, () => Spectrum.ShowsSpread = !Spectrum.ShowsSpread, "Between these levels the sound stays eight tenths of the time: from the 10th to the 90th percentile. Shift+W.");
-        AddToggle("past", () => waterfall.IsVisible, () => waterfall.IsVisible = !waterfall.IsVisible, "How the spectrum went by, the newest at the lower edge. K.");
+        past = AddToggle("past", () => waterfall.IsVisible, () => waterfall.IsVisible = !waterfall.IsVisible, "How the spectrum went by, the newest at the lower edge. K.");
         AddToggle("hold", () => desk.Spectrum.IsFrozen, () => desk.Spectrum.IsFrozen = !desk.Spectrum.IsFrozen, "Freezes the picture; the sound goes on. E.");
         row.Add(new Button("clear", desk.Spectrum.Clear) { IsFlat = true, Tip = "Starts peaks, long-term mean and spread anew. Shift+Q." }, Length.Fit);
-        row.Add(new TextButton(() => desk.Spectrum.TiltDbPerOctave == 0 ? "level" : $"+{desk.Spectrum.TiltDbPerOctave:0.#} dB/oct", NextTilt) { Tip = "Slope added for the eye; at level, pink noise is a flat line. T." }, Length.Of(74));
+        tilt = row.Add(new TextButton(() => desk.Spectrum.TiltDbPerOctave == 0 ? "level" : $"+{desk.Spectrum.TiltDbPerOctave:0.#} dB/oct", NextTilt) { Tip = "Slope added for the eye; at level, pink noise is a flat line. T." }, Length.Of(TiltUnits));
     }
 
     public SpectrumControl Spectrum { get; }
@@ -93,9 +98,14 @@ internal sealed class SpectrumView : Control
             button.IsSmall = inner.Width < SmallUnits;
         }
 
+        bool hasRoom = inner.Height - RowUnits - AxisUnits - WaterfallUnits >= SmallestPlotUnits;
+        bool isNarrow = inner.Width < NarrowUnits;
+        past.IsVisible = hasRoom || !isNarrow;
+        tilt.IsSmall = isNarrow;
+        row.SetSpace(isNarrow ? 2 : 4, 0);
+        row.SetLength(row.Children.Count - 1, Length.Of(isNarrow ? NarrowTiltUnits : TiltUnits));
         row.Arrange(new(inner.X, inner.Y, inner.Width, RowUnits - 3), ruler);
         float top = inner.Y + RowUnits;
-        bool hasRoom = inner.Height - RowUnits - AxisUnits - WaterfallUnits >= SmallestPlotUnits;
         if (waterfall.IsVisible && !hasRoom)
         {
             waterfall.Arrange(new(inner.X, top, 0, 0), ruler);

@@ -3,22 +3,31 @@ using LiveStems.View.Desk;
 
 namespace LiveStems.View.Screens;
 
-/// <summary>The latest message, work in the background, the device and its load.</summary>
-internal sealed class StatusBar(AlbumDesk desk) : Control
+/// <summary>The band that is heard alone, the latest message, work in the background, the device and its load.</summary>
+internal sealed class StatusBar : Control
 {
     private const string Caution = "Loud sound harms hearing for good: set your level low, then let go of dim (D).";
     private const double MessageSeconds = 12;
     private const double RemarkSeconds = 6;
     private const float JobUnits = 300;
 
+    private readonly AlbumDesk desk;
+    private readonly BandNotice band;
     private string shown = string.Empty;
     private double sinceLook = 1;
     private Box cancel;
+
+    public StatusBar(AlbumDesk desk)
+    {
+        this.desk = desk;
+        band = Add(new BandNotice(desk));
+    }
 
     public override PointerShape PointerShape => PointerShape.Arrow;
 
     public void Update(double seconds)
     {
+        band.Update();
         sinceLook += seconds;
         if (sinceLook < 0.25)
         {
@@ -38,28 +47,34 @@ internal sealed class StatusBar(AlbumDesk desk) : Control
         string job = JobText();
         string device = DeviceText();
         shown = $"{message}|{job}|{device}";
-        // The words come first; where there is no room for both, the device says less.
-        if (painter.Fonts.Width(message, Lettering.Plain) + painter.Fonts.Width(device, Lettering.Small) + 24 > Bounds.Width)
+        Box room = band.IsVisible ? Box.Between(band.Bounds.Right + 10, Bounds.Y, Bounds.Right, Bounds.Bottom) : Bounds;
+        float wanted = painter.Fonts.Width(message, Lettering.Plain) + 24;
+        // The words come first; where there is no room for both, the device says less, and then nothing unless something was lost.
+        foreach (string shorter in new[] { LoadText(), LostText() })
         {
-            device = LoadText();
+            device = wanted + painter.Fonts.Width(device, Lettering.Small) > room.Width ? shorter : device;
         }
 
-        float deviceWidth = painter.Fonts.Width(device, Lettering.Small) + 4;
-        painter.Text(device, Bounds, Tone.Quiet, Lettering.Small, Side.Right);
-        float right = Bounds.Right - deviceWidth - 14;
+        painter.Text(device, room, Tone.Quiet, Lettering.Small, Side.Right);
+        float right = device.Length == 0 ? room.Right : room.Right - painter.Fonts.Width(device, Lettering.Small) - 18;
         cancel = default;
         if (job.Length > 0)
         {
-            Box box = new(right - JobUnits, Bounds.Y + 2, JobUnits, Bounds.Height - 4);
+            float units = Math.Min(JobUnits, (right - room.X) * 0.6f);
+            Box box = new(right - units, Bounds.Y + 2, units, Bounds.Height - 4);
+            cancel = Box.Between(box.Right - 46, box.Y, box.Right, box.Bottom);
             painter.Fill(box, Tone.Raised, radius: 3);
             painter.Fill(box with { Width = box.Width * (float)(desk.Jobs.All.FirstOrDefault(each => each.IsOpen)?.Share ?? 0) }, Tone.Input, 0.35f, 3);
-            painter.Text(job, box.Inset(7, 0), Tone.Text, Lettering.Small);
-            cancel = Box.Between(box.Right - 46, box.Y, box.Right, box.Bottom);
+            painter.Text(job, Box.Between(box.X + 7, box.Y, cancel.X - 2, box.Bottom), Tone.Text, Lettering.Small);
             painter.Text("cancel", cancel, Tone.Text, Lettering.Small, Side.Centre);
             right = box.X - 10;
         }
 
-        painter.Text(message, Box.Between(Bounds.X, Bounds.Y, right, Bounds.Bottom), tone);
+        Box place = Box.Between(room.X, Bounds.Y, right, Bounds.Bottom);
+        // What does not fit is written smaller before it is cut; resting on it tells all.
+        Lettering lettering = painter.Fonts.Width(message, Lettering.Plain) <= place.Width ? Lettering.Plain : Lettering.Small;
+        painter.Text(message, place, tone, lettering);
+        Tip = painter.Fonts.Width(message, lettering) <= place.Width ? string.Empty : message;
     }
 
     public override bool Press(in PointerEvent pointer)
@@ -71,6 +86,9 @@ internal sealed class StatusBar(AlbumDesk desk) : Control
 
         return false;
     }
+
+    protected override void ArrangeChildren(ITextRuler ruler) =>
+        band.Arrange(Bounds with { Width = Math.Min(Bounds.Width, BandNotice.UnitsIn(Bounds.Width)) }, ruler);
 
     private (string Text, Tone Tone) Message()
     {
@@ -93,9 +111,9 @@ internal sealed class StatusBar(AlbumDesk desk) : Control
 
     private string DeviceText() => $"{desk.Device.Name} · {desk.Device.SampleRate / 1000.0:0.#} kHz · {LoadText()}";
 
-    private string LoadText()
-    {
-        long lost = desk.Device.Statistics.Underruns;
-        return $"load {desk.Device.Statistics.Load * 100:0} %{(lost > 0 ? $" · {lost} drop-outs" : string.Empty)}";
-    }
+    private string LoadText() => LostText() is { Length: > 0 } lost ? $"{Load()} · {lost}" : Load();
+
+    private string Load() => $"load {desk.Device.Statistics.Load * 100:0} %";
+
+    private string LostText() => desk.Device.Statistics.Underruns is > 0 and var lost ? $"{lost} drop-outs" : string.Empty;
 }

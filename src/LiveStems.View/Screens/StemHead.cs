@@ -6,18 +6,10 @@ namespace LiveStems.View.Screens;
 /// <summary>The left end of a lane: name, role, solo, mute, chain in or out, gain. Of a stem, a parallel or the song bus.</summary>
 internal sealed class StemHead : Control
 {
-    /// <summary>Width of the level of a stem, at the right end but for the place in the stereo picture.</summary>
-    public const float GainUnits = 60;
-
-    /// <summary>Width of the place in the stereo picture, at the right end.</summary>
-    public const float PanUnits = 42;
-
-    private const float ButtonUnits = 36;
-
     private readonly AlbumDesk desk;
     private readonly StemRow? stem;
     private readonly ParallelRow? parallel;
-    private readonly List<(Control Control, float Units)> ends = [];
+    private readonly List<(Control Control, Func<LaneColumns, float> Units)> ends = [];
 
     public StemHead(AlbumDesk desk, StemRow? stem, ParallelRow? parallel)
     {
@@ -27,19 +19,22 @@ internal sealed class StemHead : Control
         if (parallel is not null)
         {
             AddToggle("mute", () => parallel.IsMuted, () => parallel.ToggleMute(), Tone.Alarm, "Takes this parallel out of the mix.");
-            AddToggle("dry", () => parallel.IsBypassed, () => parallel.ToggleBypass(), Tone.Reduction, "Passes the parallel's whole chain by.");
-            AddValue(parallel.Blend, GainUnits);
-            ends.Add((Add(new Label(string.Empty)), PanUnits));
+            AddToggle("dry", () => parallel.IsBypassed, () => parallel.ToggleBypass(), Tone.Reduction, "Passes the parallel's whole chain by.", DryUnits);
+            AddValue(parallel.Blend, columns => columns.Gain);
+            ends.Add((Add(new Label(string.Empty)), columns => columns.Pan));
         }
         else if (stem is not null)
         {
             AddToggle("solo", () => stem.IsSoloed, () => stem.ToggleSolo(), Tone.Listen, "Hears this stem, with other soloed ones, through the song bus.");
             AddToggle("mute", () => stem.IsMuted, () => stem.ToggleMute(), Tone.Alarm, "Takes this stem out of the mix.");
-            AddToggle("dry", () => stem.IsBypassed, () => stem.ToggleBypass(), Tone.Reduction, "Passes the stem's whole chain by: the stem as it came.");
-            AddValue(stem.Gain, GainUnits);
-            AddValue(stem.Pan, PanUnits);
+            AddToggle("dry", () => stem.IsBypassed, () => stem.ToggleBypass(), Tone.Reduction, "Passes the stem's whole chain by: the stem as it came.", DryUnits);
+            AddValue(stem.Gain, columns => columns.Gain);
+            AddValue(stem.Pan, columns => columns.Pan);
         }
     }
+
+    /// <summary>How its width is shared out; takes hold when it is arranged.</summary>
+    public LaneColumns Columns { get; set; } = LaneColumns.Widest;
 
     public override PointerShape PointerShape => PointerShape.Hand;
 
@@ -54,7 +49,8 @@ internal sealed class StemHead : Control
         }
 
         float left = Bounds.X + (parallel is null ? 9 : 22);
-        float right = ends.Count > 0 ? ends[0].Control.Bounds.X - 4 : Bounds.Right - 6;
+        Control? first = ends.Find(end => end.Control.IsVisible).Control;
+        float right = first is not null ? first.Bounds.X - 4 : Bounds.Right - 6;
         string name = parallel?.Name ?? stem?.Name ?? "song bus";
         Box box = Box.Between(left, Bounds.Y, right, Bounds.Bottom);
         bool isHeard = stem is null || stem.IsHeard;
@@ -92,14 +88,18 @@ internal sealed class StemHead : Control
         float x = Bounds.Right - 4;
         for (int i = ends.Count - 1; i >= 0; i--)
         {
-            (Control control, float units) = ends[i];
+            (Control control, Func<LaneColumns, float> wanted) = ends[i];
+            float units = wanted(Columns);
+            control.IsVisible = units > 0;
             x -= units;
-            control.Arrange(new(x, Bounds.Y + 3, units - 2, Bounds.Height - 7), ruler);
+            control.Arrange(new(x, Bounds.Y + 3, Math.Max(0, units - 2), Bounds.Height - 7), ruler);
         }
     }
 
-    private void AddToggle(string text, Func<bool> isOn, Action press, Tone tone, string tip) =>
-        ends.Add((Add(new Button(text, press) { IsOn = isOn, OnTone = tone, IsFlat = true, IsSmall = true, Tip = tip }), ButtonUnits));
+    private static float DryUnits(LaneColumns columns) => columns.HasDry ? columns.Toggle : 0;
 
-    private void AddValue(ValueField field, float units) => ends.Add((Add(new ValueBox(new DeskValue(desk, field)) { IsNameless = true }), units));
+    private void AddToggle(string text, Func<bool> isOn, Action press, Tone tone, string tip, Func<LaneColumns, float>? units = null) =>
+        ends.Add((Add(new Button(text, press) { IsOn = isOn, OnTone = tone, IsFlat = true, IsSmall = true, Tip = tip }), units ?? (columns => columns.Toggle)));
+
+    private void AddValue(ValueField field, Func<LaneColumns, float> units) => ends.Add((Add(new ValueBox(new DeskValue(desk, field)) { IsNameless = true }), units));
 }

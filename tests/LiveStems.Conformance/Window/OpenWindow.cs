@@ -76,6 +76,12 @@ internal sealed class OpenWindow : IDisposable
     public void Drag((float X, float Y) from, (float X, float Y) to) => display.Send(
         "mousemove", At(from.X), At(from.Y), "mousedown", "1", "mousemove", At((from.X + to.X) / 2), At(to.Y), "mousemove", At(to.X), At(to.Y), "mouseup", "1");
 
+    /// <summary>Drags without letting go.</summary>
+    public void Hold((float X, float Y) from, (float X, float Y) to) => display.Send(
+        "mousemove", At(from.X), At(from.Y), "mousedown", "1", "mousemove", At((from.X + to.X) / 2), At(to.Y), "mousemove", At(to.X), At(to.Y));
+
+    public void LetGo() => display.Send("mouseup", "1");
+
     /// <summary>Waits until the program has ended; returns its exit code.</summary>
     public int WaitForExit()
     {

@@ -75,6 +75,30 @@ public sealed class WindowTests : IDisposable
         AssertBracketIsDrawn(picture, low.X, high.X, plot);
     }
 
+    [Theory]
+    [InlineData(150)]
+    [InlineData(300)]
+    public void WhereTheStemsHideTheSpectrumTheBandIsSaidBelow(int percent)
+    {
+        MakeAlbum();
+        string picture = Path.Combine(folder, "window.png");
+        using VirtualDisplay display = new();
+        using OpenWindow window = new(display, Path.Combine(folder, "settings"), "open", Album, "--device", "silent", "--size", "1280x800", "--scale", $"{percent}", "--dark", "--trace", "--screenshot", picture);
+        float[] lanes = Numbers(window.WaitFor("the stems are in sight", state => Numbers(state, "lanes")[2] > 100), "lanes");
+        Assert.True(lanes[2] * percent / 100 > 1280 / 3, "the time axis with its meters");
+        window.Focus();
+        window.Press("f");
+        window.WaitFor("the band is heard", state => state.GetProperty("bandListen").GetBoolean());
+        window.Press("ctrl+q");
+        Assert.Equal(0, window.WaitForExit());
+        using SKBitmap shown = SKBitmap.Decode(picture);
+        SKColor listen = Theme.Dark[Tone.Listen];
+        // The last line of the window, from its left end on.
+        int y = 800 - 14 * percent / 100;
+        int marked = Enumerable.Range(0, 1280).Count(x => Difference(shown.GetPixel(x, y), listen) < 40);
+        Assert.InRange(marked, 60 * percent / 100, 1280);
+    }
+
     [Fact]
     public void AWindowWhoseGraphicsDriverWasResetIsMadeAnewWhileTheSoundGoesOn()
     {
@@ -121,7 +145,10 @@ public sealed class WindowTests : IDisposable
         window.Focus();
         window.Press("space");
         float y = lanes[1] + 10;
-        window.Drag((lanes[0] + 100, y), (lanes[0] + 200, y));
+        window.Hold((lanes[0] + 100, y), (lanes[0] + 200, y));
+        JsonElement held = window.WaitFor("the stretch is in sight before it is let go", state => state.GetProperty("drawnLoop").ValueKind == JsonValueKind.Array && Numbers(state, "drawnLoop") is [var from, var to] && to / from > 1.9);
+        Assert.Equal(JsonValueKind.Null, held.GetProperty("loop").ValueKind);
+        window.LetGo();
         float[] loop = Numbers(window.WaitFor("it loops", state => state.GetProperty("loop").ValueKind == JsonValueKind.Array), "loop");
         // The lanes begin with the song: twice as far to the right is twice as late, to the pixel.
         Assert.Equal(2, loop[1] / loop[0], 0.03);

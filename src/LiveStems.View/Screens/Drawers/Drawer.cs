@@ -15,6 +15,11 @@ internal sealed class Drawer : Control
     private const float ButtonUnits = 22;
     private const float ProgressUnits = 18;
     private const float EntryUnits = 25;
+    private const float LowUnits = 260;
+    private const float LowButtonUnits = 19;
+    private const float LowEntryUnits = 21;
+    // Two lines, each with a line of detail.
+    private const float ListUnits = 66;
     private const double LookSeconds = 0.15;
 
     private readonly AlbumDesk desk;
@@ -26,6 +31,8 @@ internal sealed class Drawer : Control
     private readonly TextEntry entry;
     private readonly Button cancel;
     private readonly DrawerValues values;
+    private readonly Scroll valuesScroll;
+    private float sentenceY;
     private object? state;
     private string words = string.Empty;
     private string progress = string.Empty;
@@ -49,6 +56,7 @@ internal sealed class Drawer : Control
         cancel = new Button("cancel", () => Job?.Cancel()) { IsSmall = true, Tip = "Calls it off." };
         scroll = new Scroll(list);
         values = new DrawerValues(desk);
+        valuesScroll = new Scroll(values);
         IsVisible = false;
     }
 
@@ -61,6 +69,9 @@ internal sealed class Drawer : Control
 
     /// <summary>Called when it opens, before it takes the keyboard: it may have to be put in place.</summary>
     public Action Opening { get; set; } = () => { };
+
+    /// <summary>True where no other part of the window is in sight, and its pages are chosen beside theirs.</summary>
+    public bool IsAlone { get; set; }
 
     private DeskJob? Job => Page.JobKind is { } kind ? desk.Jobs.Open(kind) : null;
 
@@ -148,7 +159,7 @@ internal sealed class Drawer : Control
     public override void Draw(Painter painter)
     {
         painter.Fill(Bounds, Tone.Panel, radius: 4);
-        float y = names[^1].Bounds.Bottom + 5;
+        float y = sentenceY;
         foreach (string line in sentence)
         {
             painter.Text(line, new(Bounds.X + Padding + 1, y, Bounds.Width - 2 * Padding, SentenceUnits), Tone.Quiet, Lettering.Small);
@@ -175,38 +186,58 @@ internal sealed class Drawer : Control
         return true;
     }
 
+    // Two lines of the list come before the whole sentence, and before all values; both can be had by resting and scrolling.
     protected override void ArrangeChildren(ITextRuler ruler)
     {
+        bool isLow = Bounds.Height < LowUnits;
+        bool hasNames = !(isLow && IsAlone);
+        names.ForEach(name => name.IsVisible = hasNames);
+        buttons.ForEach(button => button.IsSmall = isLow);
         float inner = Bounds.Width - 2 * Padding;
-        float y = Flow(names, ruler, Bounds.Y + 5, NameUnits, 0);
-        sentence = TipBubble.Lines(ruler, Page.Explanation, inner, Lettering.Small);
-        y += 5 + sentence.Count * SentenceUnits + 4;
-        y = Flow(buttons, ruler, y, ButtonUnits, 4) + 4;
-        if (cancel.Parent is not null)
+        float space = isLow ? 2 : 4;
+        float buttonUnits = isLow ? LowButtonUnits : ButtonUnits;
+        list.WidthUnits = inner - 6;
+        values.WidthUnits = inner - 6;
+        bool hasEntry = entry.Parent is not null;
+        bool hasProgress = cancel.Parent is not null;
+        float entryUnits = isLow ? LowEntryUnits : EntryUnits;
+        float foot = Bounds.Bottom - (hasEntry ? entryUnits + 2 * (space + 1) : space);
+        float top = Bounds.Y + space + 1;
+        sentenceY = hasNames ? Flow(names, ruler, top, NameUnits, 0) + space + 1 : top;
+
+        float buttonsHeight = Flow(buttons, ruler, 0, buttonUnits, space, isPlaced: false);
+        float room = foot - sentenceY - buttonsHeight - 2 * space - (hasProgress ? ProgressUnits + space : 0);
+        List<string> whole = TipBubble.Lines(ruler, Page.Explanation, inner, Lettering.Small);
+        int lines = Math.Clamp((int)((room - ListUnits - values.LeastUnits) / SentenceUnits), hasProgress ? 0 : 1, whole.Count);
+        bool isCut = lines < whole.Count;
+        sentence = isCut ? [.. whole.Take(lines - 1), .. lines > 0 ? [string.Join(' ', whole.Skip(lines - 1))] : Array.Empty<string>()] : whole;
+        Tip = isCut ? Page.Explanation : string.Empty;
+        room -= sentence.Count * SentenceUnits;
+
+        float y = Flow(buttons, ruler, sentenceY + sentence.Count * SentenceUnits + space, buttonUnits, space) + space;
+        if (hasProgress)
         {
             cancel.Arrange(new(Bounds.Right - Padding - 50, y, 50, ProgressUnits), ruler);
-            y += ProgressUnits + 4;
+            y += ProgressUnits + space;
         }
 
-        bool hasEntry = entry.Parent is not null;
-        float foot = Bounds.Bottom - (hasEntry ? EntryUnits + 2 * 5 : 4);
-        list.WidthUnits = inner - 6;
-        float height = values.HeightIn(inner);
-        if (values.Parent is not null)
+        if (hasEntry)
         {
-            values.Arrange(new(Bounds.X + Padding, foot - height, inner, height), ruler);
+            entry.Arrange(new(Bounds.X + Padding, foot + space + 1, inner, entryUnits), ruler);
+        }
+
+        if (valuesScroll.Parent is not null)
+        {
+            float height = Math.Clamp(room - ListUnits, values.LeastUnits, values.HeightUnits);
+            valuesScroll.Arrange(new(Bounds.X + Padding, foot - height, inner, height), ruler);
             foot -= height;
         }
 
         scroll.Arrange(Box.Between(Bounds.X + Padding - 4, y, Bounds.Right - Padding + 4, Math.Max(y, foot)), ruler);
-        if (hasEntry)
-        {
-            entry.Arrange(new(Bounds.X + Padding, foot + 5, inner, EntryUnits), ruler);
-        }
     }
 
-    // In as many rows as they need.
-    private float Flow<T>(List<T> row, ITextRuler ruler, float y, float height, float gap)
+    // In as many rows as they need; returns where they end.
+    private float Flow<T>(List<T> row, ITextRuler ruler, float y, float height, float gap, bool isPlaced = true)
         where T : Control
     {
         float x = Bounds.X + Padding;
@@ -219,7 +250,11 @@ internal sealed class Drawer : Control
                 y += height + 2;
             }
 
-            each.Arrange(new(x, y, width, height), ruler);
+            if (isPlaced)
+            {
+                each.Arrange(new(x, y, width, height), ruler);
+            }
+
             x += width + gap;
         }
 
@@ -248,8 +283,8 @@ internal sealed class Drawer : Control
             Remove(scroll);
             Add(scroll);
             values.Show(Page.Values, () => Page.ValuesName);
-            Put(values, false);
-            Put(values, Page.Values.Count > 0);
+            Put(valuesScroll, false);
+            Put(valuesScroll, Page.Values.Count > 0);
             Put(entry, false);
             Put(entry, Page.Entry is not null);
             if (shownPage != Page)

@@ -16,6 +16,9 @@ internal sealed class DrawerValues(AlbumDesk desk) : Control
     private IReadOnlyList<ValueField> shown = [];
     private Func<string> name = () => string.Empty;
 
+    /// <summary>Width that they are put into columns for.</summary>
+    public float WidthUnits { get; set; } = 380;
+
     /// <summary>Shows values; the same ones again cost nothing.</summary>
     public void Show(IReadOnlyList<ValueField> values, Func<string> called)
     {
@@ -33,8 +36,13 @@ internal sealed class DrawerValues(AlbumDesk desk) : Control
         }
     }
 
-    /// <summary>The height that they take in a width.</summary>
-    public float HeightIn(float width) => shown.Count == 0 ? 0 : NameUnits + (shown.Count + ColumnsIn(width) - 1) / ColumnsIn(width) * ValueUnits + 4;
+    /// <summary>The height that they take.</summary>
+    public float HeightUnits => shown.Count == 0 ? 0 : NameUnits + (shown.Count + ColumnsIn(WidthUnits) - 1) / ColumnsIn(WidthUnits) * ValueUnits + 4;
+
+    /// <summary>The height of a single row, with what they are of; 0 without values.</summary>
+    public float LeastUnits => Math.Min(HeightUnits, NameUnits + ValueUnits);
+
+    public override Extent Measure(ITextRuler ruler) => new(WidthUnits, HeightUnits);
 
     public override void Draw(Painter painter)
     {
@@ -47,7 +55,7 @@ internal sealed class DrawerValues(AlbumDesk desk) : Control
 
     protected override void ArrangeChildren(ITextRuler ruler)
     {
-        int columns = ColumnsIn(Bounds.Width);
+        int columns = ColumnsIn(WidthUnits);
         float column = (Bounds.Width + Gap) / columns - Gap;
         for (int i = 0; i < Children.Count; i++)
         {
