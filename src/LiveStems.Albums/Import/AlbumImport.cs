@@ -62,7 +62,7 @@ public static class AlbumImport
         string albumFolder = AlbumFile.FolderOf(order.AlbumFolder);
         AlbumFaults faults = new();
         FolderScan scan = new(faults);
-        List<PlannedSong> songs = new ImportPlanner(albumFolder, faults).Plan(scan.Songs(order.Folders));
+        List<PlannedSong> songs = new ImportPlanner(albumFolder, faults).Plan([.. scan.Songs(order.Folders), .. new FileScan(faults).Songs(order.Files)]);
         foreach (PlannedFile file in songs.SelectMany(song => song.Files))
         {
             cancel.ThrowIfCancellationRequested();
@@ -71,7 +71,7 @@ public static class AlbumImport
 
         if (songs.Count == 0 && faults.Count == 0)
         {
-            faults.Add(string.Empty, $"there are no sound files in {string.Join(", ", order.Folders)}");
+            faults.Add(string.Empty, $"there are no sound files in {string.Join(", ", order.Folders.Concat(order.Files))}");
         }
 
         ThrowAny(order, faults);

@@ -28,8 +28,11 @@ internal sealed class ImportMerge(string albumFolder, AlbumFaults faults)
     {
         HashSet<string> paths = planned.Files.Select(file => file.AlbumPath).ToHashSet(StringComparer.Ordinal);
         int byFile = Index(album.Songs, song => song.Stems.Any(stem => paths.Contains(stem.File)));
-        return byFile >= 0 ? byFile : Index(album.Songs, song => song.Title.Equals(planned.Title, StringComparison.OrdinalIgnoreCase));
+        int found = byFile >= 0 ? byFile : Index(album.Songs, song => song.Title.Equals(planned.Title, StringComparison.OrdinalIgnoreCase));
+        return found >= 0 || !planned.IsPart ? found : Index(album.Songs, song => song.Stems.Any(stem => FolderOf(stem.File) == FolderOf(planned.Files[0].AlbumPath)));
     }
+
+    private static string FolderOf(string path) => path[..(path.LastIndexOf('/') + 1)];
 
     private (Song Song, ImportChange Change) Stem(Song song, PlannedFile file, string name, string digest)
     {

@@ -22,11 +22,14 @@ internal sealed class ImportPlanner(string albumFolder, AlbumFaults faults)
         List<PlannedFile> files = [];
         for (int i = 0; i < folder.Files.Count; i++)
         {
-            files.Add(File(folder, folder.Files[i], names[i], fileOfName));
+            if (folder.Chosen?.Contains(folder.Files[i]) != false)
+            {
+                files.Add(File(folder, folder.Files[i], names[i], fileOfName));
+            }
         }
 
         CheckRoughMixes(files);
-        return new PlannedSong(folder.Title, files);
+        return new PlannedSong(folder.Title, files, folder.Chosen is not null);
     }
 
     private PlannedFile File(SongFolder folder, string source, string name, Dictionary<string, string> fileOfName)

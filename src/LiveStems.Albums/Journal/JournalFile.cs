@@ -13,7 +13,8 @@ internal sealed class JournalFile : IDisposable
     private readonly FileStream stream;
     private readonly ArrayBufferWriter<byte> lines = new();
 
-    private JournalFile(FileStream stream) => this.stream = stream;
+    /// <param name="stream">The file, at its end; without a buffer, so that nothing of what a full disk refused stays behind.</param>
+    internal JournalFile(FileStream stream) => this.stream = stream;
 
     /// <summary>The digest of an album's text.</summary>
     public static string DigestOf(string text) => DigestOf(Encoding.UTF8.GetBytes(text));
@@ -61,7 +62,7 @@ internal sealed class JournalFile : IDisposable
     /// <exception cref="IOException">It cannot be written.</exception>
     public static JournalFile Open(string folder, long length)
     {
-        FileStream stream = new(Path.Combine(folder, Name), FileMode.OpenOrCreate, FileAccess.Write, FileShare.ReadWrite | FileShare.Delete);
+        FileStream stream = new(Path.Combine(folder, Name), FileMode.OpenOrCreate, FileAccess.Write, FileShare.ReadWrite | FileShare.Delete, bufferSize: 0);
         try
         {
             stream.SetLength(Math.Min(length, stream.Length));

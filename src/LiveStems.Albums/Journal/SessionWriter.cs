@@ -37,6 +37,8 @@ internal sealed class SessionWriter : IDisposable
     private DateTime lastChange;
     private FileStamp stamp;
     private string? failure;
+    private string? keepFault;
+    private string? saveFault;
 
     /// <param name="file">The album's file.</param>
     /// <param name="journal">Open behind its last line; becomes the writer's.</param>
@@ -91,6 +93,14 @@ internal sealed class SessionWriter : IDisposable
 
     /// <summary>What went wrong since the last call, or null.</summary>
     public string? TakeFailure() => Interlocked.Exchange(ref failure, null);
+
+    /// <summary>
+    /// Once it is disposed of: one line that says what could not be written, where, and what to do, with a copy of it kept
+    /// elsewhere; null when all is on the disk.
+    /// </summary>
+    public string? Rescue() => !isDirty ? null
+        : waiting.Count == 0 ? LastResort.Journalled(saveFault!)
+        : LastResort.Copied(file, string.Join("; ", waiting.Select(change => change.Words).Distinct()), keepFault!, album, catalogue);
 
     /// <summary>Writes what waits, saves, and ends.</summary>
     public void Dispose()
@@ -190,6 +200,7 @@ internal sealed class SessionWriter : IDisposable
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
             texts.Forget();
+            keepFault = fault.Message;
             failure = $"{JournalFile.Name}: the latest changes cannot be kept: {fault.Message}";
 
             // What could not be written is one step for the next attempt: it can be taken back as a whole.
@@ -235,7 +246,7 @@ internal sealed class SessionWriter : IDisposable
         }
         catch (Exception fault) when (fault is AlbumException or IOException or UnauthorizedAccessException)
         {
-            failure = fault.Message;
+            failure = saveFault = fault.Message;
             lastChange = firstChange = DateTime.UtcNow;
         }
     }

@@ -163,7 +163,13 @@ public sealed class AlbumSession : IDisposable
     /// <summary>What went wrong in the background since the last call, as one line; or null.</summary>
     public string? TakeFailure() => writer.TakeFailure();
 
-    /// <summary>Saves and closes.</summary>
+    /// <summary>
+    /// Once it is closed: one line that says what could not be saved, where, and what to do, with a copy of it kept elsewhere;
+    /// null when all is on the disk.
+    /// </summary>
+    public string? Rescue() => writer.Rescue();
+
+    /// <summary>Saves and closes; whether it could, <see cref="Rescue"/> says.</summary>
     public void Dispose()
     {
         writer.Dispose();

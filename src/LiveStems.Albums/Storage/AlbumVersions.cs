@@ -47,18 +47,21 @@ public static class AlbumVersions
         }
 
         AlbumVersion version = new(trimmed, DateTimeOffset.UtcNow, album);
-        string folder = FolderOf(albumFolderOrFile);
+        Write(version, FolderOf(albumFolderOrFile), catalogue);
+        return version;
+    }
+
+    internal static void Write(AlbumVersion version, string folder, ProcessorCatalogue catalogue)
+    {
         try
         {
             Directory.CreateDirectory(folder);
-            SafeFile.Replace(FreePath(folder, trimmed), ToBytes(version, catalogue));
+            SafeFile.Replace(FreePath(folder, version.Name), ToBytes(version, catalogue));
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
             throw new AlbumException($"{folder}: the version could not be saved: {fault.Message}", fault);
         }
-
-        return version;
     }
 
     /// <summary>A version of an album by its name, a beginning of it that no other has, or the path of its file.</summary>
@@ -82,15 +85,15 @@ public static class AlbumVersions
             : throw new AlbumException($"'{nameOrPath}' is a version of another album, '{version.Album.Title}': the two have no stem in common");
     }
 
-    /// <summary>Deletes the file of a version.</summary>
-    /// <exception cref="AlbumException">There is no such version, or it cannot be deleted.</exception>
+    /// <summary>Takes a version out of the list; its file is put aside, and <see cref="DeletedVersions"/> brings it back.</summary>
+    /// <exception cref="AlbumException">There is no such version, or it cannot be moved.</exception>
     public static AlbumVersion Delete(string name, string albumFolderOrFile, ProcessorCatalogue catalogue)
     {
         string folder = FolderOf(albumFolderOrFile);
         AlbumVersion version = Named(name, List(albumFolderOrFile, catalogue));
         try
         {
-            File.Delete(Directory.EnumerateFiles(folder, "*.json").First(path => Read(path, catalogue).Name == version.Name));
+            DeletedVersions.PutAside(Directory.EnumerateFiles(folder, "*.json").First(path => Read(path, catalogue).Name == version.Name));
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
@@ -133,7 +136,7 @@ public static class AlbumVersions
 
     private static IEnumerable<string> Sounds(Album album) => album.Songs.SelectMany(song => song.Stems).Select(StemTree.IdentityOf);
 
-    private static string FolderOf(string albumFolderOrFile) => Path.Combine(AlbumFile.FolderOf(albumFolderOrFile), FolderName);
+    internal static string FolderOf(string albumFolderOrFile) => Path.Combine(AlbumFile.FolderOf(albumFolderOrFile), FolderName);
 
     private static string CheckedName(string name)
     {
@@ -145,7 +148,7 @@ public static class AlbumVersions
     }
 
     // Names may hold what files may not; the name inside the file counts.
-    private static string FreePath(string folder, string name)
+    internal static string FreePath(string folder, string name)
     {
         string bare = string.Concat(name.Select(letter => char.IsLetterOrDigit(letter) || letter is ' ' or '-' or '_' ? letter : '-')).Trim();
         string stem = bare.Length == 0 ? "version" : bare;
@@ -176,7 +179,7 @@ public static class AlbumVersions
         return text.WrittenSpan.ToArray();
     }
 
-    private static AlbumVersion Read(string path, ProcessorCatalogue catalogue)
+    internal static AlbumVersion Read(string path, ProcessorCatalogue catalogue)
     {
         try
         {

@@ -15,27 +15,35 @@ internal static class VersionsVerb
         Argument<string> album = CommonOptions.Album();
         Option<string?> save = new("--save") { Description = "NAME: takes a snapshot of every setting." };
         Option<string?> restore = new("--restore") { Description = "NAME: the album becomes what it was then; 'livestems undo' takes it back." };
-        Option<string?> delete = new("--delete") { Description = "NAME: deletes a version." };
+        Option<string?> delete = new("--delete") { Description = "NAME: deletes a version; --bring-back takes it back." };
+        Option<string?> back = new("--bring-back") { Description = "NAME: brings back a version that was deleted, by command or in the window." };
+        Option<bool> gone = new("--deleted") { Description = "Lists the versions that were deleted." };
         Option<bool> json = CommonOptions.Json();
-        Command verb = new("versions", "Lists, takes, restores and deletes versions of an album: named snapshots of all its settings.") { album, save, restore, delete, json };
+        Command verb = new("versions", "Lists, takes, restores, deletes and brings back versions of an album: named snapshots of all its settings.") { album, save, restore, delete, back, gone, json };
         verb.AddExamples(
             "livestems versions Album",
             "livestems versions Album --save \"first listen\"",
-            "livestems versions Album --restore \"first listen\"");
+            "livestems versions Album --restore \"first listen\"",
+            "livestems versions Album --delete \"first listen\"",
+            "livestems versions Album --bring-back \"first listen\"");
         verb.SetAction(parsed =>
         {
             string path = parsed.GetRequiredValue(album);
-            string?[] wishes = [parsed.GetValue(save), parsed.GetValue(restore), parsed.GetValue(delete)];
-            if (wishes.Count(wish => wish is not null) > 1)
+            string?[] wishes = [parsed.GetValue(save), parsed.GetValue(restore), parsed.GetValue(delete), parsed.GetValue(back)];
+            if (wishes.Count(wish => wish is not null) + (parsed.GetValue(gone) ? 1 : 0) > 1)
             {
-                throw new UsageException("one of --save, --restore and --delete at a time");
+                throw new UsageException("one of --save, --restore, --delete, --bring-back and --deleted at a time");
             }
 
             TextWriter output = parsed.InvocationConfiguration.Output;
-            if (parsed.GetValue(delete) is { } gone)
+            if (parsed.GetValue(delete) is { } unwanted)
             {
-                AlbumVersion deleted = AlbumVersions.Delete(gone, path, Processors.Catalogue);
-                Tell(output, parsed.GetValue(json), "deleted", deleted);
+                AlbumVersion deleted = AlbumVersions.Delete(unwanted, path, Processors.Catalogue);
+                Tell(output, parsed.GetValue(json), "deleted", deleted, $"; 'livestems versions ALBUM --bring-back \"{deleted.Name}\"' takes that back");
+            }
+            else if (parsed.GetValue(back) is { } missed)
+            {
+                Tell(output, parsed.GetValue(json), "brought back", DeletedVersions.BringBack(missed, path, Processors.Catalogue));
             }
             else if (parsed.GetValue(restore) is { } wanted)
             {
@@ -48,7 +56,7 @@ internal static class VersionsVerb
             }
             else
             {
-                List(output, path, parsed.GetValue(json));
+                List(output, path, parsed.GetValue(gone), parsed.GetValue(json));
             }
 
             return 0;
@@ -65,7 +73,7 @@ internal static class VersionsVerb
         return version;
     }
 
-    private static void Tell(TextWriter output, bool asJson, string what, AlbumVersion version)
+    private static void Tell(TextWriter output, bool asJson, string what, AlbumVersion version, string more = "")
     {
         if (asJson)
         {
@@ -75,13 +83,13 @@ internal static class VersionsVerb
             return;
         }
 
-        output.WriteLine($"{what} '{version.Name}' of {version.SavedAt.ToLocalTime():yyyy-MM-dd HH:mm}");
+        output.WriteLine($"{what} '{version.Name}' of {version.SavedAt.ToLocalTime():yyyy-MM-dd HH:mm}{more}");
     }
 
-    private static void List(TextWriter output, string path, bool asJson)
+    private static void List(TextWriter output, string path, bool areDeleted, bool asJson)
     {
         _ = AlbumFile.Load(path, Processors.Catalogue);
-        IReadOnlyList<AlbumVersion> versions = AlbumVersions.List(path, Processors.Catalogue);
+        IReadOnlyList<AlbumVersion> versions = areDeleted ? DeletedVersions.List(path, Processors.Catalogue) : AlbumVersions.List(path, Processors.Catalogue);
         if (asJson)
         {
             JsonOutput.Write(output, JsonOutput.Array(versions.Select(Node)));
@@ -90,7 +98,7 @@ internal static class VersionsVerb
 
         if (versions.Count == 0)
         {
-            output.WriteLine("no versions yet; 'livestems versions ALBUM --save NAME' takes one");
+            output.WriteLine(areDeleted ? "no version was deleted" : "no versions yet; 'livestems versions ALBUM --save NAME' takes one");
             return;
         }
 

@@ -1,3 +1,4 @@
+using LiveStems.Albums.History;
 using LiveStems.Albums.Model;
 using LiveStems.Engine.Live;
 
@@ -27,11 +28,8 @@ public sealed partial class AlbumDesk
             return;
         }
 
-        Compare.Stop();
         SongIndex = inside;
-        Selection = TapPlace.Bus;
-        Analysis.AskToClearSpectra();
-        Transport.OnSongChanged();
+        BeginOtherSong();
         OnAlbumChanged();
         PutTaps();
     }
@@ -58,7 +56,7 @@ public sealed partial class AlbumDesk
     /// <summary>Solo of a stem on or off.</summary>
     public void ToggleSolo(int stem, bool alone = false)
     {
-        Solo.Toggle(SongIndex, Song.Stems[stem].Name, alone);
+        Solo.Toggle(Song, Song.Stems[stem].Name, alone);
         Revision++;
         ShowSong();
     }
@@ -66,9 +64,46 @@ public sealed partial class AlbumDesk
     /// <summary>No stem of the song is soloed.</summary>
     public void ClearSolo()
     {
-        Solo.Clear(SongIndex);
+        Solo.Clear(Song);
         Revision++;
         ShowSong();
+    }
+
+    // The song that is shown stays shown wherever it stands now; where it is gone, the one in its place is shown.
+    private void FollowSongs()
+    {
+        Album before = followed;
+        followed = Album;
+        if (SongPlaces.AreSame(before, Album))
+        {
+            Solo.Follow(before, Album, null);
+            return;
+        }
+
+        int?[] places = SongPlaces.After(before, Album);
+        Solo.Follow(before, Album, places);
+        Songs.Follow(places);
+        Song was = before.Songs[SongIndex];
+        int? place = places[SongIndex];
+        SongIndex = place ?? Math.Min(SongIndex, Album.Songs.Length - 1);
+        if (place is null)
+        {
+            BeginOtherSong();
+            PutTaps();
+        }
+        else if (Song.Title != was.Title)
+        {
+            // Under another title the player begins anew.
+            Transport.OnSongChanged();
+        }
+    }
+
+    private void BeginOtherSong()
+    {
+        Compare.Stop();
+        Selection = TapPlace.Bus;
+        Analysis.AskToClearSpectra();
+        Transport.OnSongChanged();
     }
 
     internal void PutTaps()

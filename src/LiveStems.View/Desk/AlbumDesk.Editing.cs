@@ -8,10 +8,10 @@ namespace LiveStems.View.Desk;
 public sealed partial class AlbumDesk
 {
     /// <summary>What <see cref="Undo"/> would take back, or null.</summary>
-    public string? UndoWords => session.UndoWords;
+    public string? UndoWords => editing.UndoWords;
 
     /// <summary>What <see cref="Redo"/> would do again, or null.</summary>
-    public string? RedoWords => session.RedoWords;
+    public string? RedoWords => editing.RedoWords;
 
     /// <summary>Changes the album. Null when done (or when nothing is other), otherwise what is wrong.</summary>
     /// <param name="change">Gives the changed album, or throws <see cref="AlbumException"/>.</param>
@@ -40,13 +40,10 @@ public sealed partial class AlbumDesk
     /// <summary>Saves the album now; it is saved by itself soon after every change too.</summary>
     public void Save() => session.Save();
 
+    /// <summary>Something was done beside the album, such as deleting a version, that undo takes back in its turn.</summary>
+    internal void AddStepBeside(string words, Action undo, Action redo) => editing.AddBeside(words, undo, redo);
+
     /// <summary>Moves a song to another place; the song that is shown stays the same.</summary>
-    internal string? MoveSong(int song, int to, string words)
-    {
-        int shown = SongIndex;
-        SongIndex = shown == song ? to : shown > song && shown <= to ? shown - 1 : shown < song && shown >= to ? shown + 1 : shown;
-        string? fault = Edit(album => album with { Songs = album.Songs.RemoveAt(song).Insert(to, album.Songs[song]) }, words: words);
-        SongIndex = fault is null ? SongIndex : shown;
-        return fault;
-    }
+    internal string? MoveSong(int song, int to, string words) =>
+        Edit(album => album with { Songs = album.Songs.RemoveAt(song).Insert(to, album.Songs[song]) }, words: words);
 }

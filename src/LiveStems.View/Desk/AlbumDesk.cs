@@ -31,6 +31,7 @@ public sealed partial class AlbumDesk : IDisposable
     private readonly DeskSound sound;
     private readonly PathMeter busMeter;
     private readonly Stopwatch clock = Stopwatch.StartNew();
+    private Album followed;
     private double lastPicture;
     private double lastUpdate;
 
@@ -39,6 +40,7 @@ public sealed partial class AlbumDesk : IDisposable
         this.session = session;
         this.ownsDevice = ownsDevice;
         Catalogue = catalogue;
+        followed = session.Album;
         editing = new AlbumEditing(session, () => Catalogue, Say, OnAlbumChanged);
         stems = new StemRows(this);
         Device = device;
@@ -202,10 +204,14 @@ public sealed partial class AlbumDesk : IDisposable
         }
 
         session.Dispose();
+        NotSaved ??= session.Rescue();
     }
 
+    /// <summary>Once it is disposed of: one line that says what could not be saved, where, and what to do; null when all is on the disk.</summary>
+    public string? NotSaved { get; private set; }
+
     /// <summary>Hands the song, as it is to be heard, to the player.</summary>
-    internal void ShowSong() => sound.Show(Solo.Apply(SongIndex, Song), Folder);
+    internal void ShowSong() => sound.Show(Solo.Apply(Song), Folder);
 
     // What outside code plays and what the fields show of it is another from now on.
     private void TakeNewProcessors()
@@ -227,7 +233,7 @@ public sealed partial class AlbumDesk : IDisposable
     private void OnAlbumChanged()
     {
         Revision++;
-        SongIndex = Math.Min(SongIndex, Album.Songs.Length - 1);
+        FollowSongs();
         Selection = ChainPlace.Nearest(Song, Selection);
         stems.Refresh();
         Chain.Refresh();

@@ -20,7 +20,14 @@ internal sealed class AlbumEditing(AlbumSession session, Func<ProcessorCatalogue
     private const double GestureSeconds = 0.8;
 
     private readonly Stopwatch sinceEdit = Stopwatch.StartNew();
+    private readonly StepsBeside beside = new(() => session.Album);
     private bool isInGesture;
+
+    /// <summary>What <see cref="Undo"/> would take back, or null.</summary>
+    public string? UndoWords => beside.UndoWords ?? session.UndoWords;
+
+    /// <summary>What <see cref="Redo"/> would do again, or null.</summary>
+    public string? RedoWords => beside.RedoWords ?? session.RedoWords;
 
     /// <summary>Changes the album. Null when done (or when nothing is other), otherwise what is wrong.</summary>
     /// <param name="change">Gives the changed album, or throws <see cref="AlbumException"/>.</param>
@@ -37,6 +44,11 @@ internal sealed class AlbumEditing(AlbumSession session, Func<ProcessorCatalogue
                 return null;
             }
 
+            if (after.Songs.IsEmpty)
+            {
+                return Refuse("an album that is open keeps at least one song");
+            }
+
             AlbumFaults faults = AlbumRules.Check(after, catalogue());
             if (faults.Count > 0)
             {
@@ -44,6 +56,7 @@ internal sealed class AlbumEditing(AlbumSession session, Func<ProcessorCatalogue
             }
 
             session.Do(after, words, gesture);
+            beside.Forget();
         }
         catch (AlbumException fault)
         {
@@ -54,6 +67,16 @@ internal sealed class AlbumEditing(AlbumSession session, Func<ProcessorCatalogue
         isInGesture = gesture is not null;
         changed();
         return null;
+    }
+
+    /// <summary>Something was done beside the album, which can be taken back in its turn.</summary>
+    /// <param name="words">What was done.</param>
+    /// <param name="undo">Takes it back, or throws <see cref="AlbumException"/>.</param>
+    /// <param name="redo">Does it again, or throws <see cref="AlbumException"/>.</param>
+    public void AddBeside(string words, Action undo, Action redo)
+    {
+        EndGesture();
+        beside.Add(words, undo, redo);
     }
 
     /// <summary>Ends a movement: what follows is undone on its own.</summary>
@@ -73,17 +96,24 @@ internal sealed class AlbumEditing(AlbumSession session, Func<ProcessorCatalogue
     }
 
     /// <summary>Takes the latest step back; returns its words, or null when there is none.</summary>
-    public string? Undo() => Step(session.UndoWords, session.Undo);
+    public string? Undo() => beside.UndoWords is { } words ? Step(words, beside.Undo, () => false) : Step(session.UndoWords, session.Undo, session.Redo);
 
     /// <summary>Does again what was taken back last; returns its words, or null when there is none.</summary>
-    public string? Redo() => Step(session.RedoWords, session.Redo);
+    public string? Redo() => beside.RedoWords is { } words ? Step(words, beside.Redo, () => false) : Step(session.RedoWords, session.Redo, session.Undo);
 
-    private string? Step(string? words, Func<bool> step)
+    private string? Step(string? words, Func<bool> step, Func<bool> back)
     {
         try
         {
             if (!step())
             {
+                return null;
+            }
+
+            if (session.Album.Songs.IsEmpty)
+            {
+                _ = back();
+                _ = Refuse($"'{words}' stays: an album that is open keeps at least one song; 'livestems undo' can take it back");
                 return null;
             }
         }

@@ -27,6 +27,7 @@ public sealed class SongsModel
     private Task<List<(string Title, string Digest)>>? looking;
     private AlbumBalance? balance;
     private Album? looked;
+    private int chosen;
 
     internal SongsModel(AlbumDesk desk)
     {
@@ -40,10 +41,10 @@ public sealed class SongsModel
     /// <summary>The song whose edges are shown, by its place in the album.</summary>
     public int Chosen
     {
-        get => Math.Min(field, desk.Album.Songs.Length - 1);
+        get => Math.Min(chosen, desk.Album.Songs.Length - 1);
         set
         {
-            field = Math.Clamp(value, 0, desk.Album.Songs.Length - 1);
+            chosen = Math.Clamp(value, 0, desk.Album.Songs.Length - 1);
             Revision++;
         }
     }
@@ -171,6 +172,16 @@ public sealed class SongsModel
 
     /// <summary>How a song begins, ends and joins, in words.</summary>
     public string EdgesInWords(int song) => EdgeWords.Of(desk.Album.Songs[song].Edges);
+
+    /// <summary>Songs stand elsewhere: the chosen one stays chosen.</summary>
+    /// <param name="places">For every song as they stood its index now; null for one that is gone.</param>
+    internal void Follow(int?[] places)
+    {
+        if (chosen < places.Length && places[chosen] is { } place)
+        {
+            Chosen = place;
+        }
+    }
 
     /// <summary>Looks whether songs still sound as they did when they were measured; now and then, and not on the desk's thread.</summary>
     internal void Update()

@@ -55,10 +55,10 @@ public sealed class StemRow
     public bool IsMuted => Stem.Placement.Muted;
 
     /// <summary>True while only this and other soloed stems are heard.</summary>
-    public bool IsSoloed => desk.Solo.Contains(desk.SongIndex, Name);
+    public bool IsSoloed => desk.Solo.Contains(desk.Song, Name);
 
     /// <summary>True when it can be heard: not muted, and no other stem is soloed without it.</summary>
-    public bool IsHeard => !IsMuted && (IsSoloed || !desk.Solo.Any(desk.SongIndex));
+    public bool IsHeard => !IsMuted && (IsSoloed || !desk.Solo.Any(desk.Song));
 
     /// <summary>True when the sound passes by its whole chain.</summary>
     public bool IsBypassed => Stem.Chain.Bypassed;

@@ -15,14 +15,17 @@ public sealed class VersionsModel
     /// <summary>All versions, the oldest first; read from the disk at every call of <see cref="Refresh"/>.</summary>
     public IReadOnlyList<AlbumVersion> All { get; private set; } = [];
 
+    /// <summary>Versions that were deleted and can be brought back, the latest deleted last.</summary>
+    public IReadOnlyList<AlbumVersion> Deleted { get; private set; } = [];
+
     /// <summary>Looks at what there is. Null, or what is wrong.</summary>
-    public string? Refresh() => Try(() => All = AlbumVersions.List(desk.Folder, desk.Catalogue));
+    public string? Refresh() => Try(Look);
 
     /// <summary>Takes a snapshot. Null, or what is wrong with the name.</summary>
     public string? Save(string name) => Try(() =>
     {
         AlbumVersions.Save(desk.Album, name, desk.Folder, desk.Catalogue);
-        All = AlbumVersions.List(desk.Folder, desk.Catalogue);
+        Look();
     });
 
     /// <summary>The album becomes what it was then; can be undone. Null, or what is wrong.</summary>
@@ -30,11 +33,19 @@ public sealed class VersionsModel
         album => AlbumVersions.WithPresentFiles(AlbumVersions.Find(album, name, desk.Folder, desk.Catalogue).Album, album),
         words: $"restore version '{name}'");
 
-    /// <summary>Deletes a version for good. Null, or what is wrong.</summary>
+    /// <summary>Takes a version out of the list; undo brings it back, and so does <see cref="BringBack"/> whenever. Null, or what is wrong.</summary>
     public string? Delete(string name) => Try(() =>
     {
-        AlbumVersions.Delete(name, desk.Folder, desk.Catalogue);
-        All = AlbumVersions.List(desk.Folder, desk.Catalogue);
+        AlbumVersion version = PutAside(name);
+        desk.AddStepBeside($"delete version '{version.Name}'", () => version = Return(version), () => version = PutAside(version.Name));
+        desk.Say(MessageKind.Remark, $"version '{version.Name}' is deleted; Ctrl+Z brings it back, and Enter among the deleted ones at any time");
+    });
+
+    /// <summary>Brings back a version that was deleted; can be undone. Null, or what is wrong.</summary>
+    public string? BringBack(AlbumVersion deleted) => Try(() =>
+    {
+        AlbumVersion version = Return(deleted);
+        desk.AddStepBeside($"bring back version '{version.Name}'", () => version = PutAside(version.Name), () => version = Return(version));
     });
 
     /// <summary>What is other in the album as it is than in a version; empty, with a refusal said, when there is no such version.</summary>
@@ -44,6 +55,26 @@ public sealed class VersionsModel
         _ = Try(() => changes = AlbumDifference.Between(
             AlbumVersions.Find(desk.Album, name, desk.Folder, desk.Catalogue).Album, desk.Album, desk.Catalogue));
         return changes;
+    }
+
+    private AlbumVersion PutAside(string name)
+    {
+        AlbumVersion version = AlbumVersions.Delete(name, desk.Folder, desk.Catalogue);
+        Look();
+        return version;
+    }
+
+    private AlbumVersion Return(AlbumVersion deleted)
+    {
+        AlbumVersion version = DeletedVersions.BringBack(deleted.Name, desk.Folder, desk.Catalogue, deleted.SavedAt);
+        Look();
+        return version;
+    }
+
+    private void Look()
+    {
+        All = AlbumVersions.List(desk.Folder, desk.Catalogue);
+        Deleted = DeletedVersions.List(desk.Folder, desk.Catalogue);
     }
 
     private string? Try(Action action)

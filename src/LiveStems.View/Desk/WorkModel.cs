@@ -1,3 +1,4 @@
+using LiveStems.Albums.History;
 using LiveStems.Albums.Import;
 using LiveStems.Albums.Model;
 using LiveStems.Analysis.Delivery;
@@ -13,6 +14,9 @@ public sealed class WorkModel
 {
     /// <summary>Name of the file in the album's folder that takes the questions to the mix engineer.</summary>
     public const string QuestionsName = "Questions.txt";
+
+    /// <summary>The kind of the job that imports; of those that wait behind it a number follows.</summary>
+    public const string ImportKind = "import";
 
     private readonly AlbumDesk desk;
 
@@ -73,6 +77,7 @@ public sealed class WorkModel
     /// <summary>Sets the limiter of the song that is shown so that its master meets the target; can be undone.</summary>
     public DeskJob MeetTarget()
     {
+        Album before = desk.Album;
         Song song = desk.Song;
         int index = desk.SongIndex;
         string folder = desk.Folder;
@@ -81,7 +86,7 @@ public sealed class WorkModel
             "target",
             $"fitting {song.Title} to its target",
             (progress, cancellation) => TargetLoudness.Meet(song, targets, folder, desk.Catalogue, progress, cancellation),
-            fitted => TakeLimiter(index, song, fitted));
+            fitted => TakeLimiter(SongPlaces.After(before, desk.Album)[index], song, fitted));
     }
 
     /// <summary>The last delivery; null before there was one.</summary>
@@ -142,39 +147,50 @@ public sealed class WorkModel
     /// Brings folders of stems into the album as songs, or new stems into songs of the same name; can be undone. What came in
     /// is checked at once.
     /// </summary>
-    public DeskJob Import(IReadOnlyList<string> folders)
+    /// <param name="folders">Folders with the sound files of a song, or with such folders.</param>
+    /// <param name="files">Sound files that come in by themselves, as stems of the songs called after their folders.</param>
+    public DeskJob Import(IReadOnlyList<string> folders, IReadOnlyList<string>? files = null)
     {
         Album before = desk.Album;
-        ImportOrder order = new(desk.Folder, folders);
+        ImportOrder order = new(desk.Folder, folders) { Files = files ?? [] };
+
+        // One that waits or runs goes on: what is dropped next comes after it.
+        string kind = ImportKind;
+        for (int number = 2; desk.Jobs.Open(kind) is not null; number++)
+        {
+            kind = $"{ImportKind} {number}";
+        }
+
         return desk.Jobs.Start(
-            "import",
-            $"importing {string.Join(", ", folders.Select(folder => Path.GetFileName(Path.TrimEndingDirectorySeparator(folder))))}",
+            kind,
+            $"importing {string.Join(", ", order.Folders.Concat(order.Files).Select(path => Path.GetFileName(Path.TrimEndingDirectorySeparator(path))))}",
             (progress, cancellation) => AlbumImport.Into(before, order, new ShareOfBytes(progress), cancellation),
             result => TakeImported(before, result));
     }
 
-    // The album may have been changed meanwhile: only songs that the import made or extended are taken over.
+    // The album may have been changed meanwhile: only what the import did is taken over.
     private void TakeImported(Album before, ImportResult result)
     {
-        Song[] imported = [.. result.Album.Songs.Where(song => !before.Songs.Contains(song))];
-        string? fault = desk.Edit(
-            album => imported.Aggregate(album, (now, song) =>
-            {
-                int at = now.Songs.ToList().FindIndex(each => each.Title == song.Title);
-                return now with { Songs = at < 0 ? now.Songs.Add(song) : now.Songs.SetItem(at, song) };
-            }),
-            words: $"import {string.Join(", ", imported.Select(song => song.Title))}");
-        if (fault is null)
+        ImportedFile[] brought = [.. result.Files.Where(file => file.Change != ImportChange.Unchanged)];
+        string songs = string.Join(", ", brought.Select(file => file.Song).Distinct());
+        if (desk.Edit(album => LateImport.Onto(album, before, result.Album), words: $"import {songs}") is not null)
         {
-            desk.Say(MessageKind.Remark, $"imported {result.Files.Length} files{(result.Skipped.Length > 0 ? $", left {result.Skipped.Length} out: {result.Skipped[0].Path}: {result.Skipped[0].Reason}" : string.Empty)}");
-            _ = Check();
+            return;
         }
+
+        string left = result.Skipped.Length > 0 ? $", left {result.Skipped.Length} out: {result.Skipped[0].Path}: {result.Skipped[0].Reason}" : string.Empty;
+        desk.Say(MessageKind.Remark, brought.Length > 0
+            ? $"imported {Files(brought.Length)} into {songs}{left}"
+            : $"nothing new: {Files(result.Files.Length)} in the album already{left}");
+        _ = Check();
+
+        static string Files(int count) => count == 1 ? "1 file" : $"{count} files";
     }
 
-    // The song may have been changed meanwhile: only the limiter is taken over.
-    private void TakeLimiter(int index, Song before, Song fitted)
+    // The song may have been changed and moved meanwhile: only the limiter is taken over.
+    private void TakeLimiter(int? place, Song before, Song fitted)
     {
-        if (index >= desk.Album.Songs.Length || desk.Album.Songs[index].Title != before.Title || fitted.Bus.Slots.IsEmpty)
+        if (place is not { } index || fitted.Bus.Slots.IsEmpty)
         {
             return;
         }

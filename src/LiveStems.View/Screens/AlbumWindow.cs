@@ -78,7 +78,7 @@ public static class AlbumWindow
     /// <param name="interruption">Ends it.</param>
     /// <returns>What there is to say about the pictures: how many, how fast.</returns>
     /// <exception cref="WindowException">There can be no window here.</exception>
-    /// <exception cref="Albums.AlbumException">The album cannot be opened.</exception>
+    /// <exception cref="Albums.AlbumException">The album cannot be opened, or could not be saved when it was closed.</exception>
     public static string Run(string albumFolderOrFile, WindowOptions options, CancellationToken interruption)
     {
         SettingsFile file = new(SettingsFile.UserFolder);

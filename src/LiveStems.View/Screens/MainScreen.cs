@@ -1,3 +1,4 @@
+using LiveStems.Albums.Import;
 using LiveStems.Albums.Storage;
 using LiveStems.View.Controls;
 using LiveStems.View.Desk;
@@ -153,7 +154,10 @@ internal sealed class MainScreen : IScreen
         }
     }
 
-    /// <summary>Takes what was dropped on the window: an album is opened; folders, and those that files lie in, are imported and checked.</summary>
+    /// <summary>
+    /// Takes what was dropped on the window: an album is opened; folders, and sound files by themselves, are imported and
+    /// checked; anything else is refused.
+    /// </summary>
     public void Drop(IReadOnlyList<string> paths)
     {
         if (paths.FirstOrDefault(IsAlbum) is { } album)
@@ -162,11 +166,20 @@ internal sealed class MainScreen : IScreen
             return;
         }
 
-        string[] folders = [.. paths.Select(path => Directory.Exists(path) ? path : Path.GetDirectoryName(path)).OfType<string>().Distinct()];
-        if (folders.Length > 0)
+        string[] folders = [.. paths.Where(Directory.Exists)];
+        string[] sounds = [.. paths.Where(path => File.Exists(path) && SoundFiles.IsSound(path))];
+        string[] others = [.. paths.Except(folders).Except(sounds)];
+        string[] alone = [.. sounds.Where(path => !folders.Contains(Path.GetDirectoryName(path)))];
+        if (folders.Length + alone.Length > 0)
         {
-            desk.Work.Import(folders);
+            desk.Work.Import(folders, alone);
             OpenDrawer("check");
+        }
+
+        if (others.Length > 0)
+        {
+            string names = Path.GetFileName(Path.TrimEndingDirectorySeparator(others[0])) + (others.Length == 1 ? " is" : $" and {others.Length - 1} more are");
+            Tell($"{names} no sound: drop sound files (WAV, AIFF, FLAC …), folders of them, or an album");
         }
     }
 

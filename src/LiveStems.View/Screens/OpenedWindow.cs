@@ -17,6 +17,7 @@ internal sealed class OpenedWindow : IDisposable
     private readonly WindowOptions options;
     private readonly CancellationToken interruption;
     private readonly double start = Environment.TickCount64;
+    private readonly List<string> notSaved = [];
     private WindowState state;
     private WindowLoop? loop;
     private double albumSeconds;
@@ -43,7 +44,7 @@ internal sealed class OpenedWindow : IDisposable
 
     /// <summary>Opens an album, and whatever album is asked for from there, until the window is closed.</summary>
     /// <exception cref="WindowException">There can be no window here.</exception>
-    /// <exception cref="AlbumException">The album cannot be opened.</exception>
+    /// <exception cref="AlbumException">The album cannot be opened, or could not be saved when it was closed.</exception>
     public void Run(string album)
     {
         // The window is opened on this thread, beside it the album, and what is to be shown of it.
@@ -65,6 +66,37 @@ internal sealed class OpenedWindow : IDisposable
         }
 
         (AlbumDesk desk, MainScreen screen) = opening.GetAwaiter().GetResult();
+        try
+        {
+            ShowAll(desk, screen);
+        }
+        catch (Exception fault) when (fault is WindowException or AlbumException)
+        {
+            if (notSaved.Count == 0)
+            {
+                throw;
+            }
+
+            throw new AlbumException($"{fault.Message}; {string.Join("; ", notSaved)}", fault);
+        }
+
+        loop.Dispose();
+        loop = null;
+        Summary += $"; {GlObjects.Count} OpenGL objects left";
+        if (notSaved.Count > 0)
+        {
+            throw new AlbumException(string.Join("; ", notSaved));
+        }
+    }
+
+    public void Dispose()
+    {
+        loop?.Dispose();
+        report.Dispose();
+    }
+
+    private void ShowAll(AlbumDesk desk, MainScreen screen)
+    {
         bool isFirst = true;
         while (Show(desk, screen, isFirst) is { } next)
         {
@@ -72,16 +104,6 @@ internal sealed class OpenedWindow : IDisposable
             screen = ScreenOf(desk);
             isFirst = false;
         }
-
-        loop.Dispose();
-        loop = null;
-        Summary += $"; {GlObjects.Count} OpenGL objects left";
-    }
-
-    public void Dispose()
-    {
-        loop?.Dispose();
-        report.Dispose();
     }
 
     private bool IsOver => options.Seconds is { } seconds && Environment.TickCount64 - start >= seconds * 1000;
@@ -126,7 +148,7 @@ internal sealed class OpenedWindow : IDisposable
     private AlbumDesk? Show(AlbumDesk desk, MainScreen screen, bool isFirst)
     {
         string? next;
-        using (desk)
+        try
         {
             loop!.Show(screen);
             DeskTrace? trace = options.Trace is null ? null : new DeskTrace(desk, options.Trace);
@@ -162,23 +184,38 @@ internal sealed class OpenedWindow : IDisposable
                 Save(loop, picture);
             }
         }
+        finally
+        {
+            desk.Dispose();
+            if (desk.NotSaved is { } line)
+            {
+                notSaved.Add(line);
+            }
+        }
 
-        return next is null ? null : OpenNext(next, desk.Folder);
+        return next is null ? null : OpenNext(next, desk);
     }
 
     // Where the album that was wanted cannot be opened, the one before comes back and says why.
-    private AlbumDesk OpenNext(string next, string before)
+    private AlbumDesk OpenNext(string next, AlbumDesk before)
     {
+        AlbumDesk desk;
         try
         {
-            return OpenDesk(next);
+            desk = OpenDesk(next);
         }
         catch (Exception fault) when (fault is AlbumException or IOException or UnauthorizedAccessException)
         {
-            AlbumDesk desk = OpenDesk(before);
+            desk = OpenDesk(before.Folder);
             desk.Say(MessageKind.Refusal, fault.Message);
-            return desk;
         }
+
+        if (before.NotSaved is { } line)
+        {
+            desk.Say(MessageKind.Trouble, line);
+        }
+
+        return desk;
     }
 
     private void Begin(AlbumDesk desk, MainScreen screen, bool isFirst)

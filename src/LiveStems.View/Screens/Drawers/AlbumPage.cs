@@ -74,6 +74,7 @@ internal sealed class AlbumPage(AlbumDesk desk) : DrawerPage(desk)
             advice.Count == 0 ? detail : $"{detail} · {string.Join(" · ", advice)}")
         {
             Tone = measure is null || isOld ? Tone.Text : IsAtTarget(measure, targets) ? Tone.Good : Tone.Text,
+            About = song.Title,
             IsOn = index == Desk.SongIndex ? true : null,
             Act = () => Done(() => Desk.ShowSong(index)),
             Move = step => Desk.Songs.Move(index, index + step),

@@ -27,7 +27,7 @@ internal sealed class AlbumsPage(AlbumDesk desk, Func<IReadOnlyList<RecentAlbum>
 
     public override string Explanation => $"{folder}{(listing.Fault.Length > 0 ? $": {listing.Fault}" : string.Empty)}";
 
-    public override string? JobKind => "import";
+    public override string? JobKind => WorkModel.ImportKind;
 
     public override IReadOnlyList<DrawerButton> Buttons =>
     [

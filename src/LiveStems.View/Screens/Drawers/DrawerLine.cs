@@ -10,6 +10,9 @@ internal sealed record DrawerLine(string Words, string Aside = "", string Detail
 {
     public Tone Tone { get; init; } = Tone.Text;
 
+    /// <summary>What it is about, by which it is known again when it stands elsewhere and says other words; null where its words tell.</summary>
+    public object? About { get; init; }
+
     /// <summary>True for a heading between lines.</summary>
     public bool IsHeading { get; init; }
 

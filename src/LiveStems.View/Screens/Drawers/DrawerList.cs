@@ -95,8 +95,9 @@ internal sealed class DrawerList(Action<int> chosen, Action<string?> tell) : Con
             case Key.Enter or Key.PadEnter:
                 Act();
                 return true;
-            case Key.Delete when Chosen >= 0 && lines[Chosen].Remove is { } remove:
-                tell(remove());
+            case Key.Delete:
+                // Never on to the commands: there it takes a processor out.
+                Remove();
                 return true;
             default:
                 return false;
@@ -123,7 +124,8 @@ internal sealed class DrawerList(Action<int> chosen, Action<string?> tell) : Con
     {
         for (int i = 0; i < lines.Count; i++)
         {
-            if (lines[i].Words == before.Words && lines[i].Aside == before.Aside && !lines[i].IsHeading)
+            bool isIt = before.About is null ? lines[i].Words == before.Words && lines[i].Aside == before.Aside : before.About.Equals(lines[i].About);
+            if (isIt && !lines[i].IsHeading)
             {
                 return i;
             }
@@ -156,6 +158,14 @@ internal sealed class DrawerList(Action<int> chosen, Action<string?> tell) : Con
         if (Chosen >= 0 && Chosen < lines.Count && lines[Chosen].Act is { } act)
         {
             tell(act());
+        }
+    }
+
+    private void Remove()
+    {
+        if (Chosen >= 0 && Chosen < lines.Count)
+        {
+            tell(lines[Chosen].Remove is { } remove ? remove() : "Delete takes nothing away on this line");
         }
     }
 

@@ -5,7 +5,7 @@ using LiveStems.View.Desk;
 
 namespace LiveStems.View.Screens.Drawers;
 
-/// <summary>Named snapshots of the album: save, compare against, restore, delete.</summary>
+/// <summary>Named snapshots of the album: save, compare against, restore, delete, bring back.</summary>
 internal sealed class VersionsPage(AlbumDesk desk) : DrawerPage(desk)
 {
     private const int ToldChanges = 30;
@@ -22,8 +22,8 @@ internal sealed class VersionsPage(AlbumDesk desk) : DrawerPage(desk)
     public override string Purpose => "Versions of the album";
 
     public override string Explanation => toDelete is { } name
-        ? $"Press Delete again to delete “{name}” for good; anything else keeps it."
-        : "Snapshots of every setting. Enter compares the song with how it was then; Ctrl+Z takes a restoring back.";
+        ? $"Press Delete again to delete “{name}”; anything else keeps it. Ctrl+Z brings it back."
+        : "Snapshots of every setting. Enter compares the song with how it was then, and brings a deleted one back; Ctrl+Z takes a restoring or deleting back.";
 
     public override IReadOnlyList<DrawerButton> Buttons =>
     [
@@ -34,7 +34,7 @@ internal sealed class VersionsPage(AlbumDesk desk) : DrawerPage(desk)
 
     public override DrawerEntry Entry => new(() => "save as: name of a version", Save);
 
-    public override object State => (Desk.Versions.All, toDelete, differs, Desk.Revision, Desk.Compare.Words);
+    public override object State => (Desk.Versions.All, Desk.Versions.Deleted, toDelete, differs, Desk.Revision, Desk.Compare.Words);
 
     public override void Opened() => _ = Desk.Versions.Refresh();
 
@@ -54,16 +54,24 @@ internal sealed class VersionsPage(AlbumDesk desk) : DrawerPage(desk)
             lines.AddRange(changes.Count > ToldChanges ? [new DrawerLine($"and {changes.Count - ToldChanges} more; 'livestems diff' lists all") { Tone = Tone.Quiet }] : []);
         }
 
+        if (Desk.Versions.Deleted is { Count: > 0 } deleted)
+        {
+            lines.Add(DrawerLine.Heading("deleted", $"{deleted.Count}"));
+            lines.AddRange(deleted.Reverse().Select(version => new DrawerLine(version.Name, Taken(version)) { Tone = Tone.Quiet, Act = () => Desk.Versions.BringBack(version) }));
+        }
+
         return lines;
     }
 
     protected override void OnChosen(int line) => toDelete = null;
 
-    private DrawerLine LineOf(AlbumVersion version) => new(version.Name, $"{version.SavedAt.ToLocalTime():d MMM yyyy, H:mm}")
+    private DrawerLine LineOf(AlbumVersion version) => new(version.Name, Taken(version))
     {
         Act = () => Compare(version.Name),
         Remove = () => Delete(version.Name),
     };
+
+    private static string Taken(AlbumVersion version) => $"{version.SavedAt.ToLocalTime():d MMM yyyy, H:mm}";
 
     private string? WithChosen(Func<string, string?> what)
     {

@@ -211,6 +211,52 @@ public sealed class AlbumImportTests : IDisposable
     }
 
     [Fact]
+    public void ASingleFileBringsNothingElseOfItsFolder()
+    {
+        string[] files = [.. Deliver("in/Foghorn Waltz/Bass.wav", "in/Foghorn Waltz/Drums.wav", "in/Low Tide/Bass.wav")];
+        ImportResult result = ImportFiles(files[0]);
+        Song song = Assert.Single(result.Album.Songs);
+        Assert.Equal("Foghorn Waltz", song.Title);
+        Assert.Equal("Bass", Assert.Single(song.Stems).Name);
+        Assert.Empty(result.Skipped);
+        Assert.Equal(["Bass.wav"], Directory.GetFiles(Path.Combine(AlbumFolder, "Foghorn Waltz")).Select(Path.GetFileName));
+    }
+
+    [Fact]
+    public void SingleFilesAreCalledWhatTheyWouldBeCalledWithTheirFolder()
+    {
+        string[] files = [.. Deliver("in/1 Foghorn Waltz/1 Bass.wav", "in/1 Foghorn Waltz/2 Drums.wav", "in/2 Low Tide/1 Bass.wav", "in/2 Low Tide/2 Rough mix.wav")];
+        Album album = ImportFiles(files[1], files[3]).Album;
+        Assert.Equal(["Foghorn Waltz", "Low Tide"], album.Songs.Select(song => song.Title));
+        Assert.Equal("Drums", Assert.Single(album.Songs[0].Stems).Name);
+        Assert.Equal("Low Tide/2 Rough mix.wav", album.Songs[1].RoughMix);
+        Assert.Empty(album.Songs[1].Stems);
+    }
+
+    [Fact]
+    public void ASingleFileJoinsTheSongOfItsFolderWhateverItIsCalledNow()
+    {
+        Deliver("in/Foghorn Waltz/Bass.wav", "in/Low Tide/Bass.wav");
+        Import("in");
+        Change("1.title = The Waltz of the Foghorn");
+        Change("1/Bass.gainDb = -3");
+        Album album = ImportFiles(Deliver("in/Foghorn Waltz/Drums.wav")[0]).Album;
+        Assert.Equal(["The Waltz of the Foghorn", "Low Tide"], album.Songs.Select(song => song.Title));
+        Assert.Equal(["Bass", "Drums"], album.Songs[0].Stems.Select(stem => stem.Name));
+        Assert.Equal(-3, album.Songs[0].Stems[0].Placement.GainDb);
+    }
+
+    [Fact]
+    public void AFileThatIsNoSoundIsAFaultAndSoIsOneThatIsNotThere()
+    {
+        Deliver("in/Foghorn Waltz/Bass.wav");
+        File.WriteAllText(disk.At("in/notes.txt"), "loud");
+        AlbumException fault = Assert.Throws<AlbumException>(() => ImportFiles(disk.At("in/notes.txt"), disk.At("in/none.wav")));
+        Assert.Equal(["is no sound file by its name", "there is no such file; correct the path"], fault.Faults.Select(each => each.Message));
+        Assert.False(Directory.Exists(AlbumFolder));
+    }
+
+    [Fact]
     public void AMovedStemIsFoundByWhatItHolds()
     {
         SoundFiles.Write(disk.At("Harbour Lights/Foghorn Waltz/Bass.wav"), 1);
@@ -239,6 +285,9 @@ public sealed class AlbumImportTests : IDisposable
 
     private ImportResult Import(params string[] folders) =>
         AlbumImport.Run(new ImportOrder(AlbumFolder, [.. folders.Select(disk.At)]), PlainProcessors.Catalogue, null, TestContext.Current.CancellationToken);
+
+    private ImportResult ImportFiles(params string[] files) =>
+        AlbumImport.Run(new ImportOrder(AlbumFolder, []) { Files = files }, PlainProcessors.Catalogue, null, TestContext.Current.CancellationToken);
 
     private List<string> Deliver(params string[] files) => [.. files.Select(file => SoundFiles.Write(disk.At(file)))];
 

@@ -47,6 +47,21 @@ public sealed class CompareVerbTests : IDisposable
     }
 
     [Fact]
+    public void ADeletedVersionIsListedAndBroughtBack()
+    {
+        CommandLine.Run("versions", In("album"), "--save", "monday");
+        CommandLine.Result deleted = CommandLine.Run("versions", In("album"), "--delete", "monday");
+        Assert.Contains("--bring-back \"monday\"", deleted.Output, StringComparison.Ordinal);
+        Assert.DoesNotContain("monday", CommandLine.Run("versions", In("album")).Output, StringComparison.Ordinal);
+        Assert.Contains("monday", CommandLine.Run("versions", In("album"), "--deleted").Output, StringComparison.Ordinal);
+        Assert.Equal(0, CommandLine.Run("versions", In("album"), "--bring-back", "monday").ExitCode);
+        Assert.Contains("monday", CommandLine.Run("versions", In("album")).Output, StringComparison.Ordinal);
+        CommandLine.Result again = CommandLine.Run("versions", In("album"), "--bring-back", "monday");
+        Assert.Equal(2, again.ExitCode);
+        Assert.Single(again.Errors.TrimEnd().Split('\n'));
+    }
+
+    [Fact]
     public void VersionsAndFilesAreCompared()
     {
         CommandLine.Run("versions", In("album"), "--save", "monday");

@@ -70,9 +70,30 @@ public sealed class DrawerNotesTests : DrawerTest
         Host.KeyPressed(Key.Delete, Modifiers.None, false);
         Assert.Single(Desk.Versions.All);
         Frame();
-        Assert.Contains("for good", Drawer.Page.Explanation, StringComparison.Ordinal);
+        Assert.Contains("Delete again", Drawer.Page.Explanation, StringComparison.Ordinal);
         Host.KeyPressed(Key.Delete, Modifiers.None, false);
         Assert.Empty(Desk.Versions.All);
+        Assert.Contains("Ctrl+Z", Desk.Messages[^1].Text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void ADeletedVersionComesBackByUndoOrByEnterAmongTheDeletedOnes()
+    {
+        Type("5");
+        Enter("first pass");
+        Assert.Null(Desk.Versions.Delete("first pass"));
+        Frame();
+        Host.KeyPressed(Key.Z, Modifiers.Control, false);
+        Assert.Equal("first pass", Assert.Single(Desk.Versions.All).Name);
+        Assert.Null(Desk.Versions.Delete("first pass"));
+        Frame();
+        Host.SetFocus(Drawer.List);
+        Host.KeyPressed(Key.End, Modifiers.None, false);
+        Host.KeyPressed(Key.Down, Modifiers.None, false);
+        Host.KeyPressed(Key.Down, Modifiers.None, false);
+        Host.KeyPressed(Key.Enter, Modifiers.None, false);
+        Assert.Equal("first pass", Assert.Single(Desk.Versions.All).Name);
+        Assert.Equal("bring back version 'first pass'", Desk.UndoWords);
     }
 
     [Fact]

@@ -33,6 +33,24 @@ public sealed class DrawerSongsTests : DrawerTest
     }
 
     [Fact]
+    public void TheChosenSongStaysChosenWhileItIsMovedAndMovedBack()
+    {
+        string first = Desk.Song.Title;
+        Type("F2");
+        ChooseFirst();
+        Host.KeyPressed(Key.Down, Modifiers.Alt, false);
+        Frame();
+        Assert.Equal((1, 1), (Drawer.List.Chosen, Desk.Songs.Chosen));
+        Host.KeyPressed(Key.Down, Modifiers.Alt, false);
+        Frame();
+        Assert.Equal(first, Desk.Album.Songs[1].Title);
+        Host.KeyPressed(Key.Z, Modifiers.Control, false);
+        Frame();
+        Assert.Equal((0, 0), (Drawer.List.Chosen, Desk.Songs.Chosen));
+        Assert.Equal(first, Desk.Album.Songs[Desk.Songs.Chosen].Title);
+    }
+
+    [Fact]
     public void EdgesOfTheChosenSongAreTypedAndSaidInWords()
     {
         Type("F2");

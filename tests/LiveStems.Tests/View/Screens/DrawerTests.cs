@@ -88,6 +88,59 @@ public sealed class DrawerTests : DrawerTest
     }
 
     [Fact]
+    public void OfADroppedFileOnlyTheFileComesIn()
+    {
+        string folder = Directory.CreateTempSubdirectory("livestems drop ").FullName;
+        try
+        {
+            string bass = Path.Combine(Album.Folder, Desk.Song.Stems[0].File);
+            Directory.CreateDirectory(Path.Combine(folder, "Ebb", "Deeper"));
+            Array.ForEach(["Ebb/Claps.wav", "Ebb/Keys.wav", "Ebb/Deeper/Bass.wav"], name => File.Copy(bass, Path.Combine(folder, name)));
+            File.WriteAllText(Path.Combine(folder, "notes.txt"), "loud");
+            Host.FilesDropped([Path.Combine(folder, "notes.txt")]);
+            Assert.Contains("notes.txt is no sound: drop sound files", Desk.Messages[^1].Text, StringComparison.Ordinal);
+            Assert.False(Drawer.IsVisible);
+            Assert.Empty(Desk.Jobs.All.Where(job => job.Kind.StartsWith(WorkModel.ImportKind, StringComparison.Ordinal)));
+
+            Host.FilesDropped([Path.Combine(folder, "notes.txt"), Path.Combine(folder, "Ebb/Claps.wav")]);
+            Wait(() => Desk.Album.Songs.Length == 3 && Desk.Work.Intake is not null);
+            Assert.Equal("Ebb", Desk.Album.Songs[2].Title);
+            Assert.Equal("Claps", Assert.Single(Desk.Album.Songs[2].Stems).Name);
+            Assert.Contains(Desk.Messages, message => message.Text == "imported 1 file into Ebb");
+
+            // Two more, one after the other: the first is not called off.
+            Host.FilesDropped([Path.Combine(folder, "Ebb/Keys.wav")]);
+            Host.FilesDropped([Path.Combine(folder, "Ebb/Deeper/Bass.wav")]);
+            Wait(() => Desk.Album.Songs.Length == 4);
+            Assert.Equal(["Claps", "Keys"], Desk.Album.Songs[2].Stems.Select(stem => stem.Name));
+            Assert.Equal("Deeper", Desk.Album.Songs[3].Title);
+        }
+        finally
+        {
+            Directory.Delete(folder, recursive: true);
+        }
+    }
+
+    [Fact]
+    public void DeleteInTheDrawerNeverReachesTheChain()
+    {
+        Desk.Select(Desk.Stems[0].Place with { Slot = "compressor" });
+        Assert.NotNull(Desk.Chain.Selected);
+        foreach (DrawerPage page in Drawer.Pages)
+        {
+            Drawer.Open(page);
+            Frame();
+            Host.SetFocus(Drawer.List);
+            Host.KeyPressed(Key.Delete, Modifiers.None, false);
+            Host.KeyPressed(Key.Down, Modifiers.None, false);
+            Host.KeyPressed(Key.Delete, Modifiers.None, false);
+            Assert.Equal(["equaliser", "compressor"], Desk.Song.Stems[0].Chain.Slots.Select(slot => slot.Id));
+        }
+
+        Assert.Null(Desk.UndoWords);
+    }
+
+    [Fact]
     public void NothingOverlapsInTheDrawerAtAnyPage()
     {
         foreach (DrawerPage page in Drawer.Pages)
