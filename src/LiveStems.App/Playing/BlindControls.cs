@@ -68,7 +68,9 @@ internal sealed class BlindControls(LivePlayer player, PlayControls controls, in
     }
 
     /// <summary>Where the test stands, for the status line.</summary>
-    public string Status() => $"blind round {test!.Answered + 1} of {test.Rounds}: {heard}";
+    public LinePart Status() => new(
+        $"blind round {test!.Answered + 1} of {test.Rounds}: {heard}",
+        LinePart.To(Turn.Listening, $"blind {test.Answered + 1}/{test.Rounds}: {heard}"));
 
     private void Hear(bool isFirst)
     {

@@ -9,6 +9,8 @@ namespace LiveStems.App.Playing;
 /// <summary>What the keys for comparing do.</summary>
 internal sealed class CompareControls(LivePlayer player, PlayControls controls)
 {
+    private const int LeastOfWords = 10;
+
     private int parallelIndex;
 
     /// <summary>Comparisons beside those that the song itself offers: a reference, another version.</summary>
@@ -113,7 +115,7 @@ internal sealed class CompareControls(LivePlayer player, PlayControls controls)
     }
 
     /// <summary>What is compared and heard, for the status line.</summary>
-    public IEnumerable<string> Status()
+    public IEnumerable<LinePart> Status()
     {
         if (Comparing.Chosen is not { } chosen)
         {
@@ -127,8 +129,8 @@ internal sealed class CompareControls(LivePlayer player, PlayControls controls)
             CompareSide.Difference => "difference",
             _ => "silent",
         };
-        yield return $"{chosen.Words}: {side}";
-        yield return FairWords();
+        yield return new LinePart($"{chosen.Words}: {side}", LinePart.Cut(Turn.Listening, chosen.Words, $": {side}", LeastOfWords), LinePart.To(Turn.Rest, side));
+        yield return new LinePart(FairWords(), LinePart.To(Turn.Past, string.Empty));
     }
 
     /// <summary>The fair gain in words.</summary>

@@ -5,7 +5,7 @@ namespace LiveStems.App.Playing;
 /// <summary>The keys for comparing and for the blind test.</summary>
 internal static class CompareKeys
 {
-    private const string HarmlessLetters = "iol,.d-+=qr";
+    private const string HarmlessLetters = "iol,.d-+=<>qr";
 
     private static readonly ConsoleKey[] HarmlessKeys = [ConsoleKey.Spacebar, ConsoleKey.LeftArrow, ConsoleKey.RightArrow, ConsoleKey.Home, ConsoleKey.Escape];
 

@@ -2,13 +2,15 @@ using LiveStems.Albums;
 using LiveStems.Albums.Model;
 using LiveStems.Engine.Live;
 using LiveStems.Engine.Monitor;
+using LiveStems.Files;
 
 namespace LiveStems.App.Playing;
 
 /// <summary>What the keys do: changes the song and the monitor and hands them to the player.</summary>
 internal sealed class PlayControls
 {
-    private const double SixthOfAnOctave = 1.122462048309373;
+    // A jump names a place inside a frame rather than its very start, so that no rounding leads to the frame before.
+    private const double InsideFrame = 0.25;
 
     private readonly LivePlayer player;
     private readonly string albumFolder;
@@ -18,6 +20,8 @@ internal sealed class PlayControls
     private (double? In, double? Out) loop;
     private int songIndex;
     private int followedSongs;
+    private (int Song, int Stem, (double? In, double? Out) Loop)? left;
+    private string? toldFault;
 
     public PlayControls(
         LivePlayer player, IReadOnlyList<Song> songs, int firstSong, string albumFolder, MonitorSettings monitor, SongMarkers markers, PlayComparing comparing)
@@ -27,7 +31,8 @@ internal sealed class PlayControls
         this.markers = markers;
         listened = [.. songs];
         songIndex = firstSong;
-        Monitor = monitor;
+        Monitor = new MonitorControls(player, monitor, Tell);
+        Chains = new ChainControls(this);
         Compare = new CompareControls(player, this) { Further = comparing.Further };
         Blind = new BlindControls(player, this, comparing.Rounds, albumFolder);
     }
@@ -38,15 +43,18 @@ internal sealed class PlayControls
     /// <summary>The blind test.</summary>
     public BlindControls Blind { get; }
 
+    /// <summary>What the keys for the monitor do.</summary>
+    public MonitorControls Monitor { get; }
+
+    /// <summary>What the keys for bypass do.</summary>
+    public ChainControls Chains { get; }
+
     /// <summary>The song with the changes of this listening.</summary>
     public Song Song
     {
         get => listened[songIndex];
         private set => listened[songIndex] = value;
     }
-
-    /// <summary>The monitor as it is set.</summary>
-    public MonitorSettings Monitor { get; private set; }
 
     /// <summary>The stem that solo, mute and bypass work on.</summary>
     public int StemIndex { get; private set; }
@@ -71,9 +79,17 @@ internal sealed class PlayControls
     /// <summary>Tells the listener something that the line does not show.</summary>
     public void Tell(string message) => news.Enqueue(message);
 
-    /// <summary>Goes along with the player when the next song has begun.</summary>
+    /// <summary>Lets the player go on, tells what went wrong, and goes along when the next song has begun.</summary>
     public void Update()
     {
+        IReadOnlyList<string> troubles = [];
+        bool isWell = Try(() => troubles = player.Update(), isRepeated: true);
+        toldFault = isWell ? null : toldFault;
+        foreach (string trouble in troubles)
+        {
+            Tell(trouble);
+        }
+
         if (player.FollowedSongs != followedSongs)
         {
             followedSongs = player.FollowedSongs;
@@ -81,6 +97,32 @@ internal sealed class PlayControls
             StemIndex = 0;
             loop = default;
             SetFollowing();
+        }
+    }
+
+    /// <summary>
+    /// Does what may need files. When they cannot be opened, the fault is told, what played goes on, and the keys work on that
+    /// again; false then.
+    /// </summary>
+    public bool Try(Action act) => Try(act, isRepeated: false);
+
+    private bool Try(Action act, bool isRepeated)
+    {
+        try
+        {
+            act();
+            return true;
+        }
+        catch (Exception fault) when (fault is AudioFileException or IOException or UnauthorizedAccessException)
+        {
+            if (!isRepeated || fault.Message != toldFault)
+            {
+                Tell(fault.Message);
+            }
+
+            toldFault = isRepeated ? fault.Message : toldFault;
+            GoBack();
+            return false;
         }
     }
 
@@ -95,6 +137,7 @@ internal sealed class PlayControls
     /// <summary>Goes over to the song before or after.</summary>
     public void ChooseSong(int step)
     {
+        left = (songIndex, StemIndex, loop);
         Compare.Leave();
         songIndex = (songIndex + step + listened.Length) % listened.Length;
         StemIndex = 0;
@@ -112,23 +155,6 @@ internal sealed class PlayControls
     public void ToggleSolo() => ChangePlacement(placement => placement with { Soloed = !placement.Soloed });
 
     public void ToggleMute() => ChangePlacement(placement => placement with { Muted = !placement.Muted });
-
-    public void ToggleChain() => ChangeStem(stem => stem with { Chain = stem.Chain with { Bypassed = !stem.Chain.Bypassed } });
-
-    /// <summary>A processor of the stem's chain, by its place from 0, in or out.</summary>
-    public void ToggleProcessor(int place)
-    {
-        if (place < Stem.Chain.Slots.Length)
-        {
-            ChainSlot slot = Stem.Chain.Slots[place];
-            ChangeStem(stem => stem with { Chain = stem.Chain with { Slots = stem.Chain.Slots.SetItem(place, slot with { Bypassed = !slot.Bypassed }) } });
-            news.Enqueue($"{Stem.Name}: {slot.Id} {(slot.Bypassed ? "in" : "out")}");
-        }
-        else
-        {
-            news.Enqueue($"{Stem.Name} has {(Stem.Chain.Slots.IsEmpty ? "no processors" : $"{Stem.Chain.Slots.Length} processors")} in its chain");
-        }
-    }
 
     public void ChangeGain(double decibels) => ChangePlacement(placement => placement with { GainDb = Held(AlbumFields.GainDb, placement.GainDb + decibels) });
 
@@ -160,7 +186,7 @@ internal sealed class PlayControls
         }
     }
 
-    public void Jump(double seconds) => player.JumpTo(Math.Max(0, seconds), WholeLoop());
+    public void Jump(double seconds) => player.JumpTo(Inside(Math.Max(0, seconds)), WholeLoop());
 
     public void SetLoopIn(double seconds)
     {
@@ -177,61 +203,32 @@ internal sealed class PlayControls
     public void ClearLoop(double position)
     {
         loop = default;
-        player.JumpTo(position);
+        player.JumpTo(Inside(position));
     }
 
-    /// <summary>Stereo, mono, side, and stereo again.</summary>
-    public void NextChannels() => ChangeMonitor(monitor => monitor with { Channels = Next(monitor.Channels) });
+    /// <summary>Changes the chosen stem.</summary>
+    public void ChangeStem(Func<Stem, Stem> change) => ChangeSong(song => song with { Stems = song.Stems.SetItem(StemIndex, change(Stem)) });
 
-    /// <summary>Music, tone, pink noise, and music again.</summary>
-    public void NextSignal() => ChangeMonitor(monitor => monitor with { Signal = Next(monitor.Signal) });
-
-    public void ToggleBand() => ChangeMonitor(monitor => monitor with { BandListen = !monitor.BandListen });
-
-    public void MoveBand(int sixths) => ChangeMonitor(monitor => monitor with
+    /// <summary>Changes the song, for this listening only.</summary>
+    public void ChangeSong(Func<Song, Song> change)
     {
-        BandListen = true,
-        BandCentreHz = Math.Clamp(monitor.BandCentreHz * Math.Pow(SixthOfAnOctave, sixths), 20, 20_000),
-    });
-
-    public void WidenBand(double factor) => ChangeMonitor(monitor => monitor with
-    {
-        BandListen = true,
-        BandWidthOctaves = Math.Clamp(monitor.BandWidthOctaves * factor, 1.0 / 12, 4),
-    });
-
-    public void ChangeLevel(double decibels) => ChangeMonitor(monitor => monitor with { LevelDb = Math.Clamp(monitor.LevelDb + decibels, -60, 0) });
-
-    public void ChangeMonitor(Func<MonitorSettings, MonitorSettings> change)
-    {
-        Monitor = change(Monitor);
-        player.SetMonitor(Monitor);
-    }
-
-    private static T Next<T>(T value)
-        where T : struct, Enum
-    {
-        T[] all = Enum.GetValues<T>();
-        return all[(Array.IndexOf(all, value) + 1) % all.Length];
+        Song = change(Song);
+        Show();
     }
 
     private void ApplyLoop(double position)
     {
         if (WholeLoop() is not null)
         {
-            player.JumpTo(position, WholeLoop());
+            Jump(position);
         }
     }
 
-    private (double, double)? WholeLoop() => loop is ({ } start, { } end) ? (start, end) : null;
+    private (double, double)? WholeLoop() => loop is ({ } start, { } end) ? (Inside(start), Inside(end)) : null;
+
+    private double Inside(double seconds) => seconds + InsideFrame / player.SampleRate;
 
     private void ChangePlacement(Func<Placement, Placement> change) => ChangeStem(stem => stem with { Placement = change(stem.Placement) });
-
-    private void ChangeStem(Func<Stem, Stem> change)
-    {
-        Song = Song with { Stems = Song.Stems.SetItem(StemIndex, change(Stem)) };
-        Show();
-    }
 
     private void ChangeMarkers(Func<Song> change, Func<Song, string> says)
     {
@@ -251,4 +248,31 @@ internal sealed class PlayControls
     private void SetFollowing() => player.Follow(IsWholeAlbum && songIndex + 1 < listened.Length ? listened[songIndex + 1] : null, albumFolder);
 
     private void Show() => player.Show(Song, albumFolder);
+
+    // The keys work on what the player plays, wherever they were going.
+    private void GoBack()
+    {
+        if (player.Song is not { } playing || Array.FindIndex(listened, song => song.Title == playing.Title) is not (>= 0 and var index))
+        {
+            return;
+        }
+
+        if (index != songIndex && left is { } before && before.Song == index)
+        {
+            (StemIndex, loop) = (before.Stem, before.Loop);
+        }
+        else if (index != songIndex)
+        {
+            (StemIndex, loop) = (0, default);
+        }
+
+        songIndex = index;
+        listened[index] = playing with { Markers = listened[index].Markers };
+        if (player.Comparing is { Chosen: not null, IsReady: false })
+        {
+            Compare.Leave();
+        }
+
+        SetFollowing();
+    }
 }

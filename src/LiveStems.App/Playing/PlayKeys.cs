@@ -6,6 +6,7 @@ internal sealed class PlayKeys
     private const double JumpSeconds = 5;
     private const double GainStepDb = 0.5;
     private const double PanStep = 0.1;
+    private const double SafetyStepDb = 1;
 
     private readonly PlayControls controls;
     private readonly Engine.Live.LivePlayer player;
@@ -35,25 +36,30 @@ internal sealed class PlayKeys
             ("a", key => key.KeyChar == 'a', "play on through the album, or not", _ => controls.PlayWholeAlbum(!controls.IsWholeAlbum)),
             ("s, m, b", key => key.KeyChar == 's', "solo, mute, bypass the chain of the stem", _ => controls.ToggleSolo()),
             (string.Empty, key => key.KeyChar == 'm', string.Empty, _ => controls.ToggleMute()),
-            (string.Empty, key => key.KeyChar == 'b', string.Empty, _ => controls.ToggleChain()),
-            ("1 to 9", key => key.KeyChar is >= '1' and <= '9', "bypass a processor of the stem's chain", key => controls.ToggleProcessor(key.KeyChar - '1')),
+            (string.Empty, key => key.KeyChar == 'b', string.Empty, _ => controls.Chains.ToggleStem()),
+            ("U, A", key => key.KeyChar == 'U', "bypass the song chain, all chains at once", _ => controls.Chains.ToggleSong()),
+            (string.Empty, key => key.KeyChar == 'A', string.Empty, _ => controls.Chains.ToggleAll()),
+            ("1 to 9", key => key.KeyChar is >= '1' and <= '9', "bypass a processor of the stem's chain", key => controls.Chains.ToggleProcessor(key.KeyChar - '1')),
             ("[ ]", key => key.KeyChar == '[', "gain of the stem down, up", _ => controls.ChangeGain(-GainStepDb)),
             (string.Empty, key => key.KeyChar == ']', string.Empty, _ => controls.ChangeGain(GainStepDb)),
             ("{ }", key => key.KeyChar == '{', "pan of the stem to the left, to the right", _ => controls.ChangePan(-PanStep)),
             (string.Empty, key => key.KeyChar == '}', string.Empty, _ => controls.ChangePan(PanStep)),
             ("p", key => key.KeyChar == 'p', "polarity of the stem", _ => controls.TogglePolarity()),
             .. CompareKeys.Table(controls),
-            ("f", key => key.KeyChar == 'f', "band-listen", _ => controls.ToggleBand()),
-            ("z, x", key => key.KeyChar == 'z', "band down, band up", _ => controls.MoveBand(-1)),
-            (string.Empty, key => key.KeyChar == 'x', string.Empty, _ => controls.MoveBand(1)),
-            ("n, w", key => key.KeyChar == 'n', "band narrower, wider", _ => controls.WidenBand(0.8)),
-            (string.Empty, key => key.KeyChar == 'w', string.Empty, _ => controls.WidenBand(1.25)),
-            ("h, y", key => key.KeyChar == 'h', "hear stereo, mono or side; swap left and right", _ => controls.NextChannels()),
-            (string.Empty, key => key.KeyChar == 'y', string.Empty, _ => controls.ChangeMonitor(monitor => monitor with { IsSwapped = !monitor.IsSwapped })),
-            ("t", key => key.KeyChar == 't', "tone, pink noise, music: to set the level by", _ => controls.NextSignal()),
-            ("d", key => key.KeyChar == 'd', "dim", _ => controls.ChangeMonitor(monitor => monitor with { IsDimmed = !monitor.IsDimmed })),
-            ("-, +", key => key.KeyChar == '-', "monitor level", _ => controls.ChangeLevel(-1)),
-            (string.Empty, key => key.KeyChar is '+' or '=', string.Empty, _ => controls.ChangeLevel(1)),
+            ("f", key => key.KeyChar == 'f', "band-listen", _ => controls.Monitor.ToggleBand()),
+            ("z, x", key => key.KeyChar == 'z', "band down, band up", _ => controls.Monitor.MoveBand(-1)),
+            (string.Empty, key => key.KeyChar == 'x', string.Empty, _ => controls.Monitor.MoveBand(1)),
+            ("n, w", key => key.KeyChar == 'n', "band narrower, wider", _ => controls.Monitor.WidenBand(0.8)),
+            (string.Empty, key => key.KeyChar == 'w', string.Empty, _ => controls.Monitor.WidenBand(1.25)),
+            ("u", key => key.KeyChar == 'u', "edges of the band: 24 or 48 dB an octave", _ => controls.Monitor.ToggleSlope()),
+            ("h, y", key => key.KeyChar == 'h', "hear stereo, mono or side; swap left and right", _ => controls.Monitor.NextChannels()),
+            (string.Empty, key => key.KeyChar == 'y', string.Empty, _ => controls.Monitor.ToggleSwap()),
+            ("t", key => key.KeyChar == 't', "tone, pink noise, music: to set the level by", _ => controls.Monitor.NextSignal()),
+            ("d", key => key.KeyChar == 'd', "dim", _ => controls.Monitor.ToggleDim()),
+            ("-, +", key => key.KeyChar == '-', "monitor level", _ => controls.Monitor.ChangeLevel(-1)),
+            (string.Empty, key => key.KeyChar is '+' or '=', string.Empty, _ => controls.Monitor.ChangeLevel(1)),
+            ("<, >", key => key.KeyChar == '<', "what the safety limiter holds: lower, higher", _ => controls.Monitor.ChangeSafety(-SafetyStepDb)),
+            (string.Empty, key => key.KeyChar == '>', string.Empty, _ => controls.Monitor.ChangeSafety(SafetyStepDb)),
             ("q", key => key.KeyChar == 'q' || key.Key == ConsoleKey.Escape, "quit", _ => WantsToQuit = true),
         ];
     }
@@ -66,7 +72,7 @@ internal sealed class PlayKeys
     /// <summary>The keys in one line each.</summary>
     public IEnumerable<string> Help() => table.Where(entry => entry.Name.Length > 0).Select(entry => $"{entry.Name}: {entry.Does}");
 
-    /// <summary>Does what a key stands for; false when it stands for nothing.</summary>
+    /// <summary>Does what a key stands for; false when it stands for nothing. What cannot be done for want of a file is told.</summary>
     public bool Press(ConsoleKeyInfo key)
     {
         if (controls.Blind.IsRunning && (controls.Blind.Press(key) || !CompareKeys.IsHarmless(key)))
@@ -77,7 +83,7 @@ internal sealed class PlayKeys
         int index = table.FindIndex(entry => entry.Fits(key));
         if (index >= 0)
         {
-            table[index].Do(key);
+            controls.Try(() => table[index].Do(key));
         }
 
         return index >= 0;

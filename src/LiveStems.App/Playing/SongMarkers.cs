@@ -24,10 +24,10 @@ internal sealed class SongMarkers(string albumPath)
     /// <summary>The marker before a place, or null.</summary>
     public static Marker? Before(Song song, double seconds) => At(song, seconds - Here);
 
-    /// <summary>Sets a marker with the next free name; the song's markers then.</summary>
+    /// <summary>Sets a marker with the next free name, exactly where it is said; the song's markers then.</summary>
     /// <exception cref="Albums.AlbumException">The album cannot be read or saved.</exception>
     public Song Add(Song song, double seconds) =>
-        Change(song, album => AlbumEdits.AddMarker(album, song.Title, null, Math.Round(seconds, 3), Processors.Catalogue));
+        Change(song, album => AlbumEdits.AddMarker(album, song.Title, null, seconds, Processors.Catalogue));
 
     /// <summary>Takes a marker away.</summary>
     /// <exception cref="Albums.AlbumException">The album cannot be read or saved.</exception>

@@ -5,103 +5,180 @@ using LiveStems.Engine.Monitor;
 
 namespace LiveStems.App.Playing;
 
-/// <summary>The player's one line.</summary>
+/// <summary>
+/// The player's one line: place, warnings, levels, load, how it is listened, and names last, which give way where the terminal
+/// is narrow.
+/// </summary>
 internal static class StatusLine
 {
-    /// <summary>State, place, stem, levels, load, band.</summary>
-    public static string From(PlayerState state, PlayControls controls)
+    private const int LeastOfSong = 8;
+    private const int LeastOfStem = 6;
+
+    /// <summary>The line, in no more than so many columns.</summary>
+    public static string From(PlayerState state, PlayControls controls, RecordingTap? recording, int columns) => LinePart.Join(
+        [Place(state, controls), .. Warnings(state, recording), .. Levels(state), .. Listening(state, controls), .. Names(state, controls), .. Extras(state, controls, recording)],
+        columns);
+
+    private static LinePart Place(PlayerState state, PlayControls controls)
     {
-        Stem stem = controls.Stem;
-        string marks = string.Concat(
-            stem.Placement.Soloed ? " solo" : string.Empty,
-            stem.Placement.Muted ? " mute" : string.Empty,
-            stem.Placement.Polarity == Polarity.Normal ? string.Empty : " inverted",
-            stem.Placement.GainDb == 0 ? string.Empty : $" {Numbers.Text(stem.Placement.GainDb, 1)} dB",
-            stem.Placement.Pan == 0 ? string.Empty : $" pan {Numbers.Text(stem.Placement.Pan, 1)}",
-            stem.Chain.Bypassed ? " bypassed" : string.Empty);
+        string word = state.IsPlaying ? "playing " : "stopped ";
+        string place = Time(state.PositionSeconds);
+        string whole = $"{word}{place}/{Time(state.LengthSeconds)}";
         string marker = SongMarkers.At(controls.Song, state.PositionSeconds) is { } here ? $" {here.Name}" : string.Empty;
-        bool hasMeters = state.LoadLevel < LoadLevel.WithoutMeters;
-        List<string> parts =
-        [
-            $"{(state.IsPlaying ? "playing" : "stopped")} {Time(state.PositionSeconds)}/{Time(state.LengthSeconds)}{marker}",
-            $"{state.Song}, {stem.Name}{marks}",
-            !hasMeters ? "meters off: overload" : $"M {Loudness(state.MomentaryLufs)} S {Loudness(state.ShortTermLufs)} LUFS",
-            !hasMeters ? string.Empty : $"peak {Numbers.Text(Math.Max(state.LeftPeakDbfs, state.RightPeakDbfs), 1)} dBFS",
-            $"load {state.Device.ShareAt(0.5) * 100:0} % worst {state.Device.WorstShare * 100:0} %",
-        ];
-        parts.AddRange(Remarks(state, controls));
-        return string.Join("  ", parts.Where(part => part.Length > 0));
+        return new LinePart(
+            whole + marker,
+            LinePart.To(Turn.Extras, whole),
+            LinePart.To(Turn.Detail, word + place),
+            LinePart.To(Turn.Rest, state.IsPlaying ? place : word + place));
     }
 
-    private static IEnumerable<string> Remarks(PlayerState state, PlayControls controls)
+    private static IEnumerable<LinePart> Warnings(PlayerState state, RecordingTap? recording)
     {
-        MonitorSettings monitor = controls.Monitor;
         if (state.LoadLevel == LoadLevel.Faded)
         {
-            yield return "OVERLOAD: faded out, tries again";
+            yield return new LinePart("OVERLOAD: faded out, tries again", LinePart.To(Turn.Warnings, "OVERLOAD"));
         }
 
         if (state.LateStems.Count > 0)
         {
-            yield return $"late from disk: {string.Join(", ", state.LateStems)}";
+            string names = string.Join(", ", state.LateStems);
+            yield return new LinePart($"late from disk: {names}", LinePart.To(Turn.Warnings, $"late: {state.LateStems.Count}"));
         }
 
-        if (monitor.BandListen)
+        if (recording is { Failure: not null })
         {
-            yield return $"band {monitor.BandCentreHz:0} Hz {monitor.BandWidthOctaves:0.0} oct";
+            yield return new LinePart("RECORDING ENDED");
         }
-
-        if (monitor.Channels != MonitorChannels.Stereo)
+        else if (recording is { LostFrames: > 0 })
         {
-            yield return monitor.Channels == MonitorChannels.Mono ? "mono" : "side";
-        }
-
-        if (monitor.IsSwapped)
-        {
-            yield return "swapped";
-        }
-
-        if (monitor.Signal != MonitorSignal.Music)
-        {
-            yield return monitor.Signal == MonitorSignal.Tone ? "tone" : "pink noise";
-        }
-
-        if (monitor.IsDimmed)
-        {
-            yield return "dim";
-        }
-
-        IEnumerable<string> compared = controls.Blind.IsRunning ? [controls.Blind.Status()] : controls.Compare.Status();
-        foreach (string words in compared)
-        {
-            yield return words;
-        }
-
-        if (controls.Loop is ({ } start, { } end))
-        {
-            yield return $"loop {Time(start)}–{Time(end)}";
-        }
-
-        if (state.HasFollowing)
-        {
-            yield return "album goes on";
+            yield return new LinePart("recording has gaps", LinePart.To(Turn.Warnings, "rec. gaps"));
         }
 
         if (state.Device.Underruns > 0)
         {
-            yield return $"{state.Device.Underruns} underruns";
-        }
-
-        if (state.Outside.Sum(use => use.Faults) is > 0 and var faults)
-        {
-            yield return $"outside processors: {faults} fault{(faults == 1 ? string.Empty : "s")}, {state.Outside.Sum(use => use.FramesLost)} frames without";
+            yield return new LinePart($"{state.Device.Underruns} underrun{Plural(state.Device.Underruns)}");
         }
 
         if (state.MissedFrames > 0)
         {
-            yield return $"{state.MissedFrames} frames late from disk";
+            yield return new LinePart($"{state.MissedFrames} frames late from disk", LinePart.To(Turn.Warnings, $"{state.MissedFrames} late"));
+        }
+
+        if (state.Outside.Sum(use => use.Faults) is > 0 and var faults)
+        {
+            string brief = $"outside: {faults} fault{Plural(faults)}";
+            yield return new LinePart($"outside processors: {faults} fault{Plural(faults)}, {state.Outside.Sum(use => use.FramesLost)} frames without", LinePart.To(Turn.Past, brief));
         }
     }
+
+    private static IEnumerable<LinePart> Levels(PlayerState state)
+    {
+        if (state.LoadLevel >= LoadLevel.WithoutMeters)
+        {
+            yield return new LinePart("meters off: overload", LinePart.To(Turn.Warnings, "no meters"));
+        }
+        else
+        {
+            string momentary = $"M {Loudness(state.MomentaryLufs)}";
+            string both = $"{momentary} S {Loudness(state.ShortTermLufs)}";
+            yield return new LinePart($"{both} LUFS", LinePart.To(Turn.Units, both), LinePart.To(Turn.Rest, momentary));
+            string peak = $"peak {Numbers.Text(Math.Max(state.LeftPeakDbfs, state.RightPeakDbfs), 1)}";
+            string sides = $"L {Numbers.Text(state.LeftPeakDbfs, 1)} R {Numbers.Text(state.RightPeakDbfs, 1)} dBFS";
+            yield return new LinePart(sides, LinePart.To(Turn.Detail, $"{peak} dBFS"), LinePart.To(Turn.Units, peak));
+        }
+
+        string load = $"load {state.Device.Load * 100:0} %";
+        yield return new LinePart($"{load} worst {state.Device.WorstShare * 100:0} %", LinePart.To(Turn.Past, load));
+    }
+
+    private static IEnumerable<LinePart> Listening(PlayerState state, PlayControls controls)
+    {
+        MonitorSettings monitor = controls.Monitor.Settings;
+        if (monitor.IsDimmed)
+        {
+            yield return new LinePart("dim");
+        }
+
+        if (monitor.Signal != MonitorSignal.Music)
+        {
+            yield return new LinePart(monitor.Signal == MonitorSignal.Tone ? "tone" : "pink noise");
+        }
+
+        if (monitor.BandListen)
+        {
+            string centre = $"band {monitor.BandCentreHz:0} Hz";
+            string band = $"{centre} {monitor.BandWidthOctaves:0.0} oct";
+            yield return new LinePart($"{band} {monitor.BandSlopeDbPerOctave} dB/oct", LinePart.To(Turn.Extras, band), LinePart.To(Turn.Listening, centre), LinePart.To(Turn.Rest, "band"));
+        }
+
+        if (monitor.Channels != MonitorChannels.Stereo)
+        {
+            yield return new LinePart(monitor.Channels == MonitorChannels.Mono ? "mono" : "side");
+        }
+
+        if (monitor.IsSwapped)
+        {
+            yield return new LinePart("swapped", LinePart.To(Turn.Rest, "swap"));
+        }
+
+        if (controls.Chains.IsSongBypassed)
+        {
+            string chains = controls.Chains.AreAllBypassed ? "chains" : "song chain";
+            yield return new LinePart($"{chains} bypassed", LinePart.To(Turn.Listening, $"no {chains}"));
+        }
+
+        foreach (LinePart compared in controls.Blind.IsRunning ? [controls.Blind.Status()] : controls.Compare.Status())
+        {
+            yield return compared;
+        }
+
+        if (controls.Loop is ({ } start, { } end))
+        {
+            yield return new LinePart($"loop {Time(start)}–{Time(end)}", LinePart.To(Turn.Listening, "loop"));
+        }
+    }
+
+    private static IEnumerable<LinePart> Names(PlayerState state, PlayControls controls)
+    {
+        Stem stem = controls.Stem;
+        string switches = string.Concat(
+            stem.Placement.Soloed ? " solo" : string.Empty,
+            stem.Placement.Muted ? " mute" : string.Empty,
+            stem.Chain.Bypassed && !controls.Chains.AreAllBypassed ? " bypassed" : string.Empty);
+        string values = string.Concat(
+            stem.Placement.Polarity == Polarity.Normal ? string.Empty : " inverted",
+            stem.Placement.GainDb == 0 ? string.Empty : $" {Numbers.Text(stem.Placement.GainDb, 1)} dB",
+            stem.Placement.Pan == 0 ? string.Empty : $" pan {Numbers.Text(stem.Placement.Pan, 1)}");
+        yield return new LinePart(stem.Name + switches + values, LinePart.To(Turn.Detail, stem.Name + switches), LinePart.Cut(Turn.Stem, stem.Name, switches, LeastOfStem));
+        string song = state.Song ?? string.Empty;
+        yield return new LinePart(song, LinePart.Cut(Turn.Song, song, string.Empty, LeastOfSong), LinePart.To(Turn.Song, string.Empty));
+    }
+
+    private static IEnumerable<LinePart> Extras(PlayerState state, PlayControls controls, RecordingTap? recording)
+    {
+        MonitorSettings monitor = controls.Monitor.Settings;
+        if (monitor.LevelDb != 0)
+        {
+            yield return new LinePart($"level {Numbers.Text(monitor.LevelDb, 0)} dB", LinePart.To(Turn.Extras, string.Empty));
+        }
+
+        if (monitor.SafetyCeilingDbfs != MonitorSettings.AtStart.SafetyCeilingDbfs)
+        {
+            yield return new LinePart($"ceiling {Numbers.Text(monitor.SafetyCeilingDbfs, 0)} dBFS", LinePart.To(Turn.Extras, string.Empty));
+        }
+
+        if (recording is { Failure: null })
+        {
+            yield return new LinePart("recording", LinePart.To(Turn.Extras, "rec"), LinePart.To(Turn.Past, string.Empty));
+        }
+
+        if (state.HasFollowing)
+        {
+            yield return new LinePart("album goes on", LinePart.To(Turn.Extras, string.Empty));
+        }
+    }
+
+    private static string Plural(long count) => count == 1 ? string.Empty : "s";
 
     // Below the absolute gate of ITU-R BS.1770-5 there is nothing to measure.
     private static string Loudness(double lufs) => Numbers.Text(lufs > -70 ? lufs : double.NegativeInfinity, 1);

@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using LiveStems.App.Terminal;
 using LiveStems.Engine.Devices;
 using LiveStems.Engine.Hosting;
 using LiveStems.Engine.Live;
@@ -6,13 +7,17 @@ using LiveStems.Engine.Live;
 namespace LiveStems.App.Playing;
 
 /// <summary>Plays a song in the terminal until it ends or a key says so.</summary>
-internal sealed class TerminalPlayer(LivePlayer player, DeviceKeeper device, PlayControls controls, ProcessorWatch watch, TextWriter errors)
+internal sealed class TerminalPlayer(
+    LivePlayer player, DeviceKeeper device, PlayControls controls, RecordingTap? recording, ProcessorWatch watch, TextWriter errors)
 {
+    private const int LeastColumns = 20;
+
     private static readonly TimeSpan BetweenLooks = TimeSpan.FromMilliseconds(40);
 
     private readonly bool hasKeys = !Console.IsInputRedirected;
     private readonly bool hasLine = !Console.IsErrorRedirected;
-    private int shownLength;
+    private int shownColumns;
+    private bool hasToldRecording;
 
     /// <summary>Plays; returns when done.</summary>
     public void Run(PlayOptions options, CancellationToken interruption)
@@ -29,16 +34,16 @@ internal sealed class TerminalPlayer(LivePlayer player, DeviceKeeper device, Pla
         {
             PressKeys(keys);
             TakeNewProcessors();
-            IReadOnlyList<string> troubles = player.Update();
             controls.Update();
-            foreach (string news in troubles.Concat(controls.TakeNews()))
+            foreach (string news in controls.TakeNews())
             {
                 Say(news);
             }
 
             WatchDevice();
+            WatchRecording();
             PlayerState state = player.Look();
-            Show(StatusLine.From(state, controls));
+            Show(hasLine ? StatusLine.From(state, controls, recording, Math.Max(LeastColumns, Console.WindowWidth - 1)) : string.Empty);
             bool hasEnded = options.Seconds is { } seconds
                 ? clock.Elapsed.TotalSeconds >= seconds
                 : controls.Loop is not ({ }, { }) && !state.HasFollowing && state.LengthSeconds > 0 && state.PositionSeconds >= state.LengthSeconds;
@@ -76,7 +81,7 @@ internal sealed class TerminalPlayer(LivePlayer player, DeviceKeeper device, Pla
         }
 
         Processors.Use(change.Host);
-        player.Replace(change.Host.Catalogue);
+        controls.Try(() => player.Replace(change.Host.Catalogue));
         foreach (string news in change.News)
         {
             Say(news);
@@ -92,22 +97,30 @@ internal sealed class TerminalPlayer(LivePlayer player, DeviceKeeper device, Pla
         }
     }
 
+    private void WatchRecording()
+    {
+        if (recording?.Failure is { } failure && !hasToldRecording)
+        {
+            hasToldRecording = true;
+            Say($"the recording has ended: {failure}");
+        }
+    }
+
     private void Say(string text)
     {
         Show(string.Empty);
-        errors.WriteLine((hasLine ? "\r" : string.Empty) + text);
+        errors.WriteLine(text);
     }
 
     private void Show(string text)
     {
-        if (!hasLine || (text.Length == 0 && shownLength == 0))
+        if (!hasLine || (text.Length == 0 && shownColumns == 0))
         {
             return;
         }
 
-        int width = Math.Max(20, Console.WindowWidth - 1);
-        string fitted = text.Length > width ? text[..width] : text;
-        Console.Error.Write('\r' + fitted.PadRight(shownLength));
-        shownLength = fitted.Length;
+        int columns = TextColumns.Of(text);
+        Console.Error.Write('\r' + text + new string(' ', Math.Max(0, shownColumns - columns)) + (columns == 0 ? "\r" : string.Empty));
+        shownColumns = columns;
     }
 }

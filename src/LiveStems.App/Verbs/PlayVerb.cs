@@ -6,19 +6,14 @@ using LiveStems.App.Playing;
 using LiveStems.App.Terminal;
 using LiveStems.Engine.Comparing;
 using LiveStems.Engine.Devices;
-using LiveStems.Engine.Hosting;
 using LiveStems.Engine.Live;
 using LiveStems.Engine.Monitor;
-using LiveStems.Engine.Planning;
-using LiveStems.Files.Reading;
 
 namespace LiveStems.App.Verbs;
 
 /// <summary><c>play</c>: a song live, through its processors, to a sound device.</summary>
 internal static class PlayVerb
 {
-    private const string Caution = "Starts dimmed: set your listening level low, then press d. Loud sound harms hearing for good.";
-
     /// <summary>The verb.</summary>
     public static Command Create(CancellationToken interruption)
     {
@@ -31,9 +26,11 @@ internal static class PlayVerb
         Option<double?> seconds = new("--seconds") { Description = "How long to play." };
         Option<string?> loop = new("--loop") { Description = "A stretch to repeat, START-END in seconds." };
         Option<string?> band = new("--band") { Description = "Hear one band only: CENTRE,OCTAVES such as 3000,1." };
+        Option<int> slope = new("--slope") { Description = "How steeply the band's edges fall: 24 or 48 dB an octave.", DefaultValueFactory = _ => MonitorSettings.AtStart.BandSlopeDbPerOctave };
         Option<string[]> solo = new("--solo") { Description = "Stems to hear alone." };
         Option<string[]> mute = new("--mute") { Description = "Stems to leave out." };
         Option<double> level = new("--level") { Description = "Monitor level in dB, −60 to 0." };
+        Option<double> safety = new("--safety") { Description = "What the safety limiter holds, in dBFS, −30 to −1.", DefaultValueFactory = _ => MonitorSettings.AtStart.SafetyCeilingDbfs };
         Option<bool> full = new("--no-dim") { Description = "Do not start dimmed." };
         Option<string?> record = new("--record") { Description = "Write what the monitor plays to a WAV file." };
         Option<string?> compare = new("--compare") { Description = "What to compare from the start: stems, bus, rough, STEM, STEM/PROCESSOR … as in 'livestems compare'." };
@@ -43,7 +40,7 @@ internal static class PlayVerb
         Option<int> rounds = new("--rounds") { Description = "Rounds of a blind test (key r).", DefaultValueFactory = _ => 10 };
         Command verb = new("play", "Plays a song live: solo, mute, bypass, loop, band-listen, fair comparison and blind test by keys.")
         {
-            album, song, wholeAlbum, device, buffer, from, seconds, loop, band, solo, mute, level, full, record, compare, alone, reference, against, rounds,
+            album, song, wholeAlbum, device, buffer, from, seconds, loop, band, slope, solo, mute, level, safety, full, record, compare, alone, reference, against, rounds,
         };
         verb.AddExamples(
             "livestems play Album --song 1",
@@ -59,119 +56,47 @@ internal static class PlayVerb
             IReadOnlyList<int> songs = SongChoice.From(loaded, parsed.GetValue(song) ?? "1");
             Song[] heard = [.. loaded.Songs];
             heard[songs[0]] = Listening(heard[songs[0]], parsed.GetValue(solo) ?? [], parsed.GetValue(mute) ?? []);
+            MonitorSettings monitor = Monitor(parsed.GetValue(level), !parsed.GetValue(full), parsed.GetValue(band), parsed.GetValue(slope), parsed.GetValue(safety));
             PlayOptions options = new(
                 parsed.GetValue(from),
                 parsed.GetValue(seconds),
                 Pair(parsed.GetValue(loop), '-', "--loop is START-END in seconds, such as 20-28"),
-                Pair(parsed.GetValue(band), ',', "--band is CENTRE,OCTAVES, such as 3000,1"),
-                parsed.GetValue(level),
-                !parsed.GetValue(full));
-            DeviceRequest request = new(parsed.GetValue(device), parsed.GetValue(buffer), parsed.GetValue(record), parsed.GetValue(wholeAlbum));
+                parsed.GetValue(wholeAlbum),
+                parsed.GetValue(device),
+                parsed.GetValue(buffer),
+                parsed.GetValue(record));
             PlayComparing comparing = Comparing(heard[songs[0]], parsed.GetValue(compare), !parsed.GetValue(alone), parsed.GetValue(reference), Against(loaded, loaded.Songs[songs[0]], parsed.GetValue(against), path), parsed.GetValue(rounds));
-            Play(heard, songs[0], path, options, comparing, request, parsed.InvocationConfiguration.Error, interruption);
+            new PlayRun(heard, songs[0], path, parsed.InvocationConfiguration.Error).Run(options, monitor, comparing, interruption);
             return 0;
         });
         return verb;
     }
 
-    private static void Play(Song[] songs, int first, string albumPath, PlayOptions options, PlayComparing comparing, DeviceRequest request, TextWriter errors, CancellationToken interruption)
+    private static MonitorSettings Monitor(double levelDb, bool isDimmed, string? band, int slope, double safety)
     {
-        Song song = songs[first];
-        string folder = AlbumFile.FolderOf(albumPath);
-        int rate = RateChoice.For(song, [.. song.Stems.Select(stem => RateOf(Path.Combine(folder, stem.File)))], null);
-        using DeviceKeeper device = new(request.Device, new DeviceSettings(rate, request.BufferFrames));
-        errors.WriteLine(device.Message);
-        errors.WriteLine(Caution);
-        RecordingTap? recording = null;
-        try
+        if (levelDb is not (>= -60 and <= 0))
         {
-            FirstSoundTap? firstSound = null;
-            IAudioRenderer Tapped(IAudioRenderer renderer)
-            {
-                firstSound = new FirstSoundTap(renderer);
-                return request.Record is null ? firstSound : recording = new RecordingTap(firstSound, request.Record, rate);
-            }
-
-            using (LivePlayer player = new(device, Processors.Catalogue, Tapped))
-            {
-                MonitorSettings monitor = Monitor(options);
-                player.SetMonitor(monitor);
-                player.Show(song, folder);
-                PlayControls controls = new(player, songs, first, folder, monitor, new SongMarkers(albumPath), comparing);
-                controls.PlayWholeAlbum(request.IsWholeAlbum);
-                foreach (string remark in player.Remarks)
-                {
-                    errors.WriteLine(remark);
-                }
-
-                if (comparing.First is { } scope)
-                {
-                    controls.Compare.Choose(scope, comparing.IsInSong);
-                }
-
-                if (options.Loop is { } loop)
-                {
-                    controls.SetLoopIn(loop.Start);
-                    controls.SetLoopOut(loop.End);
-                }
-
-                double start = options.FromSeconds == 0 && request.IsWholeAlbum ? song.Edges.TrimStartSeconds : options.FromSeconds;
-                if (start > 0)
-                {
-                    controls.Jump(start);
-                }
-
-                using ProcessorWatch watch = new(HostingPlaces.OfUser, Processors.Host);
-                new TerminalPlayer(player, device, controls, watch, errors).Run(options, interruption);
-                PlayerState end = player.Look();
-                Report(errors, end, firstSound!);
-                FaultLog.Add(HostingPlaces.OfUser, end.Outside, DateTimeOffset.Now);
-            }
-
-            recording?.Complete();
-        }
-        finally
-        {
-            recording?.Dispose();
-        }
-    }
-
-    private static void Report(TextWriter errors, PlayerState state, FirstSoundTap firstSound)
-    {
-        errors.WriteLine(
-        $"{state.Device.Calls} calls, {state.Device.Underruns} underruns; load median {state.Device.ShareAt(0.5) * 100:0.0} %, 99.9 % within {state.Device.ShareAt(0.999) * 100:0.0} %, worst {state.Device.WorstShare * 100:0.0} %; {state.MissedFrames} frames late from disk");
-        if (state.LoadDrops != default)
-        {
-            errors.WriteLine($"overload: meters left out {state.LoadDrops.Meters} times, views {state.LoadDrops.Views}, music faded out {state.LoadDrops.Music}");
+            throw new UsageException($"--level goes from −60 to 0 dB, not {levelDb}");
         }
 
-        foreach (string fault in OutsideText.Faults(state.Outside))
+        if (slope is not (24 or 48))
         {
-            errors.WriteLine(fault);
+            throw new UsageException($"--slope is 24 or 48 dB an octave, not {slope}");
         }
 
-        if (firstSound.Elapsed is { } ago)
+        if (safety is not (>= MonitorSettings.LowestSafetyCeilingDbfs and <= MonitorSettings.HighestSafetyCeilingDbfs))
         {
-            TimeSpan running = DateTime.Now - System.Diagnostics.Process.GetCurrentProcess().StartTime;
-            errors.WriteLine($"first sound {(running - ago).TotalSeconds:0.00} s after the start of the program");
-        }
-    }
-
-    private static MonitorSettings Monitor(PlayOptions options)
-    {
-        if (options.LevelDb is not (>= -60 and <= 0))
-        {
-            throw new UsageException($"--level goes from −60 to 0 dB, not {options.LevelDb}");
+            throw new UsageException($"--safety goes from −30 to −1 dBFS, not {safety}");
         }
 
-        MonitorSettings monitor = MonitorSettings.AtStart with { LevelDb = options.LevelDb, IsDimmed = options.IsDimmed };
-        if (options.Band is not { } band)
+        MonitorSettings monitor = MonitorSettings.AtStart with { LevelDb = levelDb, IsDimmed = isDimmed, BandSlopeDbPerOctave = slope, SafetyCeilingDbfs = safety };
+        if (Pair(band, ',', "--band is CENTRE,OCTAVES, such as 3000,1") is not var (centreHz, octaves))
         {
             return monitor;
         }
 
-        return band is { CentreHz: >= 20 and <= 20_000, WidthOctaves: >= 1.0 / 12 and <= 4 }
-            ? monitor with { BandListen = true, BandCentreHz = band.CentreHz, BandWidthOctaves = band.WidthOctaves }
+        return centreHz is >= 20 and <= 20_000 && octaves is >= 1.0 / 12 and <= 4
+            ? monitor with { BandListen = true, BandCentreHz = centreHz, BandWidthOctaves = octaves }
             : throw new UsageException("--band goes from 20 to 20000 Hz and from 0.083 to 4 octaves");
     }
 
@@ -213,12 +138,6 @@ internal static class PlayVerb
         return song;
     }
 
-    private static int RateOf(string path)
-    {
-        using IAudioReader reader = AudioFile.Open(path);
-        return reader.Info.SampleRate;
-    }
-
     private static (double, double)? Pair(string? text, char separator, string otherwise)
     {
         if (text is null)
@@ -232,6 +151,4 @@ internal static class PlayVerb
             ? (first, second)
             : throw new UsageException($"{otherwise}, not '{text}'");
     }
-
-    private sealed record DeviceRequest(string? Device, int BufferFrames, string? Record, bool IsWholeAlbum);
 }

@@ -17,6 +17,12 @@ public static class AudioDevices
     /// </summary>
     public static bool Refresh() => PortAudioSession.Refresh();
 
+    /// <summary>
+    /// Those of the usual rates, 44.1 to 192 kHz, that a device accepts, in hertz; null when it is gone or in use. Takes its
+    /// time, since the device is asked for each.
+    /// </summary>
+    public static IReadOnlyList<int>? AcceptedRates(DeviceDescription device) => PortAudioSession.AcceptedRates(device);
+
     /// <summary>Opens a device.</summary>
     /// <param name="choice">
     /// A number of the list, a name or part of one, <see cref="Silent"/>; or null for the system's default and, where that

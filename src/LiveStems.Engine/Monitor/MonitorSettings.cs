@@ -29,6 +29,9 @@ public enum MonitorSignal
 /// <summary>Settings of the monitor; what the ears get, never part of a render.</summary>
 public sealed record MonitorSettings
 {
+    /// <summary>Lowest and highest of <see cref="SafetyCeilingDbfs"/>.</summary>
+    public const double LowestSafetyCeilingDbfs = -30, HighestSafetyCeilingDbfs = -1;
+
     /// <summary>As the program starts: dimmed.</summary>
     public static MonitorSettings AtStart { get; } = new();
 

@@ -21,7 +21,7 @@ internal sealed class MonitorTargets
         BandCentre = Math.Log2(Held(settings.BandCentreHz, 20, 20_000));
         BandWidth = Held(settings.BandWidthOctaves, 1.0 / 12, 4);
         IsBandSteep = settings.BandSlopeDbPerOctave > 24;
-        CeilingDb = Held(settings.SafetyCeilingDbfs, -30, -1);
+        CeilingDb = Held(settings.SafetyCeilingDbfs, MonitorSettings.LowestSafetyCeilingDbfs, MonitorSettings.HighestSafetyCeilingDbfs);
     }
 
     /// <summary>Gain before everything else, as an amplitude ratio.</summary>

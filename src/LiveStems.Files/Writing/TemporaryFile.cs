@@ -49,6 +49,9 @@ internal class TemporaryFile : IDisposable
         }
     }
 
+    /// <summary>Ends the file at an offset.</summary>
+    internal void Cut(long offset) => RandomAccess.SetLength(handle, offset);
+
     /// <summary>Puts everything on the disk and takes the target's place.</summary>
     internal void Keep()
     {

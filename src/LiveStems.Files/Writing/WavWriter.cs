@@ -158,6 +158,38 @@ public sealed class WavWriter : ISoundWriter
         }
     }
 
+    /// <summary>
+    /// After a write has failed: ends the file behind the last frame that the disk has taken for sure, and lets it take its
+    /// place, as far as it goes.
+    /// </summary>
+    /// <returns>Frames in the file; 0 when the disk has taken none, and then no file takes the place.</returns>
+    /// <exception cref="AudioFileException">The disk takes not even that. What stood in the file's place still stands.</exception>
+    public long CompleteCut()
+    {
+        isOpen = false;
+
+        // An even number of frames needs no byte at the end, which a full disk might not take.
+        long frames = Math.Max(0, offset - headerBytes) / Format.FrameBytes / 2 * 2;
+        if (frames == 0)
+        {
+            return 0;
+        }
+
+        try
+        {
+            file.Cut(headerBytes + frames * Format.FrameBytes);
+            file.Write(WavHeaderBytes.Of(Format, frames, longestRiff, startNotes), 0);
+            file.Keep();
+        }
+        catch (Exception cause) when (WritingFault.IsOfSystem(cause) || cause is ObjectDisposedException)
+        {
+            throw WritingFault.Of(path, cause);
+        }
+
+        Frames = frames;
+        return frames;
+    }
+
     /// <summary>Lets go of the file; without <see cref="Complete()"/> nothing of it remains.</summary>
     public void Dispose()
     {

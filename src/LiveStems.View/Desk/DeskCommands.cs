@@ -43,6 +43,8 @@ internal static class DeskCommands
         list.Add("dim", Group, "Dim", "D", monitor.ToggleDim, "quiet softer monitor");
         list.Add("louder", Group, "Monitor 1 dB up", "+|=", () => monitor.ChangeLevel(1), "louder level volume");
         list.Add("softer", Group, "Monitor 1 dB down", "-", () => monitor.ChangeLevel(-1), "softer level volume");
+        list.Add("safety-down", Group, "Safety limiter 1 dB lower", string.Empty, () => ChangeSafety(desk, -1), "ceiling protect ears level");
+        list.Add("safety-up", Group, "Safety limiter 1 dB higher", string.Empty, () => ChangeSafety(desk, 1), "ceiling protect ears level");
         list.Add("mono", Group, "Mono", "H", () => monitor.ToggleChannels(MonitorChannels.Mono), "monitor sum");
         list.Add("side", Group, "Side only", "Shift+H", () => monitor.ToggleChannels(MonitorChannels.Side), "monitor difference left right");
         list.Add("swap", Group, "Exchange left and right", "Y", monitor.ToggleSwap, "monitor sides");
@@ -136,6 +138,12 @@ internal static class DeskCommands
         {
             desk.Say(MessageKind.Remark, $"{what}: {words}");
         }
+    }
+
+    private static void ChangeSafety(AlbumDesk desk, double decibels)
+    {
+        desk.Monitor.ChangeSafety(decibels);
+        desk.Say(MessageKind.Remark, FormattableString.Invariant($"the safety limiter holds {desk.Monitor.Settings.SafetyCeilingDbfs:0} dBFS").Replace('-', '−'));
     }
 
     private static string WordsOf(CompareKind kind) => kind switch

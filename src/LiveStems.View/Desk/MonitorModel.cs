@@ -50,6 +50,12 @@ public sealed class MonitorModel
     /// <summary>Turns the monitor up or down, −60 to 0 dB.</summary>
     public void ChangeLevel(double decibels) => Change(settings => settings with { LevelDb = Math.Clamp(settings.LevelDb + decibels, -60, 0) });
 
+    /// <summary>Moves what the safety limiter holds, −30 to −1 dBFS; it cannot be switched off.</summary>
+    public void ChangeSafety(double decibels) => Change(settings => settings with
+    {
+        SafetyCeilingDbfs = Math.Clamp(settings.SafetyCeilingDbfs + decibels, MonitorSettings.LowestSafetyCeilingDbfs, MonitorSettings.HighestSafetyCeilingDbfs),
+    });
+
     /// <summary>Stereo and mono in turn, or stereo and side.</summary>
     public void ToggleChannels(MonitorChannels channels) =>
         Change(settings => settings with { Channels = settings.Channels == channels ? MonitorChannels.Stereo : channels });

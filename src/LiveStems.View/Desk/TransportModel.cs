@@ -9,6 +9,9 @@ public sealed class TransportModel
     /// <summary>The shortest loop in seconds.</summary>
     public const double ShortestLoop = 0.05;
 
+    // A jump names a place inside a frame rather than its very start, so that no rounding leads to the frame before.
+    private const double InsideFrame = 0.25;
+
     private readonly AlbumDesk desk;
     private PlayerState? state;
     private double? loopIn;
@@ -76,7 +79,8 @@ public sealed class TransportModel
     public void Seek(double seconds)
     {
         hasBeenInside = false;
-        desk.Player.JumpTo(Math.Clamp(seconds, 0, Math.Max(0, LengthSeconds)), Loop);
+        double place = Math.Clamp(seconds, 0, Math.Max(0, LengthSeconds));
+        desk.Player.JumpTo(place + InsideFrame / desk.Player.SampleRate, Loop);
     }
 
     /// <summary>Goes on or back by so many seconds.</summary>
@@ -131,9 +135,9 @@ public sealed class TransportModel
         }
     }
 
-    /// <summary>Marks the place that is heard now; without a name the marker gets a free number. Null, or what is wrong.</summary>
+    /// <summary>Marks the place that is heard now, exactly; without a name the marker gets a free number. Null, or what is wrong.</summary>
     public string? AddMarker(string name = "") => desk.Edit(
-        album => AlbumEdits.AddMarker(album, $"{desk.SongIndex + 1}", name, Math.Round(PositionSeconds, 2), desk.Catalogue));
+        album => AlbumEdits.AddMarker(album, $"{desk.SongIndex + 1}", name, PositionSeconds, desk.Catalogue));
 
     internal void OnSongChanged() => (loopIn, loopOut, hasBeenInside) = (null, null, false);
 

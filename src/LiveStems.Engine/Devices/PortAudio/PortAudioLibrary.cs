@@ -42,6 +42,10 @@ internal static unsafe partial class PortAudioLibrary
     [LibraryImport(Name, EntryPoint = "Pa_GetHostApiInfo")]
     internal static partial HostApiInfo* GetHostApiInfo(int hostApi);
 
+    /// <summary>0 (paFormatIsSupported), or the error that opening would return.</summary>
+    [LibraryImport(Name, EntryPoint = "Pa_IsFormatSupported")]
+    internal static partial int IsFormatSupported(StreamParameters* input, StreamParameters* output, double sampleRate);
+
     [LibraryImport(Name, EntryPoint = "Pa_OpenStream")]
     internal static partial int OpenStream(
         nint* stream,

@@ -35,6 +35,23 @@ internal static unsafe class PortAudioSession
         }
     }
 
+    /// <summary>The usual rates that a device accepts; null when it cannot be asked now.</summary>
+    internal static IReadOnlyList<int>? AcceptedRates(DeviceDescription device)
+    {
+        lock (Gate)
+        {
+            if (!IsThere(device))
+            {
+                return null;
+            }
+
+            StreamParameters output = Output(device, device.HighLatencySeconds);
+            return RateQuestions.Accepted(rate => Ask(output, rate));
+        }
+
+        static int Ask(StreamParameters output, int sampleRate) => PortAudioLibrary.IsFormatSupported(null, &output, sampleRate);
+    }
+
     internal static bool Refresh()
     {
         lock (Gate)
@@ -60,18 +77,12 @@ internal static unsafe class PortAudioSession
         lock (Gate)
         {
             stream = 0;
-            if (Begin() is not null || Describe(device.Index) is not { } found || found.Name != device.Name)
+            if (!IsThere(device))
             {
                 return PortAudioError.InvalidDevice;
             }
 
-            StreamParameters output = new()
-            {
-                Device = device.Index,
-                ChannelCount = 2,
-                SampleFormat = new CULong(PortAudioLibrary.PlanarFloat),
-                SuggestedLatency = Math.Max(settings.WaitingSeconds(sampleRate), device.LowLatencySeconds),
-            };
+            StreamParameters output = Output(device, Math.Max(settings.WaitingSeconds(sampleRate), device.LowLatencySeconds));
             nint opened;
             int error = PortAudioLibrary.OpenStream(
                 &opened,
@@ -108,6 +119,17 @@ internal static unsafe class PortAudioSession
             return PortAudioError.Text(error);
         }
     }
+
+    private static bool IsThere(DeviceDescription device) =>
+        Begin() is null && Describe(device.Index) is { } found && found.Name == device.Name;
+
+    private static StreamParameters Output(DeviceDescription device, double latencySeconds) => new()
+    {
+        Device = device.Index,
+        ChannelCount = Math.Min(2, device.OutputChannels),
+        SampleFormat = new CULong(PortAudioLibrary.PlanarFloat),
+        SuggestedLatency = latencySeconds,
+    };
 
     // Null, or why the library cannot be used.
     private static string? Begin()

@@ -1,0 +1,168 @@
+using System.Runtime.InteropServices;
+using LiveStems.Albums.Model;
+using LiveStems.Albums.Storage;
+using LiveStems.App.Terminal;
+using LiveStems.App.Verbs;
+using LiveStems.Engine.Devices;
+using LiveStems.Engine.Hosting;
+using LiveStems.Engine.Live;
+using LiveStems.Engine.Monitor;
+using LiveStems.Engine.Planning;
+using LiveStems.Files;
+using LiveStems.Files.Reading;
+
+namespace LiveStems.App.Playing;
+
+/// <summary>One run of the terminal player: the device, the player on it, what is recorded, and the report at the end.</summary>
+/// <param name="songs">The songs of the album.</param>
+/// <param name="first">Which of them to begin with.</param>
+/// <param name="albumPath">The album's folder or file.</param>
+/// <param name="errors">Where news and the report go.</param>
+internal sealed class PlayRun(IReadOnlyList<Song> songs, int first, string albumPath, TextWriter errors)
+{
+    private const string Caution = "Starts dimmed: set your listening level low, then press d. Loud sound harms hearing for good.";
+
+    private readonly string folder = AlbumFile.FolderOf(albumPath);
+    private RecordingTap? recording;
+    private FirstSoundTap? firstSound;
+    private bool hasBegun;
+    private volatile bool hasHungUp;
+
+    /// <summary>Plays until the end, a key, or an interruption. What was recorded until then is kept, whatever ends it.</summary>
+    /// <exception cref="AudioDeviceException">The device cannot be had.</exception>
+    /// <exception cref="AudioFileException">The first song cannot be opened, or the recording could not be written to its end.</exception>
+    public void Run(PlayOptions options, MonitorSettings monitor, PlayComparing comparing, CancellationToken interruption)
+    {
+        int rate = RateChoice.For(songs[first], [.. songs[first].Stems.Select(stem => RateOf(Path.Combine(folder, stem.File)))], null);
+        using DeviceKeeper device = new(options.Device, new DeviceSettings(rate, options.BufferFrames));
+        errors.WriteLine(device.Message);
+        errors.WriteLine(Caution);
+
+        // A terminal that goes away, as when a connection breaks, must not take what was recorded with it.
+        using CancellationTokenSource ending = CancellationTokenSource.CreateLinkedTokenSource(interruption);
+        using PosixSignalRegistration hangUp = PosixSignalRegistration.Create(PosixSignal.SIGHUP, End);
+        using PosixSignalRegistration termination = PosixSignalRegistration.Create(PosixSignal.SIGTERM, End);
+        try
+        {
+            using LivePlayer player = new(device, Processors.Catalogue, renderer => Tapped(renderer, options.Record, rate));
+            player.SetMonitor(monitor);
+            player.Show(songs[first], folder);
+            Play(player, device, options, monitor, comparing, ending.Token);
+        }
+        catch (IOException) when (hasHungUp)
+        {
+            // Nobody reads the report any more.
+        }
+        finally
+        {
+            KeepRecording(options.Record);
+        }
+
+        if (recording?.Failure is { } failure)
+        {
+            throw new AudioFileException(failure);
+        }
+
+        void End(PosixSignalContext context)
+        {
+            context.Cancel = true;
+            hasHungUp |= context.Signal == PosixSignal.SIGHUP;
+            ending.Cancel();
+        }
+    }
+
+    private IAudioRenderer Tapped(IAudioRenderer renderer, string? record, int rate)
+    {
+        firstSound = new FirstSoundTap(renderer);
+        return record is null ? firstSound : recording = new RecordingTap(firstSound, record, rate);
+    }
+
+    private void Play(LivePlayer player, DeviceKeeper device, PlayOptions options, MonitorSettings monitor, PlayComparing comparing, CancellationToken ending)
+    {
+        PlayControls controls = new(player, songs, first, folder, monitor, new SongMarkers(albumPath), comparing);
+        controls.PlayWholeAlbum(options.IsWholeAlbum);
+        foreach (string remark in player.Remarks)
+        {
+            errors.WriteLine(remark);
+        }
+
+        if (comparing.First is { } scope)
+        {
+            controls.Compare.Choose(scope, comparing.IsInSong);
+        }
+
+        if (options.Loop is { } loop)
+        {
+            controls.SetLoopIn(loop.Start);
+            controls.SetLoopOut(loop.End);
+        }
+
+        double start = options.FromSeconds == 0 && options.IsWholeAlbum ? songs[first].Edges.TrimStartSeconds : options.FromSeconds;
+        if (start > 0)
+        {
+            controls.Jump(start);
+        }
+
+        hasBegun = true;
+        using ProcessorWatch watch = new(HostingPlaces.OfUser, Processors.Host);
+        new TerminalPlayer(player, device, controls, recording, watch, errors).Run(options, ending);
+        PlayerState end = player.Look();
+        Report(end);
+        FaultLog.Add(HostingPlaces.OfUser, end.Outside, DateTimeOffset.Now);
+    }
+
+    // Before anything has played there is nothing to keep, and a file that stands there stays.
+    private void KeepRecording(string? path)
+    {
+        if (hasBegun && recording is not null)
+        {
+            recording.Complete();
+            try
+            {
+                errors.WriteLine(Recorded(recording, path!));
+            }
+            catch (IOException)
+            {
+                // The terminal has gone; the file has not.
+            }
+        }
+
+        recording?.Dispose();
+    }
+
+    private static string Recorded(RecordingTap recording, string path)
+    {
+        double seconds = (double)recording.Frames / recording.SampleRate;
+        string lost = recording.LostFrames > 0
+            ? $"; the disk was too slow for {recording.LostFrames} frames ({Numbers.Text(1000.0 * recording.LostFrames / recording.SampleRate, 0)} ms), silence stands in their place"
+            : string.Empty;
+        return recording.Failure is null ? $"recorded {Numbers.Text(seconds, 1)} s to {path}{lost}" : $"the recording was not written to its end{lost}";
+    }
+
+    private void Report(PlayerState state)
+    {
+        errors.WriteLine(
+            $"{state.Device.Calls} calls, {state.Device.Underruns} underrun{(state.Device.Underruns == 1 ? string.Empty : "s")}; load median {state.Device.ShareAt(0.5) * 100:0.0} %, 99.9 % within {state.Device.ShareAt(0.999) * 100:0.0} %, worst {state.Device.WorstShare * 100:0.0} %; {state.MissedFrames} frames late from disk");
+        if (state.LoadDrops != default)
+        {
+            errors.WriteLine($"overload: meters left out {state.LoadDrops.Meters} times, views {state.LoadDrops.Views}, music faded out {state.LoadDrops.Music}");
+        }
+
+        foreach (string fault in OutsideText.Faults(state.Outside))
+        {
+            errors.WriteLine(fault);
+        }
+
+        if (firstSound?.Elapsed is { } ago)
+        {
+            using System.Diagnostics.Process own = System.Diagnostics.Process.GetCurrentProcess();
+            errors.WriteLine($"first sound {(DateTime.Now - own.StartTime - ago).TotalSeconds:0.00} s after the start of the program");
+        }
+    }
+
+    private static int RateOf(string path)
+    {
+        using IAudioReader reader = AudioFile.Open(path);
+        return reader.Info.SampleRate;
+    }
+}
