@@ -18,7 +18,7 @@ namespace LiveStems.App.Playing;
 /// <param name="first">Which of them to begin with.</param>
 /// <param name="albumPath">The album's folder or file.</param>
 /// <param name="errors">Where news and the report go.</param>
-internal sealed class PlayRun(IReadOnlyList<Song> songs, int first, string albumPath, TextWriter errors)
+internal sealed class PlayRun(IReadOnlyList<Song> songs, int first, string albumPath, TextWriter errors) : IDisposable
 {
     private const string Caution = "Starts dimmed: set your listening level low, then press d. Loud sound harms hearing for good.";
 
@@ -71,10 +71,19 @@ internal sealed class PlayRun(IReadOnlyList<Song> songs, int first, string album
         }
     }
 
+    /// <summary>Lets go of the recording; what is not kept by then does not stay.</summary>
+    public void Dispose() => recording?.Dispose();
+
     private IAudioRenderer Tapped(IAudioRenderer renderer, string? record, int rate)
     {
         firstSound = new FirstSoundTap(renderer);
-        return record is null ? firstSound : recording = new RecordingTap(firstSound, record, rate);
+        if (record is null)
+        {
+            return firstSound;
+        }
+
+        recording = new RecordingTap(firstSound, record, rate);
+        return recording;
     }
 
     private void Play(LivePlayer player, DeviceKeeper device, PlayOptions options, MonitorSettings monitor, PlayComparing comparing, CancellationToken ending)
@@ -126,8 +135,6 @@ internal sealed class PlayRun(IReadOnlyList<Song> songs, int first, string album
                 // The terminal has gone; the file has not.
             }
         }
-
-        recording?.Dispose();
     }
 
     private static string Recorded(RecordingTap recording, string path)

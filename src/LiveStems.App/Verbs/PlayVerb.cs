@@ -66,7 +66,8 @@ internal static class PlayVerb
                 parsed.GetValue(buffer),
                 parsed.GetValue(record));
             PlayComparing comparing = Comparing(heard[songs[0]], parsed.GetValue(compare), !parsed.GetValue(alone), parsed.GetValue(reference), Against(loaded, loaded.Songs[songs[0]], parsed.GetValue(against), path), parsed.GetValue(rounds));
-            new PlayRun(heard, songs[0], path, parsed.InvocationConfiguration.Error).Run(options, monitor, comparing, interruption);
+            using PlayRun run = new(heard, songs[0], path, parsed.InvocationConfiguration.Error);
+            run.Run(options, monitor, comparing, interruption);
             return 0;
         });
         return verb;

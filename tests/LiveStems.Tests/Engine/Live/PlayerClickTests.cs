@@ -28,6 +28,7 @@ public sealed class PlayerClickTests : IDisposable
     [InlineData("polarity")]
     [InlineData("bypass a processor")]
     [InlineData("bypass the chain")]
+    [InlineData("bypass the song chain")]
     [InlineData("bypass all chains")]
     [InlineData("mix")]
     [InlineData("parameter")]
@@ -141,6 +142,7 @@ public sealed class PlayerClickTests : IDisposable
                     TestSong.Slot("equaliser", ("band2.on", 1), ("band2.gainDb", -6), ("band2.frequencyHz", 300)),
                     TestSong.Slot("gain", ("gainDb", 2))),
             }),
+            Bus = TestSong.Chain(TestSong.Slot("equaliser", ("band2.on", 1), ("band2.gainDb", -4), ("band2.frequencyHz", 250)), TestSong.Slot("compressor")),
         };
         played.Start();
         played.Player.Play();
@@ -179,9 +181,15 @@ public sealed class PlayerClickTests : IDisposable
     private Song Changed(string what)
     {
         Song song = played.Song;
+        Chain songChainBypassed = song.Bus with { Bypassed = true };
+        if (what == "bypass the song chain")
+        {
+            return song with { Bus = songChainBypassed };
+        }
+
         if (what == "bypass all chains")
         {
-            return song with { Stems = [.. song.Stems.Select(each => each with { Chain = each.Chain with { Bypassed = true } })] };
+            return song with { Stems = [.. song.Stems.Select(each => each with { Chain = each.Chain with { Bypassed = true } })], Bus = songChainBypassed };
         }
 
         Stem stem = song.Stems[0];
