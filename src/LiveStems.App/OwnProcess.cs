@@ -2,6 +2,7 @@ using System.Text.Json;
 using LiveStems.Analysis.Vetting;
 using LiveStems.Engine.Hosting;
 using LiveStems.Engine.Hosting.Isolation;
+using LiveStems.Files.Native;
 
 namespace LiveStems.App;
 
@@ -21,7 +22,7 @@ internal static class OwnProcess
         // What outside code prints goes nowhere.
         Console.SetOut(TextWriter.Null);
         Console.SetIn(TextReader.Null);
-        return ProcessorRunner.Run(orders, answers, maker => JsonSerializer.Serialize(ProcessorVetting.Examine(maker, CancellationToken.None)));
+        return ProcessorRunner.Run(orders, answers, maker => JsonSerializer.Serialize(ProcessorVetting.Examine(maker, CancellationToken.None)), () => ProgramEnd.AtOnce(0));
     }
 
     /// <summary>Vets a processor in a process of its own, so that not even one that ends its process does any harm.</summary>

@@ -10,6 +10,7 @@ using LiveStems.Engine.Devices;
 using LiveStems.Engine.Hosting;
 using LiveStems.Engine.Hosting.Isolation;
 using LiveStems.Files;
+using LiveStems.Files.Native;
 using LiveStems.View.Pictures;
 using LiveStems.View.Window;
 
@@ -28,7 +29,7 @@ public static class Program
         {
             if (arguments is [ProcessorRunner.Verb])
             {
-                return OwnProcess.Run();
+                return End(OwnProcess.Run());
             }
 
             if (RenderVerb.WillUseSeveralThreads(arguments))
@@ -48,7 +49,18 @@ public static class Program
             pressed.Cancel = !interruption.IsCancellationRequested;
             interruption.Cancel();
         };
-        return Run(arguments, Console.Out, Console.Error, interruption.Token);
+        return End(Run(arguments, Console.Out, Console.Error, interruption.Token));
+    }
+
+    // Without code of others by returning; with it, whatever threads that has left running.
+    private static int End(int exitCode)
+    {
+        if (RuntimeFeature.IsDynamicCodeSupported && OutsideLoader.HasLoaded)
+        {
+            ProgramEnd.End(exitCode);
+        }
+
+        return exitCode;
     }
 
     /// <summary>Runs one command.</summary>
@@ -95,7 +107,7 @@ public static class Program
 
     private static int Fail(TextWriter errors, string message)
     {
-        errors.WriteLine("livestems: " + message.ReplaceLineEndings(" "));
+        errors.WriteLine("livestems: " + PlainText.Of(message));
         return BadInput;
     }
 }

@@ -1,3 +1,4 @@
+using LiveStems.Engine.Hosting;
 using LiveStems.Processing.Contract;
 using LiveStems.Processing.Processors.Room;
 
@@ -7,13 +8,18 @@ namespace LiveStems.Analysis.Probe;
 public sealed class ProbedProcessor(Processor processor) : IProbed
 {
     /// <inheritdoc/>
-    public int LatencyFrames => processor.LatencyFrames;
+    public int LatencyFrames { get; private set; }
 
     /// <inheritdoc/>
     public double? ModesPerHertz => (processor as RoomProcessor)?.ModesPerHertz;
 
     /// <inheritdoc/>
-    public void Prepare(ProcessingFormat format) => processor.Prepare(format);
+    /// <exception cref="HostingException">Its latency is not within what the program works with.</exception>
+    public void Prepare(ProcessingFormat format)
+    {
+        processor.Prepare(format);
+        LatencyFrames = DeclaredLatency.Of(processor, format);
+    }
 
     /// <inheritdoc/>
     public void Reset() => processor.Reset();

@@ -14,9 +14,10 @@ internal static class FormatChecks
         {
             (float[] left, float[] right) = VettingRun.Noise(256, rate);
             VettingRun run = new(make, longest, null, rate);
-            if (run.Processor.LatencyFrames < 0)
+            int latency = run.Processor.LatencyFrames;
+            if (!DeclaredLatency.IsWithin(latency, new ProcessingFormat(rate, longest)))
             {
-                return new VettingFinding("formats", true, $"declares a latency of {run.Processor.LatencyFrames} frames at {rate} Hz");
+                return new VettingFinding("formats", true, $"{DeclaredLatency.FaultOf(latency)} (at {rate} Hz)");
             }
 
             if (!VettingRun.IsFinite(run.Run(left, right, longest)))

@@ -27,13 +27,15 @@ public static class ProcessorVetting
     ];
 
     /// <summary>Examines one processor with the settings of a new one, and at the ends of its ranges. Takes some seconds.</summary>
-    public static VettedProcessor Examine(ProcessorMaker maker, CancellationToken cancellation)
+    public static VettedProcessor Examine(ProcessorMaker maker, CancellationToken cancellation) => Examine(maker, Patience, cancellation);
+
+    internal static VettedProcessor Examine(ProcessorMaker maker, TimeSpan patience, CancellationToken cancellation)
     {
         List<VettingFinding> findings = [];
         foreach ((string check, Func<Func<Processor>, VettingFinding?> run) in Checks)
         {
             cancellation.ThrowIfCancellationRequested();
-            if (Guarded(check, () => run(maker.Create)) is { } finding && !findings.Exists(other => other.Words == finding.Words))
+            if (Guarded(check, patience, () => run(maker.Create)) is { } finding && !findings.Exists(other => other.Words == finding.Words))
             {
                 findings.Add(finding);
                 // What else it does would be tried at the cost of the trial itself.
@@ -45,7 +47,7 @@ public static class ProcessorVetting
         }
 
         double cost = 0;
-        if (!findings.Exists(finding => finding.IsRefusal) && Guarded("cost", () => CostChecks.Cost(maker.Create, out cost)) is { } dear)
+        if (!findings.Exists(finding => finding.IsRefusal) && Guarded("cost", patience, () => CostChecks.Cost(maker.Create, out cost)) is { } dear)
         {
             findings.Add(dear);
         }
@@ -55,15 +57,15 @@ public static class ProcessorVetting
 
     private const string Hang = "hang";
 
-    private static VettingFinding? Guarded(string check, Func<VettingFinding?> run)
+    private static VettingFinding? Guarded(string check, TimeSpan patience, Func<VettingFinding?> run)
     {
         try
         {
-            return Bounded.Run(run, Patience, "late");
+            return Bounded.Run(run, patience, "late");
         }
         catch (HostingException)
         {
-            return new VettingFinding(Hang, true, $"does not come to an end (while its {check} was tried, within {Patience.TotalSeconds:0} s)");
+            return new VettingFinding(Hang, true, $"does not come to an end (while its {check} was tried, within {patience.TotalSeconds:0} s)");
         }
         catch (Exception fault)
         {

@@ -109,7 +109,7 @@ internal sealed class TerminalPlayer(
     private void Say(string text)
     {
         Show(string.Empty);
-        errors.WriteLine(text);
+        errors.WriteLine(PlainText.Of(text));
     }
 
     private void Show(string text)

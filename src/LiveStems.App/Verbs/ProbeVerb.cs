@@ -68,7 +68,7 @@ internal static class ProbeVerb
             (IProbed probed, string words) = processor is null
                 ? ChainPlace.Find(AlbumFile.Load(albumPath!, Processors.Catalogue), place!)
                 : (new ProbedProcessor(processor), processor.Description.Name);
-            ProbeReport report = Measure(() => new ProcessorProbe(probed, sampleRate).Measure(levelDbfs, interruption), processor, interruption);
+            ProbeReport report = Measure(() => new ProcessorProbe(probed, sampleRate).Measure(levelDbfs, interruption), name, interruption);
             if (parsed.GetValue(picture) is { } file)
             {
                 ProbePicture.Draw(words, report).Save(file);
@@ -88,11 +88,22 @@ internal static class ProbeVerb
         return verb;
     }
 
-    // A processor of others may never return: the command does.
-    private static ProbeReport Measure(Func<ProbeReport> measure, Processor? processor, CancellationToken interruption)
+    // A processor of others may never return, or throw what it likes: the command returns, with one line.
+    private static ProbeReport Measure(Func<ProbeReport> measure, string? name, CancellationToken interruption)
     {
-        bool isOurs = processor is null || BuiltInProcessors.Catalogue.Find(processor.Description.Id) is not null;
-        return isOurs ? measure() : Bounded.Run(measure, ProbePatience, $"{processor!.Description.Id} does not come to an end within {ProbePatience.TotalSeconds:0} s; nothing was measured", interruption);
+        if (name is null || BuiltInProcessors.Catalogue.Find(name) is not null)
+        {
+            return measure();
+        }
+
+        try
+        {
+            return Bounded.Run(measure, ProbePatience, $"it does not come to an end within {ProbePatience.TotalSeconds:0} s", interruption);
+        }
+        catch (Exception fault) when (fault is not OperationCanceledException)
+        {
+            throw new HostingException($"{name}: {(fault is HostingException ? fault.Message : $"it throws {fault.GetType().Name}, {fault.Message}")}; nothing was measured", fault);
+        }
     }
 
     private static Processor Configure(string name, string[] settings)

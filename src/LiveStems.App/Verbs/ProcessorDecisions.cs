@@ -190,6 +190,11 @@ internal sealed class ProcessorDecisions(TextWriter output, bool isSure, bool as
 
     private bool Asks(string option, string question)
     {
+        if (asJson)
+        {
+            throw new UsageException($"{option} with --json asks nothing; look at the file with 'livestems processors', then give --yes");
+        }
+
         if (Console.IsInputRedirected)
         {
             throw new UsageException($"{option} asks on a terminal; give --yes where there is none");

@@ -10,6 +10,9 @@ internal static class ProcessorsText
     private const int ShortHash = 12;
     private const int FewNames = 3;
 
+    // What an author says of himself is a name, not a page.
+    private const int MostLetters = 120;
+
     /// <summary>Every file of the folder.</summary>
     public static void WriteAll(TextWriter output, ProcessorHost host, HostingPlaces places, bool asJson)
     {
@@ -44,7 +47,7 @@ internal static class ProcessorsText
         {
             AssemblyFacts facts = assembly.Facts;
             table.Add(
-                Path.GetFileName(facts.File), State(assembly), Names(assembly), facts.Author,
+                assembly.FileName, State(assembly), Names(assembly), PlainText.Of(facts.Author, MostLetters),
                 facts.Sha256[..Math.Min(ShortHash, facts.Sha256.Length)], facts.Fault is null ? Asks(facts) : string.Empty);
         }
 
@@ -54,7 +57,7 @@ internal static class ProcessorsText
             WriteNote(output, assembly);
             foreach ((string processor, ProcessorFaults so) in Faults(assembly, faults))
             {
-                output.WriteLine($"{Path.GetFileName(assembly.Facts.File)}: {processor} so far: {so.Faults} fault{(so.Faults == 1 ? string.Empty : "s")}, {so.FramesLost} frames without it; last, on {so.LastAt:yyyy-MM-dd}: {so.LastFault ?? "it was late"}");
+                output.WriteLine($"{assembly.FileName}: {processor} so far: {so.Faults} fault{(so.Faults == 1 ? string.Empty : "s")}, {so.FramesLost} frames without it; last, on {so.LastAt:yyyy-MM-dd}: {PlainText.Of(so.LastFault ?? "it was late")}");
             }
         }
     }
@@ -63,13 +66,14 @@ internal static class ProcessorsText
     public static void WriteFacts(TextWriter output, OutsideAssembly assembly)
     {
         AssemblyFacts facts = assembly.Facts;
-        output.WriteLine($"file        {facts.File}");
-        output.WriteLine($"name        {facts.Name} {facts.Version}, {facts.Types.Count} processor{(facts.Types.Count == 1 ? string.Empty : "s")}: {string.Join(", ", facts.Types)}");
-        output.WriteLine($"author      {(facts.Author.Length == 0 ? "does not say" : facts.Author + " (as the file says; nothing proves it)")}");
+        string types = string.Join(", ", facts.Types.Select(type => PlainText.Of(type, MostLetters)));
+        output.WriteLine($"file        {PlainText.Of(facts.File)}");
+        output.WriteLine($"name        {PlainText.Of(facts.Name, MostLetters)} {facts.Version}, {facts.Types.Count} processor{(facts.Types.Count == 1 ? string.Empty : "s")}: {types}");
+        output.WriteLine($"author      {(facts.Author.Length == 0 ? "does not say" : PlainText.Of(facts.Author, MostLetters) + " (as the file says; nothing proves it)")}");
         output.WriteLine($"SHA-256     {facts.Sha256}");
         foreach ((string file, string sha256) in facts.Companions)
         {
-            output.WriteLine($"with        {file} {sha256}");
+            output.WriteLine($"with        {PlainText.Of(file, MostLetters)} {sha256}");
         }
 
         output.WriteLine($"built for   LiveStems.Processing {facts.ContractVersion?.ToString(3)}");
@@ -98,13 +102,14 @@ internal static class ProcessorsText
             output.WriteLine($"{processor.Processor}: {(processor.Findings.Count == 0 ? "keeps the contract" : processor.Findings.Any(finding => finding.IsRefusal) ? "refused" : "marked")}{cost}");
             foreach (VettingFinding finding in processor.Findings)
             {
-                output.WriteLine($"  {(finding.IsRefusal ? "refused" : "marked")}: {finding.Words}");
+                output.WriteLine($"  {(finding.IsRefusal ? "refused" : "marked")}: {PlainText.Of(finding.Words)}");
             }
         }
 
         if (facts is not null)
         {
-            output.WriteLine(mayRun ? $"{Path.GetFileName(facts.File)} is trusted" : $"{Path.GetFileName(facts.File)} does not run");
+            string file = PlainText.Of(Path.GetFileName(facts.File));
+            output.WriteLine(mayRun ? $"{file} is trusted" : $"{file} does not run");
         }
     }
 
@@ -123,17 +128,17 @@ internal static class ProcessorsText
     private static string Names(OutsideAssembly assembly)
     {
         IReadOnlyList<string> names = assembly.Processors.Count > 0 ? assembly.Processors : [.. assembly.Facts.Types.Select(type => type[(type.LastIndexOf('.') + 1)..])];
-        return string.Join(", ", names.Take(FewNames)) + (names.Count > FewNames ? $" and {names.Count - FewNames} more" : string.Empty);
+        return string.Join(", ", names.Take(FewNames).Select(name => PlainText.Of(name, MostLetters))) + (names.Count > FewNames ? $" and {names.Count - FewNames} more" : string.Empty);
     }
 
     private static string Asks(AssemblyFacts facts) => facts.Asks.Count == 0 ? "nothing beyond arithmetic" : string.Join(", ", facts.Asks);
 
     private static void WriteNote(TextWriter output, OutsideAssembly assembly)
     {
-        string file = Path.GetFileName(assembly.Facts.File);
+        string file = assembly.FileName;
         if (assembly.Fault is { } fault)
         {
-            output.WriteLine($"{file}: {fault}");
+            output.WriteLine($"{file}: {PlainText.Of(fault)}");
         }
         else if (assembly.State is OutsideState.New or OutsideState.Changed)
         {
@@ -145,7 +150,7 @@ internal static class ProcessorsText
             : [];
         foreach ((string processor, VettingFinding finding) in findings)
         {
-            output.WriteLine($"{file}: {processor} {finding.Words}");
+            output.WriteLine($"{file}: {processor} {PlainText.Of(finding.Words)}");
         }
     }
 

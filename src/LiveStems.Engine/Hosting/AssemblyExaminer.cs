@@ -13,6 +13,9 @@ public static class AssemblyExaminer
     private const string ContractName = "LiveStems.Processing";
     private const string ProcessorSpace = "LiveStems.Processing.Contract";
 
+    // No compiler comes near it; tables that were made by hand can stand in a circle.
+    private const int DeepestNesting = 64;
+
     /// <summary>The version of the contract that this program offers.</summary>
     public static Version ContractVersion { get; } = typeof(Processor).Assembly.GetName().Version!;
 
@@ -42,11 +45,15 @@ public static class AssemblyExaminer
                 ? AssemblyFacts.Unusable(file, sha256, "is no .NET assembly; a processor is a class library built for LiveStems.Processing")
                 : Read(file, sha256, image);
         }
-        catch (BadImageFormatException)
+        catch (Exception fault) when (IsOfDamage(fault))
         {
             return AssemblyFacts.Unusable(file, sha256, "is no .NET assembly, or a damaged one; copy or build it anew");
         }
     }
+
+    /// <summary>What readers of metadata throw where the tables make no sense.</summary>
+    internal static bool IsOfDamage(Exception fault) =>
+        fault is BadImageFormatException or ArgumentException or InvalidOperationException or OverflowException or NotSupportedException or IndexOutOfRangeException;
 
     internal static string Sha256(byte[] bytes) => Convert.ToHexStringLower(SHA256.HashData(bytes));
 
@@ -132,13 +139,18 @@ public static class AssemblyExaminer
         return false;
     }
 
-    private static string FullName(MetadataReader metadata, TypeDefinitionHandle handle)
+    private static string FullName(MetadataReader metadata, TypeDefinitionHandle handle, int depth = 0)
     {
+        if (depth > DeepestNesting)
+        {
+            throw new BadImageFormatException("types stand in each other without end");
+        }
+
         TypeDefinition type = metadata.GetTypeDefinition(handle);
         string name = metadata.GetString(type.Name);
         TypeDefinitionHandle outer = type.GetDeclaringType();
         string space = metadata.GetString(type.Namespace);
-        return !outer.IsNil ? FullName(metadata, outer) + "+" + name : space.Length == 0 ? name : $"{space}.{name}";
+        return !outer.IsNil ? FullName(metadata, outer, depth + 1) + "+" + name : space.Length == 0 ? name : $"{space}.{name}";
     }
 
     // An attribute's value with one string (ECMA-335 II.23.3): a prolog of two bytes, then the string.

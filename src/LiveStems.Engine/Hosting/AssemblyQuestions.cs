@@ -9,8 +9,15 @@ namespace LiveStems.Engine.Hosting;
 /// <remarks>It tells what an honest author uses. It is no fence: code can find types by their names while it runs, which is listed too.</remarks>
 internal static class AssemblyQuestions
 {
+    private const string ByAddress = "memory by address (unsafe code)";
+
     private static readonly string[] FileTypes =
         ["File", "FileInfo", "FileStream", "Directory", "DirectoryInfo", "StreamWriter", "StreamReader", "FileSystemWatcher", "DriveInfo", "RandomAccess"];
+
+    // These reach beyond what they were given without a word of unsafe code.
+    private static readonly string[] AddressTypes = ["MemoryMarshal", "CollectionsMarshal", "ImmutableCollectionsMarshal", "SequenceMarshal", "GCHandle"];
+
+    private static readonly string[] NativeTypes = ["NativeLibrary", "Marshal", "NativeMemory", "SafeBuffer", "SafeHandle", "ComWrappers"];
 
     private static readonly string[] ReflectionTypes = ["Assembly", "MethodInfo", "MethodBase", "FieldInfo", "ConstructorInfo", "PropertyInfo"];
 
@@ -31,13 +38,13 @@ internal static class AssemblyQuestions
             MethodDefinition method = metadata.GetMethodDefinition(handle);
             if (method.Attributes.HasFlag(MethodAttributes.PinvokeImpl) && !method.GetImport().Module.IsNil)
             {
-                asks.Add($"native code ({metadata.GetString(metadata.GetModuleReference(method.GetImport().Module).Name)})");
+                asks.Add($"native code ({PlainText.Of(metadata.GetString(metadata.GetModuleReference(method.GetImport().Module).Name))})");
             }
         }
 
         if (metadata.GetCustomAttributes(EntityHandle.ModuleDefinition).Any(handle => NameOf(metadata, handle) == "UnverifiableCodeAttribute"))
         {
-            asks.Add("memory by address (unsafe code)");
+            asks.Add(ByAddress);
         }
 
         return asks;
@@ -64,7 +71,8 @@ internal static class AssemblyQuestions
         "System.Threading.Tasks" => name is "Task" or "Parallel" or "TaskFactory" ? "threads of its own" : null,
         "System.Reflection" => ReflectionTypes.Contains(name) ? "code found by name while it runs (reflection)" : null,
         "System.Runtime.Loader" => "code loaded while it runs",
-        "System.Runtime.InteropServices" => name is "NativeLibrary" or "Marshal" ? "native memory or code" : null,
+        "System.Runtime.InteropServices" => NativeTypes.Contains(name) ? "native memory or code" : AddressTypes.Contains(name) ? ByAddress : null,
+        "System.Runtime.CompilerServices" => name is "Unsafe" ? ByAddress : name is "UnsafeAccessorAttribute" ? "code found by name while it runs (reflection)" : null,
         "System" => name switch { "Environment" => "the environment", "Activator" => "code found by name while it runs (reflection)", "Console" => "the terminal", _ => null },
         _ => Under(space, "System.Net") ? "networking"
             : Under(space, "System.Reflection.Emit") ? "code made while it runs"

@@ -47,21 +47,32 @@ internal sealed class Companions
             }
             else if (!IsOfRuntime(name))
             {
-                Fault ??= $"needs {name}.dll, which is not beside {of}; copy it there";
+                Fault ??= $"needs {PlainText.Of(name)}.dll, which is not beside {PlainText.Of(of)}; copy it there";
             }
         }
     }
 
     private void Add(string file)
     {
-        byte[] bytes = File.ReadAllBytes(file);
+        byte[] bytes;
+        try
+        {
+            bytes = File.ReadAllBytes(file);
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            // Moved away or locked between two looks; without its hash nobody can have trusted it.
+            Fault ??= $"needs {Name(file)}, which cannot be read: {PlainText.Of(fault.Message)}";
+            return;
+        }
+
         hashes[Path.GetFileName(file)] = AssemblyExaminer.Sha256(bytes);
         try
         {
             using PEReader image = new(new MemoryStream(bytes, writable: false));
             if (!image.HasMetadata)
             {
-                Fault ??= $"needs {Path.GetFileName(file)}, which is no .NET assembly; copy the right one there";
+                Fault ??= $"needs {Name(file)}, which is no .NET assembly; copy the right one there";
                 return;
             }
 
@@ -69,11 +80,13 @@ internal sealed class Companions
             asks.UnionWith(AssemblyQuestions.Of(metadata));
             Follow(metadata, Path.GetFileName(file));
         }
-        catch (BadImageFormatException)
+        catch (Exception fault) when (AssemblyExaminer.IsOfDamage(fault))
         {
-            Fault ??= $"needs {Path.GetFileName(file)}, which is damaged; copy it anew";
+            Fault ??= $"needs {Name(file)}, which is damaged; copy it anew";
         }
     }
+
+    private static string Name(string file) => PlainText.Of(Path.GetFileName(file));
 
     // What the runtime's own folder holds; the program's other parts and packages are not offered to outside code.
     private static bool IsOfRuntime(string name) =>

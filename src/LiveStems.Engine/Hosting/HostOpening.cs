@@ -22,14 +22,31 @@ internal sealed class HostOpening(TrustDecisions decisions, ProcessorHost? befor
             now = now with { Makers = loaded.Makers };
         }
 
-        return now.Makers.FirstOrDefault(maker => !ids.Add(maker.Description.Id)) is { } second
-            ? now with { State = OutsideState.Unusable, Makers = [], Fault = $"its id '{second.Description.Id}' belongs to another processor already; keep one of the two in the folder" }
+        return Claim(now) is { } taken
+            ? now with { State = OutsideState.Unusable, Makers = [], Fault = $"its id '{taken}' belongs to another processor already; keep one of the two in the folder" }
             : now;
+    }
+
+    /// <summary>Once all files have been taken: what was loaded before and whose file is gone plays on, unless another file has its ids by now.</summary>
+    public IEnumerable<OutsideAssembly> StillLoaded() =>
+        (before?.Assemblies ?? []).Where(each => each.Makers.Count > 0 && !File.Exists(each.Facts.File) && Claim(each) is null);
+
+    // The first id that is not free; all of them are its own when it is null.
+    private string? Claim(OutsideAssembly assembly)
+    {
+        HashSet<string> own = new(StringComparer.Ordinal);
+        string? taken = assembly.Makers.Select(maker => maker.Description.Id).FirstOrDefault(id => ids.Contains(id) || !own.Add(id));
+        if (taken is null)
+        {
+            ids.UnionWith(own);
+        }
+
+        return taken;
     }
 
     private OutsideAssembly Judge(AssemblyFacts facts, OutsideAssembly? loaded)
     {
-        TrustEntry? same = decisions.Entries.LastOrDefault(entry => entry.IsAbout(facts));
+        TrustEntry? same = decisions.Entries.Where(entry => entry.IsAbout(facts)).OrderBy(entry => entry.DecidedAt).LastOrDefault();
         TrustEntry? earlier = same ?? decisions.Entries.LastOrDefault(entry => entry.File == Path.GetFileName(facts.File));
         bool isOwn = decisions.IsOwnWork(facts.File);
         OutsideAssembly judged = new(facts, OutsideState.Unusable, earlier, [], facts.Fault) { IsOwnWork = isOwn, IsIsolated = earlier?.IsIsolated ?? false, Isolated = earlier?.Isolated ?? [] };

@@ -11,6 +11,9 @@ namespace LiveStems.Engine.Hosting;
 public sealed record OutsideAssembly(
     AssemblyFacts Facts, OutsideState State, TrustEntry? Trust, IReadOnlyList<ProcessorMaker> Makers, string? Fault)
 {
+    /// <summary>Name of the file, to be read by a person.</summary>
+    public string FileName => PlainText.Of(Path.GetFileName(Facts.File));
+
     /// <summary>True when all its processors run in a process of their own, so that nothing of it is ever loaded into the program.</summary>
     public bool IsIsolated { get; init; }
 

@@ -16,6 +16,11 @@ internal sealed class OutsideLoadContext(AssemblyFacts facts) : AssemblyLoadCont
     /// <summary>True for what was loaded in such a context.</summary>
     public static bool Holds(Type type) => GetLoadContext(type.Assembly) is OutsideLoadContext;
 
+    /// <summary>The build that a type came with, as <see cref="AssemblyFacts.Build"/> tells it; empty for what was not loaded in such a context.</summary>
+    public static string BuildOf(Type type) => GetLoadContext(type.Assembly) is OutsideLoadContext own ? own.Build : string.Empty;
+
+    private string Build => facts.Build;
+
     /// <summary>Loads the assembly.</summary>
     /// <exception cref="HostingException">The file is another than the one that was examined.</exception>
     public Assembly LoadTrusted() => Load(facts.File, facts.Sha256);

@@ -10,11 +10,15 @@ public static class OutsideLoader
 {
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(5);
 
+    /// <summary>True once code of others has been loaded into this process: it may have started threads that keep the process alive.</summary>
+    public static bool HasLoaded { get; private set; }
+
     /// <summary>The processors of an assembly whose facts have no fault; the user has said yes to this very content.</summary>
     /// <exception cref="HostingException">It cannot be loaded, or one of its processors cannot be made; the message is one line.</exception>
     public static IReadOnlyList<ProcessorMaker> Load(AssemblyFacts facts)
     {
         OutsideLoadContext context = new(facts);
+        HasLoaded = true;
         try
         {
             return Bounded.Run(() => Makers(context.LoadTrusted(), facts), Patience, $"{Path.GetFileName(facts.File)} does not come to an end when its processors are made");

@@ -55,8 +55,8 @@ public sealed class ProcessorHost
         }
 
         HostOpening opening = new(decisions, before);
-        IEnumerable<OutsideAssembly> gone = before?.Assemblies.Where(each => each.Makers.Count > 0 && !File.Exists(each.Facts.File)) ?? [];
-        return new ProcessorHost(store, [.. found.Select(opening.Take), .. gone], storeFault);
+        OutsideAssembly[] taken = [.. found.Select(opening.Take)];
+        return new ProcessorHost(store, [.. taken, .. opening.StillLoaded()], storeFault);
     }
 
     /// <summary>The files that a text means: an id of a processor in them, the file's name or path, or its assembly's name.</summary>
@@ -97,7 +97,7 @@ public sealed class ProcessorHost
 
     private static string Why(OutsideAssembly assembly)
     {
-        string file = Path.GetFileName(assembly.Facts.File);
+        string file = assembly.FileName;
         return assembly.State switch
         {
             OutsideState.Refused => $"you have refused {file}",

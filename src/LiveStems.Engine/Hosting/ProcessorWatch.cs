@@ -10,18 +10,29 @@ public sealed class ProcessorWatch : IDisposable
     private static readonly TimeSpan BetweenLooks = TimeSpan.FromMilliseconds(100);
 
     private readonly HostingPlaces places;
+    private readonly Func<ProcessorHost, ProcessorHost> open;
     private readonly ManualResetEventSlim ending = new();
     private readonly Thread thread;
     private ProcessorHost current;
     private ProcessorHost? changed;
+    private string? trouble;
 
     /// <summary>Begins to look.</summary>
     /// <param name="places">Where to look.</param>
     /// <param name="current">What is loaded so far.</param>
     public ProcessorWatch(HostingPlaces places, ProcessorHost current)
+        : this(places, current, before => ProcessorHost.Open(places, before))
+    {
+    }
+
+    /// <param name="places">Where to look.</param>
+    /// <param name="current">What is loaded so far.</param>
+    /// <param name="open">Gives what is there now, from what was there before.</param>
+    internal ProcessorWatch(HostingPlaces places, ProcessorHost current, Func<ProcessorHost, ProcessorHost> open)
     {
         this.places = places;
         this.current = current;
+        this.open = open;
         thread = new Thread(LookOn) { IsBackground = true, Name = "watch over the processors folder" };
         thread.Start();
     }
@@ -29,14 +40,15 @@ public sealed class ProcessorWatch : IDisposable
     /// <summary>The processors as they are now, with what has happened in words; null when nothing has since the last call.</summary>
     public (ProcessorHost Host, IReadOnlyList<string> News)? TakeChange()
     {
+        string? told = Interlocked.Exchange(ref trouble, null);
         if (Interlocked.Exchange(ref changed, null) is not { } host)
         {
-            return null;
+            return told is null ? null : (current, [told]);
         }
 
-        IReadOnlyList<string> news = [.. host.Assemblies.Select(now => News(now, current.Assemblies.FirstOrDefault(each => each.Facts.File == now.Facts.File))).OfType<string>()];
+        ProcessorHost before = current;
         current = host;
-        return (host, news);
+        return (host, [.. host.Assemblies.Select(now => News(now, before.Assemblies.FirstOrDefault(each => each.Facts.File == now.Facts.File))).Prepend(told).OfType<string>()]);
     }
 
     /// <summary>Ends looking.</summary>
@@ -49,7 +61,7 @@ public sealed class ProcessorWatch : IDisposable
 
     private static string? News(OutsideAssembly now, OutsideAssembly? before)
     {
-        string file = Path.GetFileName(now.Facts.File);
+        string file = now.FileName;
         if (before is not null && (before.Facts.Sha256, before.State) == (now.Facts.Sha256, now.State))
         {
             return before.RunsWhere(now) ? null : $"{file} runs where you have said from now on";
@@ -77,11 +89,26 @@ public sealed class ProcessorWatch : IDisposable
             if (now == last && now != known)
             {
                 known = now;
-                loaded = ProcessorHost.Open(places, loaded);
-                Interlocked.Exchange(ref changed, loaded);
+                loaded = LookAgain(loaded);
             }
 
             last = now;
+        }
+    }
+
+    // Whatever goes wrong here, the music goes on with what it has.
+    private ProcessorHost LookAgain(ProcessorHost before)
+    {
+        try
+        {
+            ProcessorHost now = open(before);
+            Interlocked.Exchange(ref changed, now);
+            return now;
+        }
+        catch (Exception fault)
+        {
+            Interlocked.Exchange(ref trouble, $"what has changed in {places.Folder} cannot be taken up ({PlainText.Of(fault.Message)}); the processors stay as they were");
+            return before;
         }
     }
 

@@ -27,10 +27,15 @@ public sealed record TrustEntry(
     public string? Descriptions { get; init; }
 
     /// <summary>True when the decision is about this very content.</summary>
-    public bool IsAbout(AssemblyFacts facts) =>
-        Sha256 == facts.Sha256
-        && Companions.Count == facts.Companions.Count
-        && Companions.All(pair => facts.Companions.TryGetValue(pair.Key, out string? sha256) && sha256 == pair.Value);
+    public bool IsAbout(AssemblyFacts facts) => IsAbout(facts.Sha256, facts.Companions);
+
+    /// <summary>True when both are about the same content, whatever the file was called.</summary>
+    internal bool IsAboutTheSame(TrustEntry other) => IsAbout(other.Sha256, other.Companions);
+
+    private bool IsAbout(string sha256, IReadOnlyDictionary<string, string> companions) =>
+        Sha256 == sha256
+        && Companions.Count == companions.Count
+        && Companions.All(pair => companions.TryGetValue(pair.Key, out string? each) && each == pair.Value);
 }
 
 /// <summary>What vetting found about one processor.</summary>

@@ -36,12 +36,15 @@ public sealed class TrustStore(string file)
         }
     }
 
-    /// <summary>Puts a decision in the place of every earlier one about the same content. Atomic.</summary>
+    /// <summary>
+    /// Puts a decision in the place of every earlier one about the same content, under whatever name, and about the same file
+    /// beside other companions. Atomic.
+    /// </summary>
     /// <exception cref="HostingException">The file cannot be read or written; the decisions are as they were.</exception>
     public void Put(TrustEntry entry)
     {
         TrustDecisions now = Load();
-        IEnumerable<TrustEntry> others = now.Entries.Where(other => other.Sha256 != entry.Sha256 || other.File != entry.File);
+        IEnumerable<TrustEntry> others = now.Entries.Where(other => !other.IsAboutTheSame(entry) && (other.Sha256 != entry.Sha256 || other.File != entry.File));
         Save(now with { Entries = [.. others.Append(entry).OrderBy(each => each.File, StringComparer.Ordinal).ThenBy(each => each.DecidedAt)] });
     }
 

@@ -1,6 +1,7 @@
 using LiveStems.Albums.Model;
 using LiveStems.Engine.Comparing;
 using LiveStems.Engine.Devices;
+using LiveStems.Engine.Hosting;
 using LiveStems.Engine.Planning;
 using LiveStems.Engine.RealTime;
 using LiveStems.Engine.Streaming;
@@ -23,6 +24,9 @@ public sealed partial class LivePlayer
     private bool mustCompile;
     private readonly OutsideTally tally = new();
     private long toldLostFrames;
+
+    // Not one of them is tried again in this process: whatever else changes in the folder, they would hang again.
+    private readonly HashSet<(string Id, string Build)> hung = [];
 
     /// <summary>Frames of silence that processors of others have cost by hanging.</summary>
     public long FramesLostToOutside => watched?.MissedFrames ?? 0;
@@ -65,19 +69,26 @@ public sealed partial class LivePlayer
     public void Replace(ProcessorCatalogue newCatalogue)
     {
         ProcessorCatalogue before = catalogue;
-        catalogue = newCatalogue;
+        catalogue = WithoutHung(newCatalogue);
         ForgetOpening();
-        if (following is not null && UsesAnother(following.Request.Song, before, newCatalogue) && !DropFollowing())
+        if (following is not null && UsesAnother(following.Request.Song, before, catalogue) && !DropFollowing())
         {
             mustCompile = true;
         }
 
-        if (Latest is { } latest && UsesAnother(latest.Song, before, newCatalogue))
+        if (Latest is { } latest && UsesAnother(latest.Song, before, catalogue))
         {
             mustCompile = true;
             wanted = latest;
             GoOn();
         }
+    }
+
+    // Another build of one that hung is tried, and so is this one in a process of its own, where it can hold nobody.
+    private ProcessorCatalogue WithoutHung(ProcessorCatalogue from)
+    {
+        string[] ids = [.. hung.Where(each => from.BuildOf(each.Id) == each.Build && !from.RunsApart(each.Id)).Select(each => each.Id)];
+        return ids.Length == 0 ? from : from.Without(ids, "it did not come to an end; it is tried again in a process of its own, as another build, or when the program starts anew");
     }
 
     private static bool UsesAnother(Song song, ProcessorCatalogue before, ProcessorCatalogue now) =>
@@ -169,16 +180,17 @@ public sealed partial class LivePlayer
             return;
         }
 
-        string id = loss.Culprit.Description.Id;
-
+        // By the name it has in the album, whatever it calls itself.
+        (string place, PlannedSlot? slot) = new[] { playing, arriving, following }
+            .SelectMany(song => song is null ? [] : song.Plan.Slots())
+            .FirstOrDefault(entry => ReferenceEquals(entry.Slot.Step?.Processor, loss.Culprit));
+        string id = slot?.Slot.Processor ?? loss.Culprit.Description.Id;
         lost = null;
         SongRequest? latest = Latest;
-        catalogue = catalogue.Without([id], "it did not come to an end; it is tried again when the program starts anew");
+        hung.Add((id, OutsideLoadContext.BuildOf(loss.Culprit.GetType())));
+        catalogue = WithoutHung(catalogue);
         dropped = $"{id} did not come to an end and is passed by";
-        string place = new[] { playing, arriving, following }
-            .SelectMany(song => song is null ? [] : song.Plan.Slots())
-            .FirstOrDefault(entry => ReferenceEquals(entry.Slot.Step?.Processor, loss.Culprit)).Place ?? string.Empty;
-        tally.AddHang(place, id, FramesLostToOutside - toldLostFrames);
+        tally.AddHang(place ?? string.Empty, id, FramesLostToOutside - toldLostFrames);
         toldLostFrames = FramesLostToOutside;
         LoadedSong? before = playing;
         playing = loss.Song;

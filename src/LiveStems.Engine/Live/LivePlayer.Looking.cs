@@ -1,5 +1,6 @@
 using LiveStems.Engine.Planning;
 using LiveStems.Engine.RealTime;
+using LiveStems.Engine.RealTime.Steps;
 using LiveStems.Processing.Contract;
 
 namespace LiveStems.Engine.Live;
@@ -33,10 +34,11 @@ public sealed partial class LivePlayer
     public float TakeReductionDb(TapPlace place) => Find(place)?.Step?.TakeReductionDb() ?? 0;
 
     /// <summary>
-    /// The running processor at a place, to read what it publishes for one other thread; null where there is none. Only
-    /// the player may change it.
+    /// The running processor at a place, to read what it publishes for one other thread; null where there is none, or where
+    /// code of others would run in the reader's thread, which it could hold for ever. Only the player may change it.
     /// </summary>
-    public Processor? Running(TapPlace place) => Find(place)?.Step?.Processor;
+    public Processor? Running(TapPlace place) =>
+        Find(place)?.Step?.Processor is { } processor && !GuardedProcessor.IsForeign(processor) ? processor : null;
 
     private void PutTaps()
     {

@@ -135,13 +135,18 @@ internal sealed class LoadedSong(SongPlan plan, StemStreamer streamer, SongReque
 
     private void TakeProcess(string place, PlannedSlot slot, IsolatedProcessor apart, List<string> told)
     {
-        (int times, string? cause, bool isGivenUp) = apart.Deaths;
+        (int times, string? cause, bool isGivenUp, string? obstacle) = apart.Deaths;
         Told so = toldProcesses.GetValueOrDefault(slot) ?? Told.Nothing;
         if (times > so.Deaths)
         {
             toldProcesses[slot] = new Told(times, apart.Lapses + 1, true);
-            string next = isGivenUp ? "it ends again and again and is not started any more" : "it is started anew";
+            string next = obstacle is null && isGivenUp ? "it ends again and again and is not started any more" : "it is started anew";
             told.Add($"{place}: the process of {slot.Slot.Id} has ended ({cause}); the sound goes on without it, {next}");
+        }
+        else if (obstacle is not null && !so.IsOut)
+        {
+            toldProcesses[slot] = so with { IsOut = true };
+            told.Add($"{place}: the process of {slot.Slot.Id} cannot be started anew ({obstacle}); the sound goes on without it");
         }
         else if (so.IsAway && !apart.IsAway)
         {
@@ -173,7 +178,7 @@ internal sealed class LoadedSong(SongPlan plan, StemStreamer streamer, SongReque
         }
     }
 
-    private sealed record Told(int Deaths, long Lapses, bool IsAway, long? LateSince = null)
+    private sealed record Told(int Deaths, long Lapses, bool IsAway, long? LateSince = null, bool IsOut = false)
     {
         public static Told Nothing { get; } = new(0, 0, false);
     }

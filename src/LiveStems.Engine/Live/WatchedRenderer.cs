@@ -23,6 +23,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
     private static readonly TimeSpan Patience = TimeSpan.FromMilliseconds(60);
     private static readonly TimeSpan Watch = TimeSpan.FromMilliseconds(5);
     private static readonly TimeSpan OwnPause = TimeSpan.FromMilliseconds(30);
+    private static readonly TimeSpan EndPatience = TimeSpan.FromSeconds(1);
     private static readonly TimeSpan BatonPatience = TimeSpan.FromMilliseconds(200);
 
     private readonly IAudioRenderer source;
@@ -83,8 +84,13 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
         ending.Set();
         watcher.Join();
 
-        // A lost thread is never waited for.
-        renderer!.Join(TimeSpan.FromSeconds(1));
+        // A lost thread is never waited for. One that is still inside a processor is lost from now on: whatever it comes back to
+        // is gone by then, or others render it.
+        if (!renderer!.Join(EndPatience) && guard.TakeLost(TimeSpan.Zero) is not null)
+        {
+            Volatile.Write(ref owner, Nobody);
+        }
+
         watcher = null;
     }
 

@@ -88,7 +88,7 @@ public static class OverviewRenderer
             }
         }
 
-        int busLatency = plan.BusSlots.Sum(slot => slot.Step?.Processor.LatencyFrames ?? 0);
+        int busLatency = plan.BusSlots.Sum(slot => slot.Step?.LatencyFrames ?? 0);
         yield return new PathWatch(TapPlace.Bus, "song bus", plan.BusTaps!, plan.BusSlots, plan.LatencyFrames - busLatency, columns, columnFrames, blockFrames);
     }
 }

@@ -37,7 +37,7 @@ internal sealed class PathWatch
         this.slots = slots;
         this.startLatency = startLatency;
         this.columnFrames = columnFrames;
-        LatencyFrames = startLatency + slots.Sum(slot => slot.Step?.Processor.LatencyFrames ?? 0);
+        LatencyFrames = startLatency + slots.Sum(slot => slot.Step?.LatencyFrames ?? 0);
         inputPeak = new float[columns];
         outputPeak = new float[columns];
         power = new double[columns];
@@ -71,7 +71,7 @@ internal sealed class PathWatch
         for (int slot = 0; slot < slots.Count; slot++)
         {
             // What a processor with look-ahead does belongs to the sound that comes out of it.
-            place -= slots[slot].Step?.Processor.LatencyFrames ?? 0;
+            place -= slots[slot].Step?.LatencyFrames ?? 0;
             Raise(reductions[slot], place, -(slots[slot].Step?.TakeReductionDb() ?? 0));
         }
     }

@@ -83,10 +83,10 @@ internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingForma
         List<PlannedSlot> slots,
         ref TapPoint? before)
     {
-        Processor? processor = Create(slot, place);
+        PreparedProcessor? prepared = Create(slot, place);
         bool isBypassed = chain.Bypassed || slot.Bypassed;
         float wet = isBypassed ? 0 : (float)(slot.MixPercent / 100);
-        if (processor is null)
+        if (prepared is null)
         {
             PassedBy.AddRange(wet > 0 ? [MissingProcessors[^1]] : []);
             return 0;
@@ -101,15 +101,15 @@ internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingForma
 
         StereoBuffer? key = slot.KeyStem is null ? null : keys.Aligned(slot.KeyStem, latency, steps);
         ProcessorBudget? budget = options.Clock is null ? null : new ProcessorBudget(options.Clock, format.SampleRate);
-        ProcessorStep step = new(processor, buffer, key, slot.Scope, wet, format, options.IsLive, budget) { Guard = options.Guard, Patience = options.Patience };
+        ProcessorStep step = new(prepared, buffer, key, slot.Scope, wet, format, options.IsLive, budget) { Guard = options.Guard, Patience = options.Patience };
         steps.Add(step);
         TapPoint? after = AddTap(buffer, steps);
         slots.Add(new PlannedSlot(slot, step) { Taps = Ends(before, after) });
         before = after;
-        return processor.LatencyFrames;
+        return prepared.LatencyFrames;
     }
 
-    private Processor? Create(ChainSlot kept, string place)
+    private PreparedProcessor? Create(ChainSlot kept, string place)
     {
         ChainSlot slot = KeptSettings.Read(kept, catalogue);
         if (KeptSettings.FaultOf(slot, catalogue) is { } unfit)
@@ -131,7 +131,7 @@ internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingForma
         }
     }
 
-    private Processor SetUp(ChainSlot slot)
+    private PreparedProcessor SetUp(ChainSlot slot)
     {
         Processor processor = catalogue.Create(slot.Processor, slot.OwnProcess)!;
         if (processor is IsolatedProcessor isolated)
@@ -149,7 +149,8 @@ internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingForma
         }
 
         processor.Prepare(format);
-        ArgumentOutOfRangeException.ThrowIfNegative(processor.LatencyFrames);
-        return processor;
+
+        // Of one in a process of its own the latency has been looked at there, and is longer here by what lies on the way.
+        return new PreparedProcessor(processor, processor is IsolatedProcessor ? processor.LatencyFrames : DeclaredLatency.Of(processor, format));
     }
 }

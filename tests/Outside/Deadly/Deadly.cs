@@ -72,12 +72,14 @@ public sealed class WritesBeyond() : Deadly("deadly-length")
         MemoryMarshal.CreateSpan(ref segment.Left[0], segment.Frames + 64).Fill(0.5f);
 }
 
-/// <summary>Starts a thread in every block.</summary>
+/// <summary>Starts a thread in every block; every other one keeps its process alive while it lives.</summary>
 public sealed class SpawnsThreads() : Deadly("deadly-threads")
 {
+    private int started;
+
     /// <inheritdoc/>
     protected override void Misbehave(in StereoBlock segment) =>
-        new Thread(() => Thread.Sleep(20)) { IsBackground = true }.Start();
+        new Thread(() => Thread.Sleep(20)) { IsBackground = ++started % 2 == 0 }.Start();
 }
 
 /// <summary>Throws on a thread of its own, where nobody can catch it.</summary>

@@ -77,3 +77,31 @@ public sealed class HangsInReset() : Endless("endless-reset")
         base.OnReset();
     }
 }
+
+/// <summary>Tells its latency once, and never returns when it is asked again.</summary>
+public sealed class HangsWhenAskedAgain() : Endless("endless-asked")
+{
+    private bool isAsked;
+
+    /// <inheritdoc/>
+    public override int LatencyFrames
+    {
+        get
+        {
+            if (isAsked)
+            {
+                Thread.Sleep(Timeout.Infinite);
+            }
+
+            isAsked = true;
+            return 0;
+        }
+    }
+}
+
+/// <summary>Leaves a thread behind that would keep its process alive for ever.</summary>
+public sealed class LeavesAThread() : Endless("endless-thread")
+{
+    /// <inheritdoc/>
+    protected override void OnPrepare() => new Thread(() => Thread.Sleep(Timeout.Infinite)) { IsBackground = false }.Start();
+}

@@ -140,6 +140,18 @@ public sealed class LiesAboutLatency() : Hostile("hostile-latency")
     }
 }
 
+/// <summary>Declares more latency than any memory could make up for.</summary>
+public sealed class DeclaresTooMuch() : Hostile("hostile-late")
+{
+    /// <inheritdoc/>
+    public override int LatencyFrames => int.MaxValue;
+
+    /// <inheritdoc/>
+    protected override void Misbehave(in StereoBlock segment)
+    {
+    }
+}
+
 /// <summary>Throws wherever the program asks it anything but to process.</summary>
 public sealed class ThrowsWhenAsked() : Hostile("hostile-asked")
 {

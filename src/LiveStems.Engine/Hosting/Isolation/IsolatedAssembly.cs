@@ -11,6 +11,7 @@ namespace LiveStems.Engine.Hosting.Isolation;
 public sealed class IsolatedAssembly
 {
     private const int MostDeaths = 5;
+    private const int MostTries = 3;
     private static readonly TimeSpan StartPatience = TimeSpan.FromSeconds(30);
     private static readonly TimeSpan OpenPatience = TimeSpan.FromSeconds(10);
     private static readonly TimeSpan LivePatience = TimeSpan.FromSeconds(0.5);
@@ -20,11 +21,14 @@ public sealed class IsolatedAssembly
     private static readonly TimeSpan[] Pauses = [TimeSpan.FromSeconds(0.1), TimeSpan.FromSeconds(0.5), TimeSpan.FromSeconds(2), TimeSpan.FromSeconds(5)];
 
     private readonly AssemblyFacts facts;
+    // Held for moments only; a process is started and asked outside of it, by one thread at a time.
     private readonly object gate = new();
+    private readonly Lock starting = new();
     private readonly Dictionary<int, RemoteLine> lines = [];
     private readonly Queue<long> deaths = new();
     private RunnerProcess? process;
     private int lastNumber;
+    private int opening;
     private long usedAt;
 
     /// <summary>Of an assembly that the user trusts with this very content.</summary>
@@ -90,47 +94,98 @@ public sealed class IsolatedAssembly
         }
     }
 
-    /// <summary>Opens a line; its latency is the processor's own.</summary>
+    /// <summary>Opens a line; its latency is the processor's own. Waits for the process where there is none yet.</summary>
     internal (RemoteLine Line, int Number, int LatencyFrames) Open(string id, ProcessingFormat format, Func<double>[] values, bool hasKey, bool isLive)
     {
-        lock (gate)
+        RemoteLine line = new(id, format, values, hasKey, isLive);
+        int number = Interlocked.Increment(ref lastNumber);
+        Interlocked.Increment(ref opening);
+        try
         {
-            RemoteLine line = new(id, format, values, hasKey, isLive);
-            try
+            for (int trial = 0; trial < MostTries; trial++)
             {
-                int latency = line.Open(process ?? StartProcess(), ++lastNumber, OpenPatience);
-                lines.Add(lastNumber, line);
-                return (line, lastNumber, latency);
+                RunnerProcess there = Running();
+                int latency = line.Open(there, number, OpenPatience);
+                if (TryKeep(there, number, line, isNew: true))
+                {
+                    return (line, number, latency);
+                }
             }
-            catch
-            {
-                line.Dispose();
-                throw;
-            }
+
+            throw new HostingException("its process has ended again and again");
+        }
+        catch
+        {
+            line.Dispose();
+            throw;
+        }
+        finally
+        {
+            Interlocked.Decrement(ref opening);
         }
     }
 
-    /// <summary>The processor is gone. When it was the last one its process ends after a while.</summary>
+    /// <summary>The processor is gone. When it was the last one its process ends after a while. Waits for nobody.</summary>
     internal void Close(int number)
     {
+        RemoteLine? line;
+        RunnerProcess? there;
         lock (gate)
         {
-            if (!lines.Remove(number, out RemoteLine? line))
+            there = process;
+            if (!lines.Remove(number, out line))
             {
                 return;
             }
+        }
 
-            process?.Tell($"close\t{number}");
-            line.Dispose();
+        line.Dispose();
+        Forget(there, number);
+    }
+
+    // A pipe that nobody empties may be full.
+    private static void Forget(RunnerProcess? there, int number) =>
+        ThreadPool.QueueUserWorkItem(each => each.There?.Tell($"close\t{each.Number}"), (There: there, Number: number), preferLocal: false);
+
+    // The process that runs, or a new one.
+    private RunnerProcess Running()
+    {
+        lock (starting)
+        {
+            lock (gate)
+            {
+                if (process is { } there)
+                {
+                    return there;
+                }
+            }
+
+            RunnerProcess started = RunnerProcess.Start(facts, StartPatience);
+            lock (gate)
+            {
+                process = started;
+            }
+
+            new Thread(() => WatchOver(started)) { IsBackground = true, Name = "watch over " + facts.Name }.Start();
+            return started;
         }
     }
 
-    private RunnerProcess StartProcess()
+    // False when the process that has opened the line is not the one that runs, or when the line has been closed meanwhile.
+    private bool TryKeep(RunnerProcess opened, int number, RemoteLine line, bool isNew)
     {
-        RunnerProcess started = RunnerProcess.Start(facts, StartPatience);
-        process = started;
-        new Thread(() => WatchOver(started)) { IsBackground = true, Name = "watch over " + facts.Name }.Start();
-        return started;
+        lock (gate)
+        {
+            if (ReferenceEquals(process, opened) && (isNew || lines.ContainsKey(number)))
+            {
+                lines[number] = line;
+                line.Attach();
+                return true;
+            }
+        }
+
+        Forget(opened, number);
+        return false;
     }
 
     private void WatchOver(RunnerProcess watched)
@@ -155,16 +210,11 @@ public sealed class IsolatedAssembly
         TimeSpan? pause;
         lock (gate)
         {
-            process = null;
-            foreach (RemoteLine line in lines.Values)
-            {
-                line.Lose(cause);
-            }
-
+            process = ReferenceEquals(process, watched) ? null : process;
             pause = PauseAfterDeath();
             foreach (RemoteLine line in lines.Values)
             {
-                line.IsGivenUp = pause is null;
+                line.Lose(cause, isLast: pause is null);
             }
         }
 
@@ -186,7 +236,7 @@ public sealed class IsolatedAssembly
         try
         {
             long now = Stopwatch.GetTimestamp();
-            usedAt = lines.Count > 0 || usedAt == 0 ? now : usedAt;
+            usedAt = lines.Count > 0 || opening > 0 || usedAt == 0 ? now : usedAt;
             if (Stopwatch.GetElapsedTime(usedAt, now) < KeptIdle)
             {
                 return false;
@@ -203,31 +253,56 @@ public sealed class IsolatedAssembly
         }
     }
 
+    // What plays waits for it. Another thread may have started a process meanwhile: then that one serves them.
     private void StartAnew()
     {
+        KeyValuePair<int, RemoteLine>[] waiting;
         lock (gate)
         {
-            if (process is not null || !lines.Values.Any(line => line.IsLive))
-            {
-                return;
-            }
+            waiting = [.. lines.Where(pair => pair.Value is { IsLive: true, Ended: not null, IsGivenUp: false })];
+        }
 
+        if (waiting.Length == 0)
+        {
+            return;
+        }
+
+        RunnerProcess started;
+        try
+        {
+            started = Running();
+        }
+        catch (HostingException fault)
+        {
+            Array.ForEach(waiting, pair => pair.Value.GiveUp(fault.Message));
+            return;
+        }
+
+        foreach ((int number, RemoteLine line) in waiting)
+        {
             try
             {
-                RunnerProcess started = StartProcess();
-                foreach ((int number, RemoteLine line) in lines.Where(pair => pair.Value.IsLive))
-                {
-                    line.Open(started, number, OpenPatience);
-                    line.Attach();
-                }
+                line.Open(started, number, OpenPatience);
+                TryKeep(started, number, line, isNew: false);
             }
             catch (HostingException fault)
             {
-                foreach (RemoteLine line in lines.Values)
+                if (!Runs(started))
                 {
-                    line.Ended = fault.Message;
+                    // Whoever watches over it starts the next one for those that are left.
+                    return;
                 }
+
+                line.GiveUp(fault.Message);
             }
+        }
+    }
+
+    private bool Runs(RunnerProcess there)
+    {
+        lock (gate)
+        {
+            return ReferenceEquals(process, there) && !there.HasEndedWithin(TimeSpan.Zero);
         }
     }
 

@@ -26,7 +26,7 @@ internal sealed class IsolatedProcessor : Processor, IDisposable
         values = new double[description.Parameters.Count];
     }
 
-    // Not on the thread of finalizers: it may have to wait.
+    // Not on the thread of finalizers: nothing is to wait there.
     ~IsolatedProcessor() => ThreadPool.QueueUserWorkItem(each => each.Assembly.Close(each.Number), (Assembly: assembly, Number: number), preferLocal: false);
 
     /// <summary>Before it is prepared: true when nobody may wait for it.</summary>
@@ -50,8 +50,11 @@ internal sealed class IsolatedProcessor : Processor, IDisposable
     /// <summary>True while the dry sound stands in.</summary>
     public bool IsAway => voice?.IsAway ?? false;
 
-    /// <summary>Times that its process has ended, why it did the last time, and whether it is not started any more.</summary>
-    public (int Times, string? Cause, bool IsGivenUp) Deaths => line is { } now ? (now.Deaths, now.LastCause, now.IsGivenUp) : default;
+    /// <summary>
+    /// Times that its process has ended, why it did the last time, whether it is not started any more, and why it could not be
+    /// where that is the reason.
+    /// </summary>
+    public (int Times, string? Cause, bool IsGivenUp, string? Obstacle) Deaths => line is { } now ? (now.Deaths, now.LastCause, now.IsGivenUp, now.Obstacle) : default;
 
     /// <summary>Number of the process that serves it, for tests and messages; null when there is none.</summary>
     public int? ProcessId => assembly.ProcessId;
@@ -82,8 +85,7 @@ internal sealed class IsolatedProcessor : Processor, IDisposable
         Func<double>[] readers = [.. Enumerable.Range(0, kept.Length).Select(index => (Func<double>)(() => Volatile.Read(ref kept[index])))];
         (line, number, int latency) = assembly.Open(Description.Id, Format, readers, Description.ListensToKey, IsLive);
         voice = new RemoteVoice(line.Memory, values.Length, Format, IsLive ? Format.MaximumFrames : 0, latency);
-        line.Voice = voice;
-        line.Attach();
+        line.Serve(voice);
     }
 
     /// <inheritdoc/>

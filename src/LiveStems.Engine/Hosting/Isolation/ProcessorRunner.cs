@@ -1,6 +1,8 @@
+using System.Collections.Concurrent;
 using System.Globalization;
 using System.Text.Json;
 using LiveStems.Engine.RealTime;
+using LiveStems.Engine.RealTime.Steps;
 using LiveStems.Processing.Catalogue;
 using LiveStems.Processing.Contract;
 
@@ -17,17 +19,28 @@ public static class ProcessorRunner
 
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(5);
 
+    // So long it may be busy with something else after its orders have ended.
+    private static readonly TimeSpan Farewell = TimeSpan.FromSeconds(2);
+
     /// <summary>Runs until the orders end.</summary>
     /// <param name="orders">One order a line; the first is what to load.</param>
     /// <param name="answers">One answer a line.</param>
     /// <param name="vet">Examines a processor and says what it found as one line of JSON.</param>
+    /// <param name="end">Ends the process at once: called when the orders have ended and this has not returned within two seconds.</param>
     /// <returns>The exit code.</returns>
-    public static int Run(TextReader orders, TextWriter answers, Func<ProcessorMaker, string> vet)
+    public static int Run(TextReader orders, TextWriter answers, Func<ProcessorMaker, string> vet, Action end)
     {
+        ConcurrentBag<string> files = [];
+        OrderQueue queue = new(orders, () =>
+        {
+            Thread.Sleep(Farewell);
+            Delete(files);
+            end();
+        });
         IReadOnlyList<ProcessorMaker> makers;
         try
         {
-            makers = Load(orders.ReadLine() ?? string.Empty);
+            makers = Load(queue.Next() ?? string.Empty);
         }
         catch (HostingException fault)
         {
@@ -37,8 +50,7 @@ public static class ProcessorRunner
 
         Answer(answers, "ready", DescriptionText.Write(makers.Select(maker => maker.Description)));
         Dictionary<string, LineServer> lines = [];
-        List<string> files = [];
-        while (orders.ReadLine() is { } order)
+        while (queue.Next() is { } order)
         {
             string[] words = order.Split('\t');
             switch (words[0])
@@ -56,9 +68,24 @@ public static class ProcessorRunner
             }
         }
 
-        // The program is gone, perhaps without a farewell: nothing of it stays behind.
-        files.ForEach(File.Delete);
+        Delete(files);
         return 0;
+    }
+
+    // The program is gone, perhaps without a farewell: nothing of it stays behind.
+    private static void Delete(IEnumerable<string> files)
+    {
+        foreach (string file in files)
+        {
+            try
+            {
+                File.Delete(file);
+            }
+            catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+            {
+                // Still open over there (Windows): the next program that starts sweeps it away.
+            }
+        }
     }
 
     /// <summary>The first order: what to load.</summary>
@@ -88,9 +115,9 @@ public static class ProcessorRunner
             }
 
             ProcessingFormat format = new(Number(words[5]), Number(words[6]));
-            Processor processor = Bounded.Run(() => Prepare(makers, words, format), Patience, "does not come to an end when it is prepared");
-            lines[words[1]] = new LineServer(line, processor, format.MaximumFrames, Number(words[3]));
-            return processor.LatencyFrames.ToString(CultureInfo.InvariantCulture);
+            PreparedProcessor prepared = Bounded.Run(() => Prepare(makers, words, format), Patience, OutsidePreparation.Endless);
+            lines[words[1]] = new LineServer(line, prepared.Processor, format.MaximumFrames, Number(words[3]));
+            return prepared.LatencyFrames.ToString(CultureInfo.InvariantCulture);
         }
         catch (Exception fault)
         {
@@ -98,7 +125,7 @@ public static class ProcessorRunner
         }
     }
 
-    private static Processor Prepare(IReadOnlyList<ProcessorMaker> makers, string[] words, ProcessingFormat format)
+    private static PreparedProcessor Prepare(IReadOnlyList<ProcessorMaker> makers, string[] words, ProcessingFormat format)
     {
         Processor processor = makers.Single(maker => maker.Description.Id == words[4]).Create();
         for (int i = 7; i < words.Length; i++)
@@ -107,8 +134,9 @@ public static class ProcessorRunner
         }
 
         processor.Prepare(format);
+        int latency = DeclaredLatency.Of(processor, format);
         Warm(processor, format);
-        return processor.LatencyFrames >= 0 ? processor : throw new HostingException($"declares a latency of {processor.LatencyFrames} frames");
+        return new PreparedProcessor(processor, latency);
     }
 
     // What the runtime compiles now it need not compile while music plays. What throws here throws again where it is told.

@@ -14,6 +14,9 @@ internal sealed class RemoteLine : IDisposable
     private long filling;
     private long seenProcessed = -1;
     private RunningTime stuck = new();
+    private readonly Lock serving = new();
+    private RemoteVoice? voice;
+    private bool isServed;
 
     /// <param name="id">Id of the processor.</param>
     /// <param name="format">Rate and longest block.</param>
@@ -32,9 +35,6 @@ internal sealed class RemoteLine : IDisposable
     /// <summary>The shared memory.</summary>
     public SharedLine Memory { get; }
 
-    /// <summary>The audio thread's side, once the latency is known.</summary>
-    public RemoteVoice? Voice { get; set; }
-
     /// <summary>True when nobody waits for it.</summary>
     public bool IsLive { get; }
 
@@ -44,8 +44,11 @@ internal sealed class RemoteLine : IDisposable
     /// <summary>Why its process has ended the last time; null when it never has.</summary>
     public volatile string? LastCause;
 
-    /// <summary>True when it ended again and again and is not started any more.</summary>
+    /// <summary>True when it is not started any more: it ended again and again, or could not be started.</summary>
     public volatile bool IsGivenUp;
+
+    /// <summary>Why it could not be started anew; null when that is not the reason.</summary>
+    public volatile string? Obstacle;
 
     /// <summary>Times that its process has ended.</summary>
     public int Deaths => Volatile.Read(ref deaths);
@@ -56,35 +59,69 @@ internal sealed class RemoteLine : IDisposable
     /// <exception cref="HostingException">It cannot; the message says why.</exception>
     public int Open(RunnerProcess process, int number, TimeSpan patience)
     {
-        filling++;
+        long next = Interlocked.Increment(ref filling);
         string settings = string.Join('\t', values.Select(value => value().ToString("R", CultureInfo.InvariantCulture)));
         string order = string.Create(
-            CultureInfo.InvariantCulture, $"open\t{number}\t{path}\t{filling}\t{id}\t{format.SampleRate}\t{format.MaximumFrames}{(settings.Length > 0 ? "\t" : string.Empty)}{settings}");
+            CultureInfo.InvariantCulture, $"open\t{number}\t{path}\t{next}\t{id}\t{format.SampleRate}\t{format.MaximumFrames}{(settings.Length > 0 ? "\t" : string.Empty)}{settings}");
         string begins = $"opened {number}\t";
         string answer = process.Ask(order, begins, patience)[begins.Length..];
-        return int.TryParse(answer, NumberStyles.None, CultureInfo.InvariantCulture, out int latency) ? latency : throw new HostingException(answer);
+        return int.TryParse(answer, NumberStyles.None, CultureInfo.InvariantCulture, out int latency)
+            ? DeclaredLatency.Checked(latency, format)
+            : throw new HostingException(answer);
+    }
+
+    /// <summary>The audio thread's side, once the latency is known: it finds the process, where there is one.</summary>
+    public void Serve(RemoteVoice side)
+    {
+        lock (serving)
+        {
+            voice = side;
+            voice.Attach(isServed ? Volatile.Read(ref filling) : 0);
+        }
     }
 
     /// <summary>A process serves it from now on.</summary>
     public void Attach()
     {
-        Ended = null;
-        Voice?.Attach(filling);
+        lock (serving)
+        {
+            isServed = true;
+            Ended = null;
+            voice?.Attach(Volatile.Read(ref filling));
+        }
     }
 
     /// <summary>Its process is gone.</summary>
-    public void Lose(string cause)
+    /// <param name="cause">Why.</param>
+    /// <param name="isLast">True when it is not started any more.</param>
+    public void Lose(string cause, bool isLast)
     {
-        Ended = LastCause = cause;
-        Interlocked.Increment(ref deaths);
-        Voice?.Attach(0);
+        lock (serving)
+        {
+            isServed = false;
+            IsGivenUp = isLast;
+            Ended = LastCause = cause;
+            Interlocked.Increment(ref deaths);
+            voice?.Attach(0);
+        }
     }
 
-    /// <summary>True when it has been at the same frame for longer than a time although more has been handed over.</summary>
+    /// <summary>Its process is gone and there will be no other.</summary>
+    /// <param name="why">What stands in the way.</param>
+    public void GiveUp(string why)
+    {
+        Ended = Obstacle = why;
+        IsGivenUp = true;
+    }
+
+    /// <summary>
+    /// True when it has been at the same frame for longer than a time although more has been handed over. While nothing has been
+    /// handed over to the process that serves it now, what the counters say is about the one before.
+    /// </summary>
     public bool IsStuck(TimeSpan patience)
     {
         long processed = Volatile.Read(ref Memory.Processed);
-        if (processed != seenProcessed || processed >= Volatile.Read(ref Memory.Written))
+        if (processed != seenProcessed || processed >= Volatile.Read(ref Memory.Written) || Volatile.Read(ref Memory.Filling) != Volatile.Read(ref filling))
         {
             seenProcessed = processed;
             stuck.Restart();

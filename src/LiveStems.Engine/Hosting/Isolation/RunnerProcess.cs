@@ -9,9 +9,14 @@ internal sealed class RunnerProcess : IDisposable
     private const int KeptLines = 40;
     private static readonly TimeSpan BetweenLooks = TimeSpan.FromMilliseconds(50);
 
+    // It ends itself two seconds after its orders at the latest.
+    private static readonly TimeSpan Farewell = TimeSpan.FromSeconds(4);
+    private static readonly TimeSpan LastWords = TimeSpan.FromSeconds(0.5);
+
     private readonly Process process;
     private readonly ConcurrentQueue<string> said = new();
     private readonly BlockingCollection<string> answers = [];
+    private readonly Lock telling = new();
 
     private RunnerProcess(Process process) => this.process = process;
 
@@ -93,8 +98,11 @@ internal sealed class RunnerProcess : IDisposable
     {
         try
         {
-            process.StandardInput.Write(order + "\n");
-            process.StandardInput.Flush();
+            lock (telling)
+            {
+                process.StandardInput.Write(order + "\n");
+                process.StandardInput.Flush();
+            }
         }
         catch (Exception fault) when (fault is IOException or InvalidOperationException)
         {
@@ -113,7 +121,7 @@ internal sealed class RunnerProcess : IDisposable
             process.Kill();
             process.WaitForExit(2000);
         }
-        catch (InvalidOperationException)
+        catch (Exception fault) when (fault is InvalidOperationException or System.ComponentModel.Win32Exception)
         {
             // It has ended already.
         }
@@ -127,8 +135,7 @@ internal sealed class RunnerProcess : IDisposable
             return "it does not answer";
         }
 
-        // The last words come through the pipe a little later than the end.
-        process.WaitForExit();
+        HearLastWords();
         string words = string.Join('\n', said);
         if (words.Contains("Stack overflow", StringComparison.OrdinalIgnoreCase))
         {
@@ -151,7 +158,7 @@ internal sealed class RunnerProcess : IDisposable
         };
     }
 
-    /// <summary>Lets it end by itself, as it does when its orders end, and waits for it shortly.</summary>
+    /// <summary>Lets it end by itself, as it does when its orders end, and ends it where it does not. Nobody waits for that.</summary>
     public void Dispose()
     {
         try
@@ -163,7 +170,38 @@ internal sealed class RunnerProcess : IDisposable
             // It has ended.
         }
 
+        ThreadPool.QueueUserWorkItem(ended => ended.SeeOff(), this, preferLocal: false);
+    }
+
+    private void SeeOff()
+    {
+        try
+        {
+            if (!HasEndedWithin(Farewell))
+            {
+                Kill();
+            }
+        }
+        catch (InvalidOperationException)
+        {
+            // It has never begun.
+        }
+
         process.Dispose();
+    }
+
+    // They come through the pipe a little later than the end; a program that it has started may hold the pipe for ever.
+    private void HearLastWords()
+    {
+        using CancellationTokenSource late = new(LastWords);
+        try
+        {
+            process.WaitForExitAsync(late.Token).GetAwaiter().GetResult();
+        }
+        catch (OperationCanceledException)
+        {
+            // What was heard must do.
+        }
     }
 
     private void Hear(string? line)

@@ -27,7 +27,7 @@ internal sealed class ProcessorStep : PlanStep
     private float deepestReductionDb;
     private long passedFrames;
 
-    /// <param name="processor">Prepared for at least the plan's longest block.</param>
+    /// <param name="prepared">Prepared for at least the plan's longest block.</param>
     /// <param name="buffer">The path it works on, in place.</param>
     /// <param name="key">What its detectors listen to, aligned with the input; null for the input itself.</param>
     /// <param name="scope">The part of the stereo sound that it works on.</param>
@@ -36,7 +36,7 @@ internal sealed class ProcessorStep : PlanStep
     /// <param name="keepsDry">True when the share may change while playing.</param>
     /// <param name="budget">Watches its time; null where time does not matter.</param>
     public ProcessorStep(
-        Processor processor,
+        PreparedProcessor prepared,
         StereoBuffer buffer,
         StereoBuffer? key,
         StereoScope scope,
@@ -45,6 +45,8 @@ internal sealed class ProcessorStep : PlanStep
         bool keepsDry,
         ProcessorBudget? budget = null)
     {
+        Processor processor = prepared.Processor;
+        LatencyFrames = prepared.LatencyFrames;
         this.budget = budget;
         guarded = new GuardedProcessor(processor, key, format.MaximumFrames);
         this.buffer = buffer;
@@ -56,7 +58,7 @@ internal sealed class ProcessorStep : PlanStep
         if (keepsDry || guarded.IsOutside || wetShare != 1 || scope != StereoScope.Stereo)
         {
             dry = new StereoBuffer(format.MaximumFrames);
-            dryDelay = new StereoDelayLine(processor.LatencyFrames);
+            dryDelay = new StereoDelayLine(LatencyFrames);
             if (scope == StereoScope.Stereo && processor is IsolatedProcessor apart)
             {
                 apart.TakeDryFrom(dry);
@@ -71,6 +73,9 @@ internal sealed class ProcessorStep : PlanStep
 
     /// <summary>Frames for which the sound passed it by, or the dry sound stood in for it, since it was reset.</summary>
     public long LostFrames => Volatile.Read(ref passedFrames) + guarded.LostFrames;
+
+    /// <summary>Frames between its input and its output.</summary>
+    public int LatencyFrames { get; }
 
     /// <summary>The processor in the slot.</summary>
     public Processor Processor => guarded.Processor;

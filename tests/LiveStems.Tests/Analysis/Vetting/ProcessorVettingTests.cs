@@ -22,6 +22,7 @@ public class ProcessorVettingTests
     [InlineData("hostile-blocks", "blocks", false)]
     [InlineData("hostile-remembers", "reset", false)]
     [InlineData("hostile-latency", "latency", false)]
+    [InlineData("hostile-late", "formats", true)]
     public void BrokenPromiseIsFoundAndJudgedBySeverity(string id, string check, bool isRefusal)
     {
         IReadOnlyList<VettingFinding> findings = Lasting("Hostile", id);
@@ -37,6 +38,18 @@ public class ProcessorVettingTests
         IReadOnlyList<VettingFinding> findings = Lasting("Deadly", id);
         Assert.Equal([check], findings.Select(finding => finding.Check));
         Assert.Equal(isRefusal, findings[0].IsRefusal);
+    }
+
+    [Theory]
+    [InlineData("endless-later")]
+    [InlineData("endless-prepare")]
+    [InlineData("endless-reset")]
+    public void OneThatNeverComesToAnEndIsRefusedForThatAlone(string id)
+    {
+        VettedProcessor vetted = ProcessorVetting.Examine(OutsideFiles.Maker("Endless", id), TimeSpan.FromSeconds(2), CancellationToken.None);
+        VettingFinding finding = vetted.Findings[^1];
+        Assert.Equal(("hang", true), (finding.Check, finding.IsRefusal));
+        Assert.StartsWith("does not come to an end (while its ", finding.Words);
     }
 
     // What is a matter of time is left to the machine's mood.

@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using System.Text.Json.Nodes;
 using LiveStems.Engine.Hosting;
 using LiveStems.Files.Writing;
@@ -152,7 +153,7 @@ public sealed class ProcessorsVerbTests : IDisposable
         Assert.Equal(["hostile-blocks"], Apart());
         CommandLine.Run("processors", "--isolate", "Hostile.dll");
         Assert.True((bool)Listed()["runsInItsOwnProcess"]!);
-        Assert.Equal(9, Apart().Length);
+        Assert.Equal(10, Apart().Length);
 
         // A no and a later yes leave it where it was.
         CommandLine.Run("processors", "--refuse", "Hostile.dll");
@@ -231,6 +232,72 @@ public sealed class ProcessorsVerbTests : IDisposable
         CommandLine.Result render = CommandLine.Run("render", In("album"), "--out", In("masters"));
         Assert.Equal((2, "livestems: endless-later does not come to an end; nothing was rendered: bypass it, or 'livestems processors --refuse endless-later', and begin again\n"), (render.ExitCode, render.Errors));
         Assert.Empty(Directory.EnumerateFiles(In("masters")));
+    }
+
+    [Fact]
+    public async Task RenderEndsThoughCodeOfOthersLeavesAThreadBehind()
+    {
+        files.Put("Endless");
+        files.TrustAll();
+        Import();
+        CommandLine.Run("set", In("album"), "--add", "1/Bass=endless-thread");
+        string program = Path.Combine(AppContext.BaseDirectory, OperatingSystem.IsWindows() ? "livestems.exe" : "livestems");
+        ProcessStartInfo start = new(program, ["render", In("album"), "--out", In("masters")]) { RedirectStandardOutput = true, RedirectStandardError = true };
+        using Process render = Process.Start(start)!;
+        Task<string> errors = render.StandardError.ReadToEndAsync(TestContext.Current.CancellationToken);
+        _ = render.StandardOutput.ReadToEndAsync(TestContext.Current.CancellationToken);
+        bool hasEnded = render.WaitForExit(TimeSpan.FromMinutes(1));
+        if (!hasEnded)
+        {
+            render.Kill();
+        }
+
+        Assert.True(hasEnded);
+        Assert.Equal(0, render.ExitCode);
+        Assert.True(File.Exists(In("masters/01 Song.wav")), await errors);
+    }
+
+    [Fact]
+    public void WhatAnAuthorSaysOfHimselfCanNeitherMoveTheCursorNorTurnTheWriting()
+    {
+        files.Put("Tilt", change: OutsideFiles.SignedBy("\u001b[2J\u202eKelp Led"));
+        string list = Listing();
+        Assert.Contains("\ufffd[2J\ufffdKelp Led", list, StringComparison.Ordinal);
+        string shown = list + CommandLine.Run("processors", "--trust", "Tilt.dll", "--yes").Output;
+        Assert.DoesNotContain(shown, letter => letter is '\u001b' or '\u202e');
+    }
+
+    [Theory]
+    [InlineData("--trust")]
+    [InlineData("--author")]
+    public void NobodyIsAskedAboutAFileThatIsNotShown(string option)
+    {
+        files.Put("Tilt");
+        CommandLine.Result result = CommandLine.Run("processors", option, "Tilt.dll", "--json");
+        Assert.Equal((2, $"livestems: {option} with --json asks nothing; look at the file with 'livestems processors', then give --yes\n"), (result.ExitCode, result.Errors));
+        Assert.Equal("new", (string)Listed()["state"]!);
+    }
+
+    [Fact]
+    public void NoHoldsWhateverTheFileWasCalledBefore()
+    {
+        string path = files.Put("Tilt");
+        files.TrustAll();
+        File.Move(path, Path.Combine(files.Places.Folder, "Brighter.dll"));
+        Assert.Equal("loaded", (string)Listed()["state"]!);
+        Assert.Equal(0, CommandLine.Run("processors", "--refuse", "Brighter.dll").ExitCode);
+        Assert.Equal("refused", (string)Listed()["state"]!);
+        File.Move(Path.Combine(files.Places.Folder, "Brighter.dll"), path);
+        Assert.Equal("refused", (string)Listed()["state"]!);
+    }
+
+    [Fact]
+    public void ProbeOfOneThatDeclaresTooMuchLatencyIsOneLine()
+    {
+        files.Put("Hostile");
+        files.TrustAll();
+        CommandLine.Result probe = CommandLine.Run("probe", "hostile-late");
+        Assert.Equal((2, "livestems: hostile-late: declares a latency of 2147483647 frames; from 0 to 10 s can be compensated; nothing was measured\n"), (probe.ExitCode, probe.Errors));
     }
 
     [Fact]

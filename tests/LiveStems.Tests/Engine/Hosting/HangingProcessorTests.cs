@@ -1,4 +1,6 @@
 using System.Diagnostics;
+using LiveStems.Engine.Hosting;
+using LiveStems.Engine.Live;
 using LiveStems.Processing.Catalogue;
 using LiveStems.Tests.Dsp.Dynamics;
 using LiveStems.Tests.Engine.Live;
@@ -35,6 +37,27 @@ public sealed class HangingProcessorTests : IDisposable
     }
 
     [Fact]
+    public void OneThatHungIsNotTriedAgainBeforeThereIsAnotherBuildOfIt()
+    {
+        IReadOnlyList<ProcessorMaker> makers = OutsideFiles.Makers("Hostile");
+        Start("hostile-hangs", makers);
+        played.Player.Play();
+        Assert.True(RunUntil(() => played.Troubles.Count > 0 && Loudest() > 1.9f * Level));
+
+        // Something else has changed in the folder.
+        played.Player.Replace(OutsideFiles.Catalogue([.. makers, OutsideFiles.Maker("Tilt", "outside-tilt")]));
+        Run(TimeSpan.FromSeconds(0.7));
+        Assert.Single(played.Troubles);
+        Assert.Equal(2 * Level, Loudest(), 2e-3f);
+
+        // The same processor, built anew.
+        using OutsideFiles files = new();
+        played.Player.Replace(OutsideFiles.Catalogue([.. OutsideLoader.Load(AssemblyExaminer.Examine(files.Put("Hostile", change: OutsideFiles.Rebuilt)))]));
+        Assert.True(RunUntil(() => played.Troubles.Count > 1));
+        Assert.True(RunUntil(() => Loudest() > 1.9f * Level));
+    }
+
+    [Fact]
     public void ProcessorsThatReturnAreHeard()
     {
         Start("outside-tilt", "Tilt");
@@ -42,16 +65,21 @@ public sealed class HangingProcessorTests : IDisposable
         Assert.True(RunUntil(() => Loudest() > 1.9f * Level));
         Assert.Empty(played.Troubles);
         Assert.Empty(played.Player.Remarks);
+
+        // A window reads what processors publish, on its own thread: not where that would be code of others.
+        Assert.Null(played.Player.Running(TapPlace.OfStem(1) with { Slot = "outside-tilt" }));
     }
 
-    private void Start(string id, string assembly = "Hostile")
+    private void Start(string id, string assembly = "Hostile") => Start(id, [OutsideFiles.Maker(assembly, id)]);
+
+    private void Start(string id, IReadOnlyList<ProcessorMaker> makers)
     {
         float[] tone = TestSignals.Sine(30 * SampleRate, 250, SampleRate, Level);
         played.Files.AddStem("a", tone, tone);
         played.Files.AddStem("b", tone, tone, stem => stem with { Chain = TestSong.Chain(TestSong.Slot(id)) });
 
         // A clock that stands still: on a machine under load nothing is taken for too slow.
-        played.Start(new ProcessorCatalogue([.. BuiltInProcessors.Makers, OutsideFiles.Maker(assembly, id)]), new HandClock());
+        played.Start(new ProcessorCatalogue([.. BuiltInProcessors.Makers, .. makers]), new HandClock());
     }
 
     // As a device by day: no faster than music.

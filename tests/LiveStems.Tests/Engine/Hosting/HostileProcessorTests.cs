@@ -56,16 +56,53 @@ public sealed class HostileProcessorTests : IDisposable
         Assert.Equal(("b", "deadly-length", 1L, true), (use.Place, use.Processor, use.Faults, use.FramesLost > 10_000));
     }
 
-    [Fact]
-    public void OneThatHangsInItsPreparationIsPassedByAndIsNotTriedAgain()
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void OneThatDeclaresMoreLatencyThanCanBeCompensatedIsPassedByAndTold(bool isApart)
     {
         float[] tone = TestSignals.Sine(Frames, 440, TestSong.SampleRate, 0.1);
-        song.AddStem("b", tone, tone, stem => stem with { Chain = TestSong.Chain(TestSong.Slot("endless-prepare"), TestSong.Slot("endless-prepare") with { Id = "again" }) });
-        ProcessorCatalogue catalogue = OutsideFiles.Catalogue(OutsideFiles.Maker("Endless", "endless-prepare"));
+        song.AddStem("b", tone, tone, stem => stem with { Chain = TestSong.Chain(TestSong.Slot("hostile-late")) });
+        ProcessorCatalogue catalogue = OutsideFiles.Catalogue([.. isApart ? OutsideFiles.MakersApart("Hostile") : OutsideFiles.Makers("Hostile")]);
         PlanOptions options = new(512, 16_384);
         using SongSources sources = SongSources.Open(song.Song, song.Folder, options);
         SongPlan plan = SongCompiler.Compile(song.Song, sources, catalogue, options);
-        Assert.All(plan.Remarks, remark => Assert.Equal("b: the processor 'endless-prepare' cannot be prepared (it does not come to an end when it is prepared); the sound passes it by, its settings stay", remark));
+        Assert.Equal(
+            ["b: the processor 'hostile-late' cannot be prepared (declares a latency of 2147483647 frames; from 0 to 10 s can be compensated); the sound passes it by, its settings stay"],
+            plan.Remarks);
+        Assert.Equal(tone, song.Render(512, catalogue: catalogue).Left[..Frames]);
+    }
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void NobodyIsAskedTwiceForItsLatency(bool isApart)
+    {
+        float[] tone = TestSignals.Sine(Frames, 440, TestSong.SampleRate, 0.1);
+        song.AddStem("b", tone, tone, stem => stem with { Chain = TestSong.Chain(TestSong.Slot("endless-asked")) });
+        ProcessorCatalogue catalogue = OutsideFiles.Catalogue([.. isApart ? OutsideFiles.MakersApart("Endless") : OutsideFiles.Makers("Endless")]);
+        PlanOptions options = new(512, 16_384);
+        using SongSources sources = SongSources.Open(song.Song, song.Folder, options);
+        SongPlan plan = SongCompiler.Compile(song.Song, sources, catalogue, options);
+        Assert.Empty(plan.Remarks);
+
+        // What comes out of a processor below −300 dBFS is set to zero.
+        Assert.Equal(tone, song.Render(512, catalogue: catalogue).Left[..Frames], (one, other) => MathF.Abs(one - other) < 1e-15f);
+    }
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void OneThatHangsInItsPreparationIsPassedByAndIsNotTriedAgain(bool isApart)
+    {
+        float[] tone = TestSignals.Sine(Frames, 440, TestSong.SampleRate, 0.1);
+        song.AddStem("b", tone, tone, stem => stem with { Chain = TestSong.Chain(TestSong.Slot("endless-prepare"), TestSong.Slot("endless-prepare") with { Id = "again" }) });
+        ProcessorCatalogue catalogue = OutsideFiles.Catalogue(isApart ? OutsideFiles.MakerApart("Endless", "endless-prepare") : OutsideFiles.Maker("Endless", "endless-prepare"));
+        PlanOptions options = new(512, 16_384);
+        using SongSources sources = SongSources.Open(song.Song, song.Folder, options);
+        SongPlan plan = SongCompiler.Compile(song.Song, sources, catalogue, options);
+        Assert.Equal(["b: the processor 'endless-prepare' cannot be prepared (it does not come to an end when it is prepared); the sound passes it by, its settings stay"], plan.Remarks);
+        Assert.Throws<HostingException>(() => OutsidePreparation.Run<int>(catalogue, TestSong.Slot("endless-prepare"), () => throw new InvalidOperationException("tried again")));
         Assert.Equal(tone, song.Render(512, catalogue: catalogue).Left[..Frames]);
     }
 

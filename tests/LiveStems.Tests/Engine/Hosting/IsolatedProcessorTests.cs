@@ -139,8 +139,98 @@ public sealed class IsolatedProcessorTests : IDisposable
     public void OneThatHangsInItsPreparationThereIsToldAndPassedBy()
     {
         Start("Endless", "endless-prepare");
-        Assert.Contains(played.Player.Remarks, remark => remark.Contains("'endless-prepare' cannot be prepared (does not come to an end when it is prepared)", StringComparison.Ordinal));
+        Assert.Contains(played.Player.Remarks, remark => remark.Contains("'endless-prepare' cannot be prepared (it does not come to an end when it is prepared)", StringComparison.Ordinal));
         Assert.True(RunUntil(() => MathF.Abs(Loudest() - 2 * Level) < 1e-3f));
+    }
+
+    [Fact]
+    public void OneWhoseFileHasChangedIsNotStartedAnewAndThatIsTold()
+    {
+        using OutsideFiles files = new();
+        AssemblyFacts facts = AssemblyExaminer.Examine(files.Put("Scaled"));
+        Start("Scaled", "outside-scaled", new IsolatedAssembly(facts).Makers(IsolatedAssembly.Describe(facts)));
+        Assert.True(RunUntil(() => MathF.Abs(Loudest() - 1.375f * Level) < 1e-3f));
+        files.Put("Scaled", change: OutsideFiles.ScaledBy(0.75f));
+        using (Process victim = Process.GetProcessById(Apart().ProcessId!.Value))
+        {
+            victim.Kill();
+        }
+
+        Assert.True(RunUntil(() => Told().Length > 1));
+        Assert.Equal("b: the process of outside-scaled cannot be started anew (Scaled.dll cannot be loaded: Scaled.dll has changed since it was looked at; try again); the sound goes on without it", Told()[1]);
+        Run(TimeSpan.FromSeconds(0.3));
+        Assert.Equal(2, Told().Length);
+        Assert.Equal(2 * Level, Loudest(), 1e-3f);
+        AssertNoStep();
+    }
+
+    [Fact]
+    public void CountersOfTheProcessBeforeAreNoProofThatTheNextOneHangs()
+    {
+        using RunnerProcess runner = RunnerProcess.Start(AssemblyExaminer.Examine(OutsideFiles.Built("Scaled")), TimeSpan.FromSeconds(30));
+        using RemoteLine line = new("outside-scaled", new ProcessingFormat(SampleRate, 256), [], hasKey: false, isLive: true);
+        line.Open(runner, 1, TimeSpan.FromSeconds(30));
+        runner.Kill();
+        line.Memory.Written = 256;
+        Assert.False(IsStuck());
+
+        // The number of the first process that opened the line.
+        line.Memory.Filling = 1;
+        Assert.True(IsStuck());
+
+        bool IsStuck()
+        {
+            line.IsStuck(TimeSpan.Zero);
+            Thread.Sleep(10);
+            return line.IsStuck(TimeSpan.Zero);
+        }
+    }
+
+    [Fact]
+    public async Task WhoLetsGoDoesNotWaitForOneThatIsBeingPrepared()
+    {
+        IReadOnlyList<ProcessorMaker> makers = OutsideFiles.MakersApart("Endless");
+        IsolatedProcessor one = (IsolatedProcessor)makers.Single(maker => maker.Description.Id == "endless-later").Create();
+        IsolatedProcessor endless = (IsolatedProcessor)makers.Single(maker => maker.Description.Id == "endless-prepare").Create();
+        ProcessingFormat format = new(SampleRate, 256);
+        one.Prepare(format);
+        Task preparing = Task.Run(() => endless.Prepare(format), TestContext.Current.CancellationToken);
+        Thread.Sleep(100);
+        one.Dispose();
+        Assert.False(preparing.IsCompleted);
+        await Assert.ThrowsAsync<HostingException>(() => preparing);
+        endless.Dispose();
+    }
+
+    [Fact]
+    public void ProcessEndsWithItsOrdersThoughCodeOfOthersLeavesAThreadBehind()
+    {
+        ProcessingFormat format = new(SampleRate, 256);
+        using Process child = Process.Start(RunnerProgram.StartInfo())!;
+        Say(ProcessorRunner.LoadOrder(AssemblyExaminer.Examine(OutsideFiles.Built("Endless"))), "ready\t");
+        string path = LinePlaces.Next();
+        using (LineFile.Create(path, 1024, 2))
+        {
+            Say($"open\t1\t{path}\t1\tendless-thread\t{format.SampleRate}\t{format.MaximumFrames}", "opened 1\t0");
+        }
+
+        child.StandardInput.Close();
+        bool hasEnded = child.WaitForExit(TimeSpan.FromMinutes(1));
+        if (!hasEnded)
+        {
+            child.Kill();
+        }
+
+        Assert.True(hasEnded);
+        Assert.Equal(0, child.ExitCode);
+        Assert.False(File.Exists(path));
+
+        void Say(string order, string answer)
+        {
+            child.StandardInput.Write(order + "\n");
+            child.StandardInput.Flush();
+            Assert.StartsWith(answer, child.StandardOutput.ReadLine());
+        }
     }
 
     [Fact]

@@ -1,3 +1,4 @@
+using System.Reflection;
 using System.Reflection.Metadata;
 using System.Reflection.Metadata.Ecma335;
 using System.Reflection.PortableExecutable;
@@ -126,6 +127,30 @@ internal sealed class OutsideFiles : IDisposable
 
     /// <summary>The same assembly with another content and the same meaning.</summary>
     public static byte[] Rebuilt(byte[] bytes) => Replace(bytes, Encoding.UTF8.GetBytes("The Kelp Ledger"), Encoding.UTF8.GetBytes("The Kelp Lodger"));
+
+    /// <summary>The same assembly with another author, fifteen bytes of UTF-8.</summary>
+    public static Func<byte[], byte[]> SignedBy(string author) => bytes => Replace(bytes, "The Kelp Ledger"u8, Encoding.UTF8.GetBytes(author));
+
+    /// <summary>An assembly of two processors each of which stands in the other, as no compiler makes it (ECMA-335 II.22.32 forbids it).</summary>
+    public static byte[] Circular()
+    {
+        MetadataBuilder metadata = new();
+        metadata.AddModule(0, metadata.GetOrAddString("Circle.dll"), metadata.GetOrAddGuid(Guid.Parse("5c1fd6b0-3f7f-4b8e-9a37-0d2f5b6f7a11")), default, default);
+        metadata.AddAssembly(metadata.GetOrAddString("Circle"), new Version(1, 0, 0, 0), default, default, default, AssemblyHashAlgorithm.None);
+        AssemblyReferenceHandle contract = metadata.AddAssemblyReference(
+            metadata.GetOrAddString("LiveStems.Processing"), AssemblyExaminer.ContractVersion, default, default, default, default);
+        TypeReferenceHandle processor = metadata.AddTypeReference(contract, metadata.GetOrAddString("LiveStems.Processing.Contract"), metadata.GetOrAddString("Processor"));
+        TypeDefinitionHandle Add(string name, TypeAttributes attributes, EntityHandle parent) => metadata.AddTypeDefinition(
+            attributes, default, metadata.GetOrAddString(name), parent, MetadataTokens.FieldDefinitionHandle(1), MetadataTokens.MethodDefinitionHandle(1));
+        Add("<Module>", default, default);
+        TypeDefinitionHandle one = Add("One", TypeAttributes.NestedPublic, processor);
+        TypeDefinitionHandle two = Add("Two", TypeAttributes.NestedPublic, processor);
+        metadata.AddNestedType(one, two);
+        metadata.AddNestedType(two, one);
+        BlobBuilder image = new();
+        new ManagedPEBuilder(PEHeaderBuilder.CreateLibraryHeader(), new MetadataRootBuilder(metadata), new BlobBuilder()).Serialize(image);
+        return image.ToArray();
+    }
 
     private static byte[] Replace(byte[] bytes, ReadOnlySpan<byte> what, ReadOnlySpan<byte> by)
     {

@@ -28,6 +28,7 @@ public sealed class ProcessorHostTests : IDisposable
     {
         Assert.Empty(AssemblyExaminer.Examine(OutsideFiles.Built("Tilt")).Asks);
         Assert.Equal(["threads of its own"], AssemblyExaminer.Examine(OutsideFiles.Built("Hostile")).Asks);
+        Assert.Equal(["memory by address (unsafe code)", "native memory or code", "threads of its own"], AssemblyExaminer.Examine(OutsideFiles.Built("Deadly")).Asks);
 
         // The tests themselves read files, start threads and other programs, and use what has been found by name.
         IReadOnlyList<string> own = AssemblyExaminer.Examine(typeof(ProcessorHostTests).Assembly.Location).Asks;
@@ -89,6 +90,65 @@ public sealed class ProcessorHostTests : IDisposable
         Assert.Equal(OutsideState.Refused, again.Assemblies[0].State);
         Assert.Equal("you have refused Tilt.dll", again.Catalogue.Absent["outside-tilt"]);
     }
+
+    [Fact]
+    public void DecisionTakesThePlaceOfEveryOtherAboutTheSameContent()
+    {
+        files.Put("Tilt");
+        AssemblyFacts facts = files.Single().Facts;
+        TrustStore store = new(files.Places.TrustFile);
+        store.Put(OutsideFiles.Decision(facts, true));
+        store.Put(OutsideFiles.Decision(facts with { File = "/elsewhere/Brighter.dll" }, false));
+        Assert.Equal(["Brighter.dll"], store.Load().Entries.Select(entry => entry.File));
+        Assert.Equal(OutsideState.Refused, files.Single().State);
+    }
+
+    [Fact]
+    public void FileThatIsRenamedWhileItIsLoadedGoesOnUnderItsNewName()
+    {
+        string path = files.Put("Tilt");
+        files.TrustAll();
+        ProcessorHost before = files.Open();
+        string renamed = Path.Combine(files.Places.Folder, "Tilt2.dll");
+        File.Move(path, renamed);
+        ProcessorHost after = ProcessorHost.Open(files.Places, before);
+        Assert.Equal([renamed], after.Assemblies.Select(assembly => assembly.Facts.File));
+        Assert.NotNull(after.Catalogue.Find("outside-tilt"));
+
+        // What is gone without another in its place plays on.
+        File.Delete(renamed);
+        Assert.NotNull(ProcessorHost.Open(files.Places, after).Catalogue.Find("outside-tilt"));
+    }
+
+    [Fact]
+    public void CompanionThatCannotBeReadIsTold()
+    {
+        files.Put("Tilt", Path.Combine("tilt", "Tilt.dll"));
+        File.CreateSymbolicLink(Path.Combine(files.Places.Folder, "tilt", "System.Runtime.dll"), Path.Combine(files.Root, "nowhere.dll"));
+        OutsideAssembly found = files.Single();
+        Assert.Equal(OutsideState.Unusable, found.State);
+        Assert.StartsWith("needs System.Runtime.dll, which cannot be read: ", found.Fault);
+    }
+
+    [Fact]
+    public void TypesThatStandInEachOtherAreADamagedFile()
+    {
+        File.WriteAllBytes(Path.Combine(files.Places.Folder, "Circle.dll"), OutsideFiles.Circular());
+        Assert.Equal("is no .NET assembly, or a damaged one; copy or build it anew", files.Single().Fault);
+    }
+
+    [Theory]
+    [InlineData("The Kelp Ledger", "The Kelp Ledger")]
+    [InlineData("Zoë & Søn, 東京 ♫", "Zoë & Søn, 東京 ♫")]
+    [InlineData("a\u001b[31mb\u202ec\u2066d\u200be", "a\ufffd[31mb\ufffdc\ufffdd\ufffde")]
+    [InlineData("one\r\ntwo\tthree\u2028four", "one two three four")]
+    public void WhatOthersWroteIsShownAsItIsOrNotAtAll(string text, string shown) => Assert.Equal(shown, PlainText.Of(text));
+
+    [Fact]
+    public void WhatOthersWroteFillsNoPage() => Assert.Equal("abc…", PlainText.Of("abcd", 3));
+
+    [Fact]
+    public void HalfALetterIsShownAsNone() => Assert.Equal("\ufffd alone", PlainText.Of("\ud800 alone"));
 
     [Fact]
     public void EachUnusableFileIsToldInOneLine()

@@ -78,6 +78,55 @@ public sealed class ReplacedProcessorTests : IDisposable
     }
 
     [Fact]
+    public void FileThatIsRenamedIsHeardUnderItsNewNameAndTheMusicGoesOn()
+    {
+        string path = files.Put("Scaled");
+        files.TrustAll();
+        Start();
+        Assert.True(RunUntil(() => IsLevel(0.375f)));
+        File.Move(path, Path.Combine(files.Places.Folder, "Scaled2.dll"));
+        Assert.True(RunUntil(() => news.Count > 0));
+        Assert.Equal(["Scaled2.dll is here and is heard from now on"], news);
+        Run(TimeSpan.FromSeconds(0.3));
+        Assert.True(IsLevel(0.375f));
+        AssertNoStep();
+
+        // And the folder is looked at as before.
+        files.Put("Tilt");
+        Assert.True(RunUntil(() => news.Count > 1));
+        Assert.Equal("Tilt.dll is new; it runs when you say yes: livestems processors --trust Tilt.dll", news[1]);
+    }
+
+    [Fact]
+    public void WhateverGoesWrongInTheWatchIsToldAndWhatPlaysPlaysOn()
+    {
+        ProcessorHost host = files.Open();
+        int looks = 0;
+        using ProcessorWatch looking = new(files.Places, host, before => ++looks == 1 ? throw new ArgumentException("the lamp is out") : ProcessorHost.Open(files.Places, before));
+        files.Put("Tilt");
+        (ProcessorHost Host, IReadOnlyList<string> News) first = Next(looking);
+        Assert.Same(host, first.Host);
+        Assert.Equal([$"what has changed in {files.Places.Folder} cannot be taken up (the lamp is out); the processors stay as they were"], first.News);
+        files.Put("Scaled");
+        Assert.Equal(2, Next(looking).Host.Assemblies.Count);
+
+        static (ProcessorHost Host, IReadOnlyList<string> News) Next(ProcessorWatch watch)
+        {
+            for (int turn = 0; turn < 1000; turn++)
+            {
+                if (watch.TakeChange() is { } change)
+                {
+                    return change;
+                }
+
+                Thread.Sleep(10);
+            }
+
+            throw new TimeoutException();
+        }
+    }
+
+    [Fact]
     public void UnusedOutsideProcessorsAddNoLatency()
     {
         files.Put("Scaled");
