@@ -82,13 +82,20 @@ internal sealed class OpenWindow : IDisposable
 
     public void LetGo() => display.Send("mouseup", "1");
 
-    /// <summary>Waits until the program has ended; returns its exit code.</summary>
+    /// <summary>Waits until the program has ended without a word on standard error; returns its exit code.</summary>
     public int WaitForExit()
+    {
+        (int exitCode, string said) = WaitForEnd();
+        Assert.Equal(string.Empty, said);
+        return exitCode;
+    }
+
+    /// <summary>Waits until the program has ended; returns its exit code and what it said on standard error.</summary>
+    public (int ExitCode, string Errors) WaitForEnd()
     {
         _ = process.StandardOutput.ReadToEndAsync();
         Assert.True(process.WaitForExit(Patience), "the window did not close");
-        Assert.Equal(string.Empty, errors.Result);
-        return process.ExitCode;
+        return (process.ExitCode, errors.Result);
     }
 
     public void Dispose()

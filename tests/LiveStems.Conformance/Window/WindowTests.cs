@@ -2,6 +2,7 @@ using System.Diagnostics;
 using System.Globalization;
 using System.Text.Json;
 using System.Text.RegularExpressions;
+using LiveStems.Albums.Storage;
 using LiveStems.App;
 using LiveStems.Files.Writing;
 using LiveStems.View.Controls;
@@ -113,6 +114,33 @@ public sealed class WindowTests : IDisposable
         window.WaitFor("it still listens", state => state.GetProperty("drawer").GetString() == "notes");
         window.Press("ctrl+q");
         Assert.Equal(0, window.WaitForExit());
+    }
+
+    [Fact]
+    public void WhatCannotBeSavedOnClosingIsSaidInOneLineAndTakenInLater()
+    {
+        MakeAlbum();
+        // A folder of that name keeps the album from being saved, as a full disk does.
+        string inTheWay = Path.Combine(Album, AlbumFile.Name + SafeFile.BesideSuffix);
+        using VirtualDisplay display = new();
+        using (OpenWindow window = new(display, Path.Combine(folder, "settings"), "open", Album, "--device", "silent", "--stem", "Bass", "--trace"))
+        {
+            window.WaitFor("the first state", _ => true);
+            window.Focus();
+            Directory.CreateDirectory(inTheWay);
+            window.Press("shift+Up");
+            window.WaitFor("the gain went up", state => Numbers(state, "gainsDb")[0] > 0);
+            window.Press("ctrl+q");
+            (int exitCode, string said) = window.WaitForEnd();
+            Assert.Equal(2, exitCode);
+            string line = Assert.Single(said.TrimEnd().Split('\n'));
+            Assert.Contains($"{AlbumFile.FileOf(Album)}: the album could not be saved", line, StringComparison.Ordinal);
+            Assert.Contains("livestems recover", line, StringComparison.Ordinal);
+        }
+
+        Directory.Delete(inTheWay);
+        using OpenWindow again = new(display, Path.Combine(folder, "settings"), "open", Album, "--device", "silent", "--trace");
+        again.WaitFor("the gain is there", state => Numbers(state, "gainsDb")[0] > 0);
     }
 
     [Fact]

@@ -23,6 +23,7 @@ internal sealed class VersionsPage(AlbumDesk desk) : DrawerPage(desk)
 
     public override string Explanation => toDelete is { } name
         ? $"Press Delete again to delete “{name}”; anything else keeps it. Ctrl+Z brings it back."
+        : Desk.Versions.All.Count == 0 ? "Snapshots of every setting; none yet: type a name below and press Enter."
         : "Snapshots of every setting. Enter compares the song with how it was then, and brings a deleted one back; Ctrl+Z takes a restoring or deleting back.";
 
     public override IReadOnlyList<DrawerButton> Buttons =>
@@ -41,11 +42,6 @@ internal sealed class VersionsPage(AlbumDesk desk) : DrawerPage(desk)
     public override IReadOnlyList<DrawerLine> Lines()
     {
         List<DrawerLine> lines = [.. Desk.Versions.All.Reverse().Select(LineOf)];
-        if (lines.Count == 0)
-        {
-            lines.Add(new DrawerLine("no version yet: type a name below") { Tone = Tone.Quiet });
-        }
-
         if (differs is { } name)
         {
             IReadOnlyList<AlbumChange> changes = Desk.Versions.DifferenceTo(name);
