@@ -23,7 +23,7 @@ internal sealed class VersionsPage(AlbumDesk desk) : DrawerPage(desk)
 
     public override string Explanation => toDelete is { } name
         ? $"Press Delete again to delete “{name}”; anything else keeps it. Ctrl+Z brings it back."
-        : Desk.Versions.All.Count == 0 ? "Snapshots of every setting; none yet: type a name below and press Enter."
+        : Desk.Versions.All.Count + Desk.Versions.Deleted.Count == 0 ? "Snapshots of every setting; none yet: type a name below and press Enter."
         : "Snapshots of every setting. Enter compares the song with how it was then, and brings a deleted one back; Ctrl+Z takes a restoring or deleting back.";
 
     public override IReadOnlyList<DrawerButton> Buttons =>
