@@ -11,7 +11,9 @@ internal sealed class ChainView : Control
     private const float SmallestPictureUnits = 36;
     private const float ValuesUnits = 120;
     private const float LowUnits = 300;
-    private const float BesideUnits = 380;
+    private const float BesideUnits = 560;
+    private const float LowestUnits = 220;
+    private const float BesideInLowestUnits = 380;
     private const float LinesShare = 0.44f;
 
     private readonly AlbumDesk desk;
@@ -94,7 +96,7 @@ internal sealed class ChainView : Control
         float y = inner.Y + head.Measure(ruler).Height + 4;
         head.Arrange(Box.Between(inner.X, inner.Y, inner.Right, y - 4), ruler);
         float wanted = Math.Max(22, lines.Measure(ruler).Height);
-        if (Bounds.Height < LowUnits && inner.Width >= BesideUnits)
+        if ((Bounds.Height < LowUnits && inner.Width >= BesideUnits) || (Bounds.Height < LowestUnits && inner.Width >= BesideInLowestUnits))
         {
             float width = MathF.Round(inner.Width * LinesShare);
             linesScroll.Arrange(Box.Between(inner.X, y, inner.X + width, inner.Bottom), ruler);
@@ -158,7 +160,7 @@ internal sealed class ChainView : Control
         shown.Clear();
         foreach (ProcessorModel processor in desk.Chain.Processors)
         {
-            shown.Add(lines.Add(new ProcessorLine(desk, processor, OnDragged, OnDropped) { Tip = processor.Reason.Length > 0 ? $"{processor.Reason}. {processor.Purpose}" : processor.Purpose }, Length.Of(26)));
+            shown.Add(lines.Add(new ProcessorLine(desk, processor, OnDragged, OnDropped) { Tip = $"{processor.Name}: {(processor.Reason.Length > 0 ? $"{processor.Reason}. {processor.Purpose}" : processor.Purpose)}" }, Length.Of(26)));
         }
 
         Host?.MarkLayout();
@@ -203,7 +205,7 @@ internal sealed class ChainView : Control
     private void BuildValues(ProcessorModel selected)
     {
         Stack row = values.Add(Stack.Row(4), Length.Of(21));
-        row.Add(new TextButton(() => selected.Scope switch { StereoScope.Mid => "mid", StereoScope.Side => "side", _ => "stereo" }, () => selected.SetScope((StereoScope)(((int)selected.Scope + 1) % 3))) { Tip = "The part of the sound it works on." }, Length.Of(60));
+        row.Add(new TextButton(() => selected.Scope switch { StereoScope.Mid => "mid", StereoScope.Side => "side", _ => "stereo" }, () => selected.SetScope((StereoScope)(((int)selected.Scope + 1) % 3))) { Tip = "The part of the sound it works on." }, Length.Of(50));
         row.Add(new ValueBox(new DeskValue(desk, selected.Mix, "mix")), Length.Rest());
         row.Add(new Button("remove", () => selected.Remove()) { IsFlat = true, Tip = "Takes the processor out of the chain." }, Length.Fit);
         reason = values.Add(new TextEntry("why: what it corrects") { Accepted = words => selected.SetReason(words), Tip = "Why it is there: stands in the chain and in the papers for the client. Enter keeps it." }, Length.Of(22));

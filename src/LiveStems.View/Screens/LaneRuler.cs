@@ -42,15 +42,15 @@ internal static class LaneRuler
     {
         List<(float Left, float Right)> taken = [];
         float[] places = [.. transport.Markers.Select(marker => (float)((marker.Seconds / transport.LengthSeconds - span.From) / (span.To - span.From)))];
-        foreach (((double _, string name), float place) in transport.Markers.Zip(places))
+        foreach ((int i, (double _, string name)) in transport.Markers.Index())
         {
-            float x = ruler.X + place * ruler.Width;
-            if (place is < 0 or >= 1)
+            float x = ruler.X + places[i] * ruler.Width;
+            if (places[i] is < 0 or >= 1)
             {
                 continue;
             }
 
-            float next = ruler.X + places.Where(each => each > place).DefaultIfEmpty(1).Min() * ruler.Width;
+            float next = ruler.X + (i + 1 < places.Length ? Math.Min(1, places[i + 1]) : 1) * ruler.Width;
             float width = Math.Min(painter.Fonts.Width(name, Lettering.Small) + 6, Math.Max(0, next - x - 8));
             painter.Fill(new(x, ruler.Y + 3, 2, ruler.Height - 3), Tone.Trouble);
             painter.Text(name, new(x + 5, ruler.Y, width, ruler.Height), Tone.Trouble, Lettering.Small);

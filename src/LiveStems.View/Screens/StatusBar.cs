@@ -10,6 +10,7 @@ internal sealed class StatusBar : Control
     private const double MessageSeconds = 12;
     private const double RemarkSeconds = 6;
     private const float JobUnits = 300;
+    private const float CancelUnits = 46;
 
     private readonly AlbumDesk desk;
     private readonly BandNotice band;
@@ -60,9 +61,10 @@ internal sealed class StatusBar : Control
         cancel = default;
         if (job.Length > 0)
         {
-            float units = Math.Min(JobUnits, (right - room.X) * 0.6f);
+            // What was refused comes before what runs.
+            float units = Math.Min(JobUnits, tone == Tone.Alarm && wanted > right - room.X - JobUnits ? CancelUnits : (right - room.X) * 0.6f);
             Box box = new(right - units, Bounds.Y + 2, units, Bounds.Height - 4);
-            cancel = Box.Between(box.Right - 46, box.Y, box.Right, box.Bottom);
+            cancel = Box.Between(box.Right - CancelUnits, box.Y, box.Right, box.Bottom);
             painter.Fill(box, Tone.Raised, radius: 3);
             painter.Fill(box with { Width = box.Width * (float)(desk.Jobs.All.FirstOrDefault(each => each.IsOpen)?.Share ?? 0) }, Tone.Input, 0.35f, 3);
             painter.Text(job, Box.Between(box.X + 7, box.Y, cancel.X - 2, box.Bottom), Tone.Text, Lettering.Small);
@@ -115,5 +117,5 @@ internal sealed class StatusBar : Control
 
     private string Load() => $"load {desk.Device.Statistics.Load * 100:0} %";
 
-    private string LostText() => desk.Device.Statistics.Underruns is > 0 and var lost ? $"{lost} drop-outs" : string.Empty;
+    private string LostText() => desk.Device.Statistics.Underruns is > 0 and var lost ? $"{lost} drop-out{(lost == 1 ? string.Empty : "s")}" : string.Empty;
 }
