@@ -89,6 +89,14 @@ public static class AlbumEdits
         return AlbumAddress.Checked(node.Address, remove, catalogue);
     }
 
+    /// <summary>A song without one of its stems; the sound file stays where it is.</summary>
+    /// <param name="song">The song.</param>
+    /// <param name="stem">Index of the stem.</param>
+    /// <exception cref="AlbumException">A processor of another stem, or of the song bus, listens to it.</exception>
+    public static Song WithoutStem(Song song, int stem) => StemKeys.UserOf(song, song.Stems[stem].Name) is { } user
+        ? throw new AlbumException($"'{song.Stems[stem].Name}' is the key of {user}; give that another key first")
+        : song with { Stems = song.Stems.RemoveAt(stem) };
+
     /// <summary>The album with a processor, parallel, stem or song at another place among its like.</summary>
     /// <param name="album">The album.</param>
     /// <param name="address">What moves.</param>

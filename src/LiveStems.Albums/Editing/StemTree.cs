@@ -41,9 +41,7 @@ internal sealed class StemTree(ProcessorCatalogue catalogue)
             Chain = chain,
             Stem = place,
             Notes = place.Part(value => value.Notes, (value, notes) => value with { Notes = notes }),
-            Remove = () => StemKeys.UserOf(song.Value, stem.Name) is { } user
-                ? throw new AlbumException($"'{stem.Name}' is the key of {user}; give that another key first")
-                : stems.Without(index),
+            Remove = () => song.Put(AlbumEdits.WithoutStem(song.Value, index)),
             Move = to => stems.Moved(index, to),
             Siblings = stems.Value.Length,
         };

@@ -16,13 +16,13 @@ public sealed class DeviceKeeper : IAudioDevice
     private static readonly TimeSpan LongestClosing = TimeSpan.FromSeconds(2);
 
     private readonly IDeviceSource source;
-    private readonly DeviceSettings settings;
     private readonly TimeProvider time;
-    private readonly DeviceDescription? description;
+    private DeviceSettings settings;
     private IAudioDevice? device;
     private IAudioRenderer? renderer;
     private ResamplingRenderer? converter;
     private Task<IAudioDevice?>? search;
+    private DeviceChange? change;
     private long searchStart;
     private double lastLatency;
 
@@ -40,14 +40,21 @@ public sealed class DeviceKeeper : IAudioDevice
         this.time = time;
         OpenedDevice opened = source.Open(choice, settings, Statistics);
         device = opened.Device;
-        description = opened.Description;
+        Description = opened.Description;
+        Choice = choice;
         Name = device.Name;
         DeviceSampleRate = device.SampleRate;
         Message = opened.Summary;
     }
 
     /// <inheritdoc/>
-    public string Name { get; }
+    public string Name { get; private set; }
+
+    /// <summary>What was asked for, as for <see cref="AudioDevices.Open(string?, DeviceSettings)"/>.</summary>
+    public string? Choice { get; private set; }
+
+    /// <summary>What was opened; null for the silent device.</summary>
+    public DeviceDescription? Description { get; private set; }
 
     /// <summary>The rate of the sound that it takes, as was wanted; the device may run at another.</summary>
     public int SampleRate => settings.SampleRate;
@@ -80,11 +87,45 @@ public sealed class DeviceKeeper : IAudioDevice
     /// <summary>The latest news as one line for people: what was opened, that it has gone, that it is back.</summary>
     public string Message { get; private set; }
 
+    /// <summary>Why the latest change did not come about; null where it did.</summary>
+    public string? Fault { get; private set; }
+
+    private DeviceOrder Present => new(Description?.Label ?? AudioDevices.Silent, settings);
+
+    /// <summary>The devices to choose from, as the system told them last; any thread may ask.</summary>
+    public DeviceList Devices() => source.List(isAskedAnew: false);
+
+    /// <summary>
+    /// Opens another device in place of this one, or the same one again, and asks the system for its devices anew. The sound
+    /// pauses meanwhile; nothing waits. <see cref="Update"/> tells when it is done; then the other device plays or, with a
+    /// <see cref="Fault"/>, the one before. Not while a change is under way.
+    /// </summary>
+    /// <param name="choice">As for <see cref="AudioDevices.Open(string?, DeviceSettings)"/>.</param>
+    /// <param name="bufferFrames">Frames it is to ask for at a time.</param>
+    /// <exception cref="AudioDeviceException">The buffer is out of range.</exception>
+    /// <exception cref="InvalidOperationException">A change is under way.</exception>
+    public void Change(string? choice, int bufferFrames)
+    {
+        DeviceSettings wanted = settings with { BufferFrames = bufferFrames };
+        wanted.Check();
+        if (change is not null)
+        {
+            throw new InvalidOperationException("a device is being opened already");
+        }
+
+        IAudioDevice? closing = device;
+        Task<IAudioDevice?>? searching = search;
+        (device, search, converter) = (null, null, null);
+        change = new DeviceChange(source, Statistics, renderer, () => Close(closing, searching), new DeviceOrder(choice, wanted), Present);
+        State = KeptDeviceState.Changing;
+        Message = $"opening {choice ?? "the device that the system plays to"}";
+    }
+
     /// <inheritdoc/>
     public void Start(IAudioRenderer renderer)
     {
         this.renderer = renderer;
-        if (State != KeptDeviceState.Lost)
+        if (State is not (KeptDeviceState.Lost or KeptDeviceState.Changing))
         {
             Play();
             State = KeptDeviceState.Playing;
@@ -95,10 +136,11 @@ public sealed class DeviceKeeper : IAudioDevice
     public void Stop()
     {
         renderer = null;
+        change?.CallOff();
         device?.Stop();
         AwaitLastCall();
         converter = null;
-        if (State != KeptDeviceState.Lost)
+        if (State is not (KeptDeviceState.Lost or KeptDeviceState.Changing))
         {
             State = KeptDeviceState.Ready;
         }
@@ -107,7 +149,11 @@ public sealed class DeviceKeeper : IAudioDevice
     /// <summary>Looks after the device and says how it is.</summary>
     public KeptDeviceState Update()
     {
-        if (State == KeptDeviceState.Lost)
+        if (change is not null)
+        {
+            ContinueChange(change);
+        }
+        else if (State == KeptDeviceState.Lost)
         {
             ContinueSearch();
         }
@@ -117,7 +163,7 @@ public sealed class DeviceKeeper : IAudioDevice
         }
         else
         {
-            Lose();
+            Lose($"{Name} has gone: waiting for it to come back");
         }
 
         return State;
@@ -127,26 +173,67 @@ public sealed class DeviceKeeper : IAudioDevice
     public void Dispose()
     {
         renderer = null;
+        change?.CallOff();
         device?.Dispose();
         device = null;
         AwaitLastCall();
         search?.ContinueWith(static ended => ended.Result?.Dispose(), TaskContinuationOptions.OnlyOnRanToCompletion);
-        search = null;
+        change?.Work.ContinueWith(static ended => ended.Result.Opened?.Device.Dispose(), TaskContinuationOptions.OnlyOnRanToCompletion);
+        (search, change) = (null, null);
     }
 
     // A device that has gone is closed elsewhere; not longer than this, should the system never let it go.
     private void AwaitLastCall()
     {
-        if (search is not null)
+        if ((search ?? (Task?)change?.Work) is { } closing)
         {
-            Task.WaitAny([search], LongestClosing);
+            Task.WaitAny([closing], LongestClosing);
         }
     }
 
-    private void Lose()
+    private static void Close(IAudioDevice? open, Task<IAudioDevice?>? searching)
+    {
+        open?.Dispose();
+        if (searching is not null)
+        {
+            ((IAsyncResult)searching).AsyncWaitHandle.WaitOne();
+            (searching.IsCompletedSuccessfully ? searching.Result : null)?.Dispose();
+        }
+    }
+
+    private void ContinueChange(DeviceChange under)
+    {
+        if (!under.Work.IsCompleted)
+        {
+            return;
+        }
+
+        change = null;
+        DeviceOutcome outcome = under.Outcome(Present);
+        Fault = outcome.Fault;
+        if (outcome.Opened is not { } opened)
+        {
+            Lose($"{Fault}; waiting for {Name} to come back");
+            return;
+        }
+
+        (device, converter, settings) = (opened.Device, outcome.Converter, outcome.Order.Settings);
+        Description = opened.Description;
+        Choice = Fault is null ? outcome.Order.Choice : Choice;
+        Name = device.Name;
+        DeviceSampleRate = device.SampleRate;
+        Message = Fault is null ? opened.Summary : $"{Fault}; going on with {Name}";
+        State = renderer is null ? KeptDeviceState.Ready : KeptDeviceState.Playing;
+        if (renderer is not null && !outcome.IsPlaying && !TryPlay())
+        {
+            Lose($"{Name} does not start: waiting for it to come back");
+        }
+    }
+
+    private void Lose(string message)
     {
         State = KeptDeviceState.Lost;
-        Message = $"{Name} has gone: waiting for it to come back";
+        Message = message;
         BeginSearch();
     }
 
@@ -158,7 +245,7 @@ public sealed class DeviceKeeper : IAudioDevice
         search = Task.Run(() =>
         {
             gone?.Dispose();
-            return description is null ? null : source.Reopen(description, settings, Statistics);
+            return Description is null ? null : source.Reopen(Description, settings, Statistics);
         });
     }
 

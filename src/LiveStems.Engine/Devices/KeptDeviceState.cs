@@ -14,4 +14,7 @@ public enum KeptDeviceState
 
     /// <summary>It is back and plays again, since the latest update.</summary>
     Returned,
+
+    /// <summary>It is closed, and another is being opened in its place.</summary>
+    Changing,
 }

@@ -25,7 +25,8 @@ public sealed partial class LivePlayer
     /// <summary>True while stems are opened or a plan is compiled on another thread.</summary>
     public bool IsPreparing => preparation is not null || !HasStarted;
 
-    private bool HasStarted => !isAside || start is { IsCompleted: true };
+    /// <summary>True once the device has been started, or could not be.</summary>
+    public bool HasStarted => !isAside || start is { IsCompleted: true };
 
     // A song of other stems is on its way: where to go in it is told when it is here.
     private bool IsOpening => preparing is { } coming && playing?.Request.IsSameSong(coming) != true;

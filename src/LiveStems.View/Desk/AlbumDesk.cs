@@ -57,6 +57,9 @@ public sealed partial class AlbumDesk : IDisposable
         Probed = new ProbeModel(this);
         Work = new WorkModel(this);
         Songs = new SongsModel(this);
+        Titles = new TitlesModel(this);
+        Targets = new TargetsModel(this);
+        Devices = new DevicesModel(this);
         Transport = new TransportModel(this);
         Monitor = new MonitorModel(Player);
         Compare = new CompareModel(this);
@@ -129,6 +132,15 @@ public sealed partial class AlbumDesk : IDisposable
     /// <summary>The songs in the order of the album.</summary>
     public SongsModel Songs { get; }
 
+    /// <summary>Titles, artist, recording code, rate and rough mix.</summary>
+    public TitlesModel Titles { get; }
+
+    /// <summary>What masters aim at.</summary>
+    public TargetsModel Targets { get; }
+
+    /// <summary>The sound devices there are, and which of them plays.</summary>
+    public DevicesModel Devices { get; }
+
     /// <summary>Check, account, target, delivery, import.</summary>
     public WorkModel Work { get; }
 
@@ -171,6 +183,7 @@ public sealed partial class AlbumDesk : IDisposable
             lastUpdate = now;
             TakeNewProcessors();
             sound.Update();
+            Devices.Update();
         }
 
         editing.Update();

@@ -34,6 +34,7 @@ internal static class DeskCommands
         list.Add("loop-in", Group, "Loop from here", "I", desk.Transport.LoopFromHere, "start repeat");
         list.Add("loop-out", Group, "Loop to here", "O", desk.Transport.LoopToHere, "end repeat");
         list.Add("loop-off", Group, "No loop", "L", desk.Transport.ClearLoop, "repeat clear");
+        list.Add("marker-remove", Group, "Take the marker away that is here", "Shift+J", desk.Transport.RemoveMarkerHere, "delete remove place");
     }
 
     private static void AddListening(CommandList list, AlbumDesk desk)
@@ -53,6 +54,7 @@ internal static class DeskCommands
         list.Add("band-up", Group, "Band a sixth of an octave up", "X", () => monitor.MoveBand(1), "frequency higher");
         list.Add("band-narrower", Group, "Band narrower", "N", () => monitor.WidenBand(0.8), "width");
         list.Add("band-wider", Group, "Band wider", "W", () => monitor.WidenBand(1.25), "width");
+        list.Add("band-slope", Group, "Band edges 24 or 48 dB/oct", "Shift+F", monitor.ToggleBandSlope, "slope steep filter");
         list.Add("compare", Group, "Compare: in or out", "C", desk.Compare.Toggle, "bypass before after");
         list.Add("difference", Group, "Compare: hear the difference", "Shift+C", desk.Compare.ToggleDifference, "delta");
         list.Add("compare-file-here", Group, "The compared file starts here", string.Empty, () => desk.Compare.StartFileAt(desk.Transport.PositionSeconds), "offset align reference");
@@ -67,6 +69,9 @@ internal static class DeskCommands
 
         list.Add("fair", Group, "Compare at equal loudness", "G", desk.Compare.ToggleFair, "fair gain match");
         list.Add("tone", Group, "Tone of 1 kHz, to set the level by", string.Empty, () => monitor.ToggleSignal(MonitorSignal.Tone), "test sine");
+        list.Add("device-system", Group, "Play to whatever the system plays to", string.Empty, () => desk.Devices.Choose(null), "sound device default output");
+        list.Add("device-silent", Group, "Play to nobody: the silent device", string.Empty, () => desk.Devices.Choose(Engine.Devices.AudioDevices.Silent), "sound device mute without output");
+        list.Add("device-again", Group, "Look for sound devices again", string.Empty, desk.Devices.LookAgain, "refresh output interface headphones plug");
         list.Add("noise", Group, "Pink noise, to set the level by", string.Empty, () => monitor.ToggleSignal(MonitorSignal.PinkNoise), "test calibrate");
     }
 
@@ -78,6 +83,8 @@ internal static class DeskCommands
         list.Add("album-measure", Group, "Measure all songs", string.Empty, () => _ = desk.Songs.Measure(), "loudness album lufs balance");
         list.Add("song-earlier", Group, "Song one place earlier", "Alt+Page up", () => desk.Songs.Move(desk.SongIndex, desk.SongIndex - 1), "order move album start sequence");
         list.Add("song-later", Group, "Song one place later", "Alt+Page down", () => desk.Songs.Move(desk.SongIndex, desk.SongIndex + 1), "order move album end sequence");
+        list.Add("song-remove", Group, "Take the song out of the album", string.Empty, () => desk.Songs.Remove(desk.SongIndex), "delete remove");
+        list.Add("song-targets", Group, "Targets of the song's own, or the album's", string.Empty, desk.Targets.ToggleOwn, "loudness ceiling lufs");
         foreach (SongState state in Enum.GetValues<SongState>())
         {
             string word = AlbumWords.State[state];
@@ -98,6 +105,7 @@ internal static class DeskCommands
         list.Add("solo-none", Group, "No solo", "Ctrl+Shift+S", desk.ClearSolo, "clear");
         list.Add("mute", Group, "Mute", "M", () => desk.SelectedStem?.ToggleMute());
         list.Add("polarity", Group, "Turn polarity over", string.Empty, () => desk.SelectedStem?.NextPolarity(), "invert phase");
+        list.Add("stem-remove", Group, "Take the stem, or the chosen parallel, out of the song", "Ctrl+Delete", () => RemoveChosen(desk), "delete remove");
         list.Add("gain-up", Group, "Stem half a decibel up", "Shift+Up", () => desk.SelectedStem?.Gain.Step(1), "louder level");
         list.Add("gain-down", Group, "Stem half a decibel down", "Shift+Down", () => desk.SelectedStem?.Gain.Step(-1), "softer level");
     }
@@ -129,8 +137,13 @@ internal static class DeskCommands
         list.Add("masking", Group, "Who covers whom in the song", string.Empty, () => _ = desk.Finding.Map(), "masking map");
         list.Add("account", Group, "Headroom account of the song", string.Empty, () => _ = desk.Work.Account(), "limiter loudness");
         list.Add("target", Group, "Set the limiter to the target", string.Empty, () => _ = desk.Work.MeetTarget(), "loudness lufs");
+        list.Add("target-all", Group, "Set the limiters of all songs to their targets", string.Empty, () => _ = desk.Targets.MeetAll(), "loudness lufs");
         list.Add("save", Group, "Save now", "Ctrl+S", desk.Save);
     }
+
+    private static string? RemoveChosen(AlbumDesk desk) => desk.SelectedStem is not { } stem ? "choose a stem or a parallel first"
+        : desk.Selection.Parallel >= 0 ? stem.Parallels[desk.Selection.Parallel].Remove()
+        : stem.Remove();
 
     private static void Tell(AlbumDesk desk, string what, string? words)
     {

@@ -41,7 +41,7 @@ internal static class DeskOpening
         }
         catch (AudioDeviceException fault)
         {
-            return (new SilentDevice(settings), $"{fault.Message}; going on without sound");
+            return (new DeviceKeeper(AudioDevices.Silent, settings), $"{fault.Message}; going on without sound");
         }
     }
 }

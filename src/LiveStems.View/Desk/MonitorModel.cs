@@ -1,5 +1,6 @@
 using LiveStems.Engine.Live;
 using LiveStems.Engine.Monitor;
+using LiveStems.Processing.Contract;
 
 namespace LiveStems.View.Desk;
 
@@ -19,7 +20,17 @@ public sealed class MonitorModel
         this.player = player;
         Settings = MonitorSettings.AtStart;
         player.SetMonitor(Settings);
+        Fields =
+        [
+            Field("dimDb", "Dim", -40, -6, Settings.DimDb, "How far dimming turns the monitor down.", () => Settings.DimDb, value => settings => settings with { DimDb = value }),
+            Field(
+                "safetyCeilingDbfs", "Safety ceiling", -30, -1, Settings.SafetyCeilingDbfs, "The monitor's own limiter holds this peak, whatever happens; it cannot be switched off.",
+                () => Settings.SafetyCeilingDbfs, value => settings => settings with { SafetyCeilingDbfs = value }),
+        ];
     }
+
+    /// <summary>How far dimming goes, and what the monitor's own limiter holds.</summary>
+    public IReadOnlyList<ValueField> Fields { get; }
 
     /// <summary>The settings as they are.</summary>
     public MonitorSettings Settings { get; private set; }
@@ -91,6 +102,17 @@ public sealed class MonitorModel
 
     /// <summary>Makes the band wider (above 1) or narrower.</summary>
     public void WidenBand(double factor) => ListenTo(Settings.BandCentreHz, Settings.BandWidthOctaves * factor);
+
+    private ValueField Field(
+        string id, string name, double lowest, double highest, double usual, string description, Func<double> read, Func<double, Func<MonitorSettings, MonitorSettings>> with) => new(
+        $"monitor:{id}",
+        new ParameterSpec(id, name, ParameterUnit.Decibels, lowest, highest, usual, Taper.Linear, description),
+        read,
+        (value, _) =>
+        {
+            Change(with(value));
+            return null;
+        });
 
     /// <summary>24 or 48 dB/oct.</summary>
     public void ToggleBandSlope() => Change(settings => settings with { BandSlopeDbPerOctave = settings.BandSlopeDbPerOctave == 48 ? 24 : 48 });

@@ -166,6 +166,19 @@ public sealed class SongsModel
         return fault;
     }
 
+    /// <summary>Takes a song out of the album; its files stay where they are. Null, or what is wrong.</summary>
+    public string? Remove(int song)
+    {
+        if (desk.Album.Songs.Length == 1)
+        {
+            return desk.Refuse("the window needs a song: import another one before this one goes");
+        }
+
+        string? fault = desk.Edit(album => album with { Songs = album.Songs.RemoveAt(song) });
+        Revision++;
+        return fault;
+    }
+
     /// <summary>Says where a song stands with the client. Null, or what is wrong.</summary>
     public string? SetState(int song, SongState state) => desk.Edit(
         album => album.Songs[song].State == state ? album : album with { Songs = album.Songs.SetItem(song, album.Songs[song] with { State = state }) });

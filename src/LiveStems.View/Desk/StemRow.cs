@@ -102,6 +102,25 @@ public sealed class StemRow
     /// <summary>Adds a parallel, fed by the end of the chain, turned all the way down. Null, or what is wrong.</summary>
     public string? AddParallel(string name) => desk.Edit(album => Albums.Editing.AlbumEdits.AddParallel(album, $"{desk.SongIndex + 1}/{Index + 1}", name, desk.Catalogue));
 
+    /// <summary>Takes it out of the song; its file stays where it is. Null, or what is wrong.</summary>
+    public string? Remove()
+    {
+        if (desk.Song.Stems.Length == 1)
+        {
+            return desk.Refuse($"{Name} is the only stem of {desk.Song.Title}: take the song out of the album instead");
+        }
+
+        TapPlace chosen = desk.Selection;
+        string? fault = desk.EditSong(song => Albums.Editing.AlbumEdits.WithoutStem(song, Index));
+        if (fault is null && !chosen.IsBus)
+        {
+            // Stems behind it have moved up.
+            desk.Select(chosen.Stem > Index ? chosen with { Stem = chosen.Stem - 1 } : chosen.Stem == Index ? TapPlace.Bus : chosen);
+        }
+
+        return fault;
+    }
+
     /// <summary>Makes this what the desk works on.</summary>
     public void Select() => desk.Select(Place);
 

@@ -12,6 +12,8 @@ public sealed class TransportModel
     // A jump names a place inside a frame rather than its very start, so that no rounding leads to the frame before.
     private const double InsideFrame = 0.25;
 
+    private const double NearSeconds = 2;
+
     private readonly AlbumDesk desk;
     private PlayerState? state;
     private double? loopIn;
@@ -138,6 +140,22 @@ public sealed class TransportModel
     /// <summary>Marks the place that is heard now, exactly; without a name the marker gets a free number. Null, or what is wrong.</summary>
     public string? AddMarker(string name = "") => desk.Edit(
         album => AlbumEdits.AddMarker(album, $"{desk.SongIndex + 1}", name, PositionSeconds, desk.Catalogue));
+
+    /// <summary>Gives a marker of the song another name or place, in seconds. Null, or what is wrong.</summary>
+    public string? ChangeMarker(int marker, string name, double seconds) => desk.EditSong(
+        song => song with { Markers = song.Markers.SetItem(marker, song.Markers[marker] with { Name = name.Trim(), AtSeconds = seconds }) });
+
+    /// <summary>Takes a marker of the song away. Null, or what is wrong.</summary>
+    public string? RemoveMarker(int marker) => desk.EditSong(song => song with { Markers = song.Markers.RemoveAt(marker) });
+
+    /// <summary>Takes the marker away that is nearest to what is heard now. Null, or why there is none.</summary>
+    public string? RemoveMarkerHere()
+    {
+        int nearest = Enumerable.Range(0, desk.Song.Markers.Length).DefaultIfEmpty(-1).MinBy(marker => DistanceTo(marker));
+        return DistanceTo(nearest) <= NearSeconds ? RemoveMarker(nearest) : desk.Refuse($"there is no marker within {NearSeconds:0} s of here");
+
+        double DistanceTo(int marker) => marker < 0 ? double.PositiveInfinity : Math.Abs(desk.Song.Markers[marker].AtSeconds - PositionSeconds);
+    }
 
     internal void OnSongChanged() => (loopIn, loopOut, hasBeenInside) = (null, null, false);
 

@@ -81,12 +81,13 @@ public sealed class WorkModel
         Song song = desk.Song;
         int index = desk.SongIndex;
         string folder = desk.Folder;
+        double? most = desk.Targets.MostReductionDb;
         DeliveryTargets targets = song.Targets ?? desk.Album.Targets;
         return desk.Jobs.Start(
-            "target",
+            TargetsModel.JobKind,
             $"fitting {song.Title} to its target",
-            (progress, cancellation) => TargetLoudness.Meet(song, targets, folder, desk.Catalogue, progress, cancellation),
-            fitted => TakeLimiter(SongPlaces.After(before, desk.Album)[index], song, fitted));
+            (progress, cancellation) => TargetLoudness.Meet(song, targets, folder, desk.Catalogue, progress, cancellation, most),
+            fitted => desk.Edit(album => TargetsModel.WithLimiterOf(album, SongPlaces.After(before, album)[index], fitted), words: $"{song.Title}, limiter to the target"));
     }
 
     /// <summary>The last delivery; null before there was one.</summary>
@@ -185,25 +186,6 @@ public sealed class WorkModel
         _ = Check();
 
         static string Files(int count) => count == 1 ? "1 file" : $"{count} files";
-    }
-
-    // The song may have been changed and moved meanwhile: only the limiter is taken over.
-    private void TakeLimiter(int? place, Song before, Song fitted)
-    {
-        if (place is not { } index || fitted.Bus.Slots.IsEmpty)
-        {
-            return;
-        }
-
-        ChainSlot limiter = fitted.Bus.Slots[^1];
-        _ = desk.Edit(
-            album =>
-            {
-                Song now = album.Songs[index];
-                int at = now.Bus.Slots.ToList().FindIndex(slot => slot.Id == limiter.Id);
-                return at < 0 ? album : album with { Songs = album.Songs.SetItem(index, now with { Bus = now.Bus with { Slots = now.Bus.Slots.SetItem(at, limiter) } }) };
-            },
-            words: $"{before.Title}, limiter to the target");
     }
 
     private sealed class ShareOfBytes(IProgress<double> whole) : IProgress<ImportProgress>

@@ -50,7 +50,7 @@ internal sealed class MainScreen : IScreen
         meters = new MeterPanel(desk);
         transport = new TransportView(desk);
         status = new StatusBar(desk);
-        Drawer = new Drawer(desk, DrawerPages.Of(desk, settings is null ? null : () => settings.Load().Recent, album => WantsAlbum = album), Tell);
+        Drawer = new Drawer(desk, DrawerPages.Of(desk, settings is null ? null : () => settings.Load().Recent, album => WantsAlbum = album, chooser => host.Open(chooser)), Tell);
         compare = new CompareStrip(desk, () => Choose(ChooserKind.CompareScope), () => Drawer.Toggle(Drawer.Page.Id));
         area = new MainArea(lanes, spectrum, chain, meters, Drawer);
         names = Names();

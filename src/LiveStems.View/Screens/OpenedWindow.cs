@@ -25,6 +25,8 @@ internal sealed class OpenedWindow : IDisposable
     private bool hasLostContext;
     private readonly RandomPointer? hands;
     private readonly WindowReport report;
+    private string? device;
+    private int bufferFrames;
 
     public OpenedWindow(SettingsFile file, DeskSettings settings, WindowState state, WindowOptions options, CancellationToken interruption)
     {
@@ -33,6 +35,8 @@ internal sealed class OpenedWindow : IDisposable
         this.state = state;
         this.options = options;
         this.interruption = interruption;
+        device = options.Device ?? settings.Device;
+        bufferFrames = options.BufferFrames ?? settings.BufferFrames;
         // Random hands need longer until everything has been on the screen once.
         double settle = options.RandomSeed is null ? SettleSeconds : Math.Min(SettleHandsSeconds, (options.Seconds ?? double.PositiveInfinity) / 2);
         report = new WindowReport(options.IsMeasured || options.RandomSeed is not null, options.RandomSeed is not null, settle);
@@ -126,8 +130,7 @@ internal sealed class OpenedWindow : IDisposable
 
     private AlbumDesk OpenDesk(string album)
     {
-        AlbumDesk desk = AlbumDesk.Open(
-            album, options.Catalogue, options.Device ?? settings.Device, options.BufferFrames ?? settings.BufferFrames);
+        AlbumDesk desk = AlbumDesk.Open(album, options.Catalogue, device, bufferFrames);
         try
         {
             song = song < 0 ? options.Song(desk.Album) : song;
@@ -140,8 +143,19 @@ internal sealed class OpenedWindow : IDisposable
 
         desk.Exposure.Restore(settings.FullScaleDbA);
         desk.ProcessorWatch = options.ProcessorWatch;
+        desk.Devices.IsFixed = hands is not null;
+        desk.Devices.Kept = (chosen, frames) => KeepDevice(desk, chosen, frames);
         albumSeconds = albumSeconds == 0 ? WindowReport.SinceProgramStart() : albumSeconds;
         return desk;
+    }
+
+    private void KeepDevice(AlbumDesk desk, string? chosen, int frames)
+    {
+        (device, bufferFrames) = (chosen, frames);
+        if (!file.Change(each => each with { Device = chosen, BufferFrames = frames }))
+        {
+            desk.Say(MessageKind.Trouble, "the device plays, but cannot be kept for the next time: the settings cannot be written");
+        }
     }
 
     // The desk of the album that is wanted next, or null when the window is closed.

@@ -276,7 +276,7 @@ internal sealed class SpectrumControl : PlotControl
         painter.Line(left, top, left, Bounds.Bottom, Tone.Listen, 2);
         painter.Line(right, top, right, Bounds.Bottom, Tone.Listen, 2);
         painter.Line(left - 1, top, right + 1, top, Tone.Listen, 2);
-        string words = $"{FrequencyText.Of(settings.BandCentreHz)} · {FrequencyText.OfOctaves(settings.BandWidthOctaves)} · {NoteName.Of(settings.BandCentreHz)}";
+        string words = $"{FrequencyText.Of(settings.BandCentreHz)} · {FrequencyText.OfOctaves(settings.BandWidthOctaves)} · {NoteName.Of(settings.BandCentreHz)} · {settings.BandSlopeDbPerOctave} dB/oct";
         float width = painter.Fonts.Width(words, Lettering.Strong) + 14;
         float x = Math.Clamp((left + right - width) / 2, Bounds.X + 2, Math.Max(Bounds.X + 2, Bounds.Right - width - 2));
         Box label = new(x, top + 4, width, 19);

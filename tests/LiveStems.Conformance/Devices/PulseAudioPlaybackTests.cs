@@ -102,6 +102,30 @@ public class PulseAudioPlaybackTests(SoundServer server)
     }
 
     [Fact]
+    public void AnotherDeviceIsTakenAndTheFirstAgainWhileTheMusicGoesOn()
+    {
+        server.Begin();
+        AudioDevices.Refresh();
+        NoiseRenderer renderer = new(0, int.MaxValue);
+        using DeviceKeeper keeper = new(AudioDevices.Silent, new DeviceSettings(SoundServer.SampleRate));
+        keeper.Start(renderer);
+        AssertComes(() => renderer.Frames > 0);
+        keeper.Change("default", 512);
+        AssertComes(() => keeper.Update() == KeptDeviceState.Playing);
+        Assert.Null(keeper.Fault);
+        Assert.StartsWith($"default (ALSA): {SoundServer.SampleRate} Hz, 512 frames", keeper.Message, StringComparison.Ordinal);
+        Assert.Contains(keeper.Devices().Devices, device => device == keeper.Description);
+        long frames = renderer.Frames;
+        AssertComes(() => renderer.Frames > frames);
+        keeper.Change(AudioDevices.Silent, 256);
+        AssertComes(() => keeper.Update() == KeptDeviceState.Playing);
+        frames = renderer.Frames;
+        AssertComes(() => renderer.Frames > frames);
+        keeper.Stop();
+        Assert.Equal(KeptDeviceState.Ready, keeper.Update());
+    }
+
+    [Fact]
     public void TheAudioThreadAllocatesNothing()
     {
         server.Begin();

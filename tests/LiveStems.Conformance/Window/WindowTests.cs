@@ -201,6 +201,50 @@ public sealed class WindowTests : IDisposable
     }
 
     [Fact]
+    public void TitlesTargetsMarkersStemsAndTheDeviceAreChangedByHand()
+    {
+        MakeAlbum();
+        string settings = Path.Combine(folder, "settings");
+        using VirtualDisplay display = new();
+        using OpenWindow window = new(display, settings, "open", Album, "--device", "silent", "--size", "1280x800", "--trace", "--stem", "Bass", "--play");
+        window.WaitFor("it plays", state => state.GetProperty("positionSeconds").GetDouble() > 0);
+        window.Focus();
+        window.Press("F7");
+        window.WaitFor("the titles are there", state => state.GetProperty("drawer").GetString() == "titles" && state.GetProperty("lines").GetInt32() > 0);
+        window.Press("Down");
+        window.Press("Return");
+        window.Press("ctrl+a");
+        window.Type("Spring Tide");
+        window.Press("Return");
+        window.WaitFor("the song is called so and plays on", state => state.GetProperty("song").GetString() == "Spring Tide" && state.GetProperty("isPlaying").GetBoolean() && state.GetProperty("positionSeconds").GetDouble() > 0.5);
+        window.Press("Escape");
+
+        window.Press("shift+f");
+        window.WaitFor("the edges of the band are less steep", state => state.GetProperty("bandSlopeDbPerOctave").GetInt32() == 24);
+        window.Press("j");
+        window.WaitFor("there is a marker", state => state.GetProperty("markers").GetArrayLength() == 1);
+        window.Press("shift+j");
+        window.WaitFor("it is gone", state => state.GetProperty("markers").GetArrayLength() == 0);
+        window.Press("ctrl+Delete");
+        window.WaitFor("the stem is gone", state => state.GetProperty("stems").GetArrayLength() == 1);
+        window.Press("ctrl+z");
+        window.WaitFor("it is back", state => state.GetProperty("stems").GetArrayLength() == 2);
+
+        window.Press("F5");
+        window.WaitFor("the devices are there", state => state.GetProperty("drawer").GetString() == "devices" && state.GetProperty("lines").GetInt32() > 0);
+        window.Press("Tab");
+        window.Type("512");
+        window.Press("Return");
+        window.WaitFor("the buffer is longer", state => state.GetProperty("device").GetString()!.Contains("512 frames", StringComparison.Ordinal));
+        window.Press("Escape");
+        window.Press("ctrl+q");
+        Assert.Equal(0, window.WaitForExit());
+        string kept = Directory.GetFiles(settings, "settings.json", SearchOption.AllDirectories).Single();
+        Assert.Contains("\"device\": \"silent\"", File.ReadAllText(kept), StringComparison.Ordinal);
+        Assert.Contains("\"bufferFrames\": 512", File.ReadAllText(kept), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void RandomHandsBreakNothingAndLeaveNothingBehind()
     {
         MakeAlbum();

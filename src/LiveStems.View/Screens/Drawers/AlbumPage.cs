@@ -18,8 +18,8 @@ internal sealed class AlbumPage(AlbumDesk desk) : DrawerPage(desk)
     public override string Explanation => Desk.Songs.Layout() switch
     {
         { Fault: { } fault } => fault,
-        { Places: { Count: > 0 } places } => $"{TimeText.Of(places[^1].End)} from the first sound to the last. Enter shows a song, Alt with the arrows moves it; below, how it begins and ends.",
-        _ => "Measured, the songs stand here with their loudness and their places on the album. Enter shows a song, Alt with the arrows moves it.",
+        { Places: { Count: > 0 } places } => $"{TimeText.Of(places[^1].End)} from the first sound to the last. Enter shows a song, Alt with the arrows moves it, Delete takes it out; below, how it begins and ends.",
+        _ => "Measured, the songs stand here with their loudness and their places on the album. Enter shows a song, Alt with the arrows moves it, Delete takes it out.",
     };
 
     public override string? JobKind => SongsModel.JobKind;
@@ -78,6 +78,7 @@ internal sealed class AlbumPage(AlbumDesk desk) : DrawerPage(desk)
             IsOn = index == Desk.SongIndex ? true : null,
             Act = () => Done(() => Desk.ShowSong(index)),
             Move = step => Desk.Songs.Move(index, index + step),
+            Remove = () => Desk.Songs.Remove(index),
         };
     }
 

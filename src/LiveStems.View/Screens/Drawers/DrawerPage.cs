@@ -19,6 +19,9 @@ internal abstract class DrawerPage(AlbumDesk desk)
     /// <summary>What it is for, in the words of the list of commands.</summary>
     public abstract string Purpose { get; }
 
+    /// <summary>Other words that the command search finds it by.</summary>
+    public virtual string SearchWords => string.Empty;
+
     /// <summary>A sentence or two at its head.</summary>
     public abstract string Explanation { get; }
 

@@ -28,6 +28,10 @@ internal sealed class EarsPage(AlbumDesk desk) : DrawerPage(desk)
 
     public override DrawerEntry Entry => new(() => "what the level meter reads, in dB(A)", Desk.Exposure.Reading.SetText);
 
+    public override IReadOnlyList<ValueField> Values => Desk.Monitor.Fields;
+
+    public override string ValuesName => "the monitor: never part of a render";
+
     public override object State => (Desk.Exposure.IsCalibrated, Shown(Desk.Exposure.LevelDbA), Shown(Desk.Exposure.DayPercent), Shown(Desk.Exposure.WeekPercent));
 
     public override IReadOnlyList<DrawerLine> Lines()

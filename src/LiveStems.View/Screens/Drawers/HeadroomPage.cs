@@ -8,6 +8,8 @@ namespace LiveStems.View.Screens.Drawers;
 /// <summary>What every correction buys at the limiter.</summary>
 internal sealed class HeadroomPage(AlbumDesk desk) : DrawerPage(desk)
 {
+    private IReadOnlyList<ValueField>? values;
+
     public override string Id => "headroom";
 
     public override string Name => "headroom";
@@ -18,14 +20,19 @@ internal sealed class HeadroomPage(AlbumDesk desk) : DrawerPage(desk)
 
     public override string Explanation => "In LU: how much louder the song comes out with this in than without it, for the same work of the limiter. Enter chooses it.";
 
-    public override string? JobKind => Desk.Jobs.Open("target") is null ? "account" : "target";
+    public override string? JobKind => Desk.Jobs.Open(TargetsModel.JobKind) is null ? "account" : TargetsModel.JobKind;
 
     public override IReadOnlyList<DrawerButton> Buttons =>
     [
         new(() => Report is null ? "measure" : "measure what changed", () => Done(() => Desk.Work.Account()), "Measures corrections whose stem or bus has changed since."),
         new(() => "all anew", () => Done(() => Desk.Work.Account(wholly: true)), "Measures every line again, for what the rest of the song has changed too."),
         new(() => $"to {FrequencyText.OfDb((Desk.Song.Targets ?? Desk.Album.Targets).IntegratedLufs ?? double.NaN, "LUFS")}", () => Done(() => Desk.Work.MeetTarget()), "Sets the limiter so that the master meets its target; can be undone."),
+        new(() => "all songs to target", () => Done(() => Desk.Targets.MeetAll()), "Sets the limiters of all songs so that their masters meet their targets, as one step."),
     ];
+
+    public override IReadOnlyList<ValueField> Values => values ??= [Desk.Targets.MostReduction];
+
+    public override string ValuesName => "what the limiter may take for a target";
 
     public override object State => (Report, Desk.SongIndex);
 

@@ -23,15 +23,15 @@ internal sealed class NotesPage(AlbumDesk desk) : DrawerPage(desk)
     public override string Purpose => "Notes with their times";
 
     public override string Explanation => changing is null
-        ? "Type below and press Enter: the note keeps the place that is heard. Enter goes there, Delete takes a note away, “change” puts it below."
-        : "Change the words below, or the time before them (1:05 or 1:05.3), and press Enter.";
+        ? "Type below and press Enter: the note keeps the place that is heard. Enter goes there, Delete takes a note away, “change” puts it below; markers alike."
+        : "Change the words below, or the time before them (1:05 or 1:05.3), and press Enter. A marker keeps a time.";
 
     public override IReadOnlyList<DrawerButton> Buttons =>
     [
         new(() => $"about {Subject}", Next, "What a new note is about: the chosen stem, the song, the album."),
         new(() => "with its time", () => Done(() => hasTime = !hasTime), "Whether a new note keeps the place that is heard.") { IsOn = () => hasTime && !isAboutAlbum },
         new(() => changing is null ? "change" : "leave it", ChangeChosen, "Puts the chosen note below, to change its words or its time."),
-        new(() => "set a marker", () => Desk.Transport.AddMarker(), "Marks the place that is heard; Ctrl and the arrows go from mark to mark."),
+        new(() => "set a marker", () => Desk.Transport.AddMarker(), "Marks the place that is heard; Ctrl and the arrows go from mark to mark, Shift+J takes the one away that is here."),
     ];
 
     public override DrawerEntry Entry => new(
@@ -54,6 +54,7 @@ internal sealed class NotesPage(AlbumDesk desk) : DrawerPage(desk)
         }
 
         AddAll(lines, Desk.Song.Title, Place.OfSong, Desk.Notes.OfSong);
+        AddAll(lines, $"markers of {Desk.Song.Title}", Place.OfMarkers, [.. Desk.Song.Markers.Select(marker => new Note(marker.AtSeconds, marker.Name))]);
         foreach (StemRow other in Desk.Stems.Where(each => each != Desk.SelectedStem && !Desk.Notes.OfStem(each.Index).IsEmpty))
         {
             AddAll(lines, other.Name, other.Index, Desk.Notes.OfStem(other.Index));
@@ -103,7 +104,7 @@ internal sealed class NotesPage(AlbumDesk desk) : DrawerPage(desk)
 
         if (Chosen < 0 || Chosen >= shown.Count || shown[Chosen] is not { } place || NoteAt(place) is not { } note)
         {
-            return "choose a note first";
+            return "choose a note or a marker first";
         }
 
         changing = place;
@@ -132,13 +133,23 @@ internal sealed class NotesPage(AlbumDesk desk) : DrawerPage(desk)
     {
         string words = text.Trim();
         int end = words.IndexOf(' ', StringComparison.Ordinal);
-        return end > 0 && words[..end].Contains(':', StringComparison.Ordinal) && TimeText.TryParse(words[..end], out double at)
-            ? before with { AtSeconds = at, Text = words[(end + 1)..].Trim() }
-            : before with { AtSeconds = null, Text = words };
+        if (end <= 0 || !words[..end].Contains(':', StringComparison.Ordinal) || !TimeText.TryParse(words[..end], out double at))
+        {
+            return before with { AtSeconds = null, Text = words };
+        }
+
+        // A time that was left as it stood is meant as exactly as it was.
+        bool isAsBefore = before.AtSeconds is { } earlier && TimeText.Exact(earlier) == words[..end];
+        return before with { AtSeconds = isAsBefore ? before.AtSeconds : at, Text = words[(end + 1)..].Trim() };
     }
 
     private Note? NoteAt(Place place)
     {
+        if (place.Owner == Place.OfMarkers)
+        {
+            return place.Index < Desk.Song.Markers.Length ? new Note(Desk.Song.Markers[place.Index].AtSeconds, Desk.Song.Markers[place.Index].Name) : null;
+        }
+
         ImmutableArray<Note> notes = place.Owner == Place.OfAlbum ? Desk.Notes.OfAlbum
             : place.Owner == Place.OfSong ? Desk.Notes.OfSong
             : place.Owner < Desk.Stems.Count ? Desk.Notes.OfStem(place.Owner) : [];
@@ -149,6 +160,7 @@ internal sealed class NotesPage(AlbumDesk desk) : DrawerPage(desk)
     {
         Place.OfAlbum => Desk.Notes.ChangeOfAlbum(place.Index, note),
         Place.OfSong => Desk.Notes.ChangeOfSong(place.Index, note),
+        Place.OfMarkers => note.AtSeconds is { } at ? Desk.Transport.ChangeMarker(place.Index, note.Text, at) : "a marker has its time before its name, such as 1:05 Chorus",
         _ => Desk.Notes.ChangeOfStem(place.Owner, place.Index, note),
     };
 
@@ -156,13 +168,15 @@ internal sealed class NotesPage(AlbumDesk desk) : DrawerPage(desk)
     {
         Place.OfAlbum => Desk.Notes.RemoveOfAlbum(place.Index),
         Place.OfSong => Desk.Notes.RemoveOfSong(place.Index),
+        Place.OfMarkers => Desk.Transport.RemoveMarker(place.Index),
         _ => Desk.Notes.RemoveOfStem(place.Owner, place.Index),
     };
 
-    // Whose note it is: a stem by its index, the song or the album; and which of its notes.
+    // Whose note it is: a stem by its index, the song or the album, or the song's markers; and which of them.
     private readonly record struct Place(int Owner, int Index)
     {
         public const int OfSong = -1;
         public const int OfAlbum = -2;
+        public const int OfMarkers = -3;
     }
 }

@@ -28,6 +28,7 @@ internal sealed class StemPage(AlbumDesk desk) : DrawerPage(desk)
     public override IReadOnlyList<DrawerButton> Buttons => Stem is null ? [] :
     [
         new(() => asked == Asked.Name ? "leave the name" : $"rename {Renamed}", Rename, "Puts the name of what is chosen below, to be changed there."),
+        new(() => "take the stem out", Stem.Remove, "Takes the stem out of the song; its file stays where it is, and it can be undone. Ctrl+Delete."),
         .. Parallel is not { } parallel ? (DrawerButton[])[] :
         [
             new(() => "check", () => Done(() => Desk.Parallels.Check(parallel)), "Renders the parallel beside its dry stem: how late it is, whether its polarity is right, where both together are less than their parts."),

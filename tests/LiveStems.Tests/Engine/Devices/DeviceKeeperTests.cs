@@ -186,6 +186,8 @@ public sealed class DeviceKeeperTests : IDisposable
 
         public void Dispose() => current.Dispose();
 
+        public DeviceList List(bool isAskedAnew) => new([Desk], null);
+
         public OpenedDevice Open(string? choice, DeviceSettings settings, AudioStatistics statistics) =>
             new(current, Desk, "as asked");
 

@@ -51,6 +51,8 @@ public class RefusedRateTests
 
     private sealed class Refusing(IAudioDevice device) : IDeviceSource
     {
+        public DeviceList List(bool isAskedAnew) => new([], null);
+
         public OpenedDevice Open(string? choice, DeviceSettings settings, AudioStatistics statistics) => new(device, null, "as asked");
 
         public IAudioDevice? Reopen(DeviceDescription description, DeviceSettings settings, AudioStatistics statistics) => null;
