@@ -73,7 +73,7 @@ public sealed class TargetsModel
             fitted => desk.Edit(now => WithLimiters(album, now, fitted), words: "limiters of all songs to their targets"));
     }
 
-    private static Album WithLimiters(Album before, Album now, IReadOnlyList<Song> fitted)
+    private static Album WithLimiters(Album before, Album now, List<Song> fitted)
     {
         int?[] places = SongPlaces.After(before, now);
         return Enumerable.Range(0, fitted.Count).Aggregate(now, (album, song) => WithLimiterOf(album, places[song], fitted[song]));
