@@ -24,7 +24,7 @@ public sealed class MonitorModel
         [
             Field("dimDb", "Dim", -40, -6, Settings.DimDb, "How far dimming turns the monitor down.", () => Settings.DimDb, value => settings => settings with { DimDb = value }),
             Field(
-                "safetyCeilingDbfs", "Safety ceiling", -30, -1, Settings.SafetyCeilingDbfs, "The monitor's own limiter holds this peak, whatever happens; it cannot be switched off.",
+                "safetyCeilingDbfs", "Safety ceiling", MonitorSettings.LowestSafetyCeilingDbfs, MonitorSettings.HighestSafetyCeilingDbfs, Settings.SafetyCeilingDbfs, "The monitor's own limiter holds this peak, whatever happens; it cannot be switched off.",
                 () => Settings.SafetyCeilingDbfs, value => settings => settings with { SafetyCeilingDbfs = value }),
         ];
     }
