@@ -83,4 +83,7 @@ internal enum Turn
 
     /// <summary>Everything but place, levels, load and warnings.</summary>
     Rest,
+
+    /// <summary>The slower of two measures of loudness.</summary>
+    Levels,
 }

@@ -81,7 +81,7 @@ internal static class StatusLine
         {
             string momentary = $"M {Loudness(state.MomentaryLufs)}";
             string both = $"{momentary} S {Loudness(state.ShortTermLufs)}";
-            yield return new LinePart($"{both} LUFS", LinePart.To(Turn.Units, both), LinePart.To(Turn.Rest, momentary));
+            yield return new LinePart($"{both} LUFS", LinePart.To(Turn.Units, both), LinePart.To(Turn.Levels, momentary));
             string peak = $"peak {Numbers.Text(Math.Max(state.LeftPeakDbfs, state.RightPeakDbfs), 1)}";
             string sides = $"L {Numbers.Text(state.LeftPeakDbfs, 1)} R {Numbers.Text(state.RightPeakDbfs, 1)} dBFS";
             yield return new LinePart(sides, LinePart.To(Turn.Detail, $"{peak} dBFS"), LinePart.To(Turn.Units, peak));

@@ -81,6 +81,34 @@ public sealed class TransportTests : IDisposable
     }
 
     [Fact]
+    public void AMarkerStandsAtTheFrameThatIsHeard()
+    {
+        using AlbumDesk desk = album.Open();
+        album.Run(desk, 0.1);
+        desk.Transport.Play();
+        album.Run(desk, 0.3137);
+        double place = desk.Transport.PositionSeconds;
+        Assert.Null(desk.Transport.AddMarker());
+        Assert.Equal(place, Assert.Single(desk.Song.Markers).AtSeconds);
+        Assert.Equal(Math.Round(place * DeskAlbum.SampleRate) / DeskAlbum.SampleRate, place);
+    }
+
+    [Fact]
+    public void TheSafetyLimiterIsSetByCommandWithinItsRange()
+    {
+        using AlbumDesk desk = album.Open();
+        Assert.Null(desk.Commands.Find("safety-down")!.Run());
+        Assert.Equal(-7, desk.Monitor.Settings.SafetyCeilingDbfs);
+        Assert.Contains(desk.Messages, message => message.Text == "the safety limiter holds −7 dBFS");
+        for (int i = 0; i < 40; i++)
+        {
+            desk.Commands.Find("safety-up")!.Run();
+        }
+
+        Assert.Equal(-1, desk.Monitor.Settings.SafetyCeilingDbfs);
+    }
+
+    [Fact]
     public void AnotherSongIsShownAndPlayed()
     {
         using AlbumDesk desk = album.Open();
