@@ -107,7 +107,7 @@ internal sealed class ProcessorDecisions(TextWriter output, bool isSure, bool as
             path = isFolder ? path : Single(fileOrFolder).Facts.File;
             if (!asJson)
             {
-                output.WriteLine($"{path}: every build of it will run with your own rights, without being asked about and without being vetted, and replace the one before while music plays. Say so only of what you build yourself.");
+                output.WriteLine($"{PlainText.Of(path)}: every build of it will run with your own rights, without being asked about and without being vetted, and replace the one before while music plays. Say so only of what you build yourself.");
             }
 
             if (!isSure && !Asks("--author", "Is it your own work? [y/N] "))

@@ -9,6 +9,7 @@ internal static class ProcessorsText
 {
     private const int ShortHash = 12;
     private const int FewNames = 3;
+    private const int ManyNames = 20;
 
     // What an author says of himself is a name, not a page.
     private const int MostLetters = 120;
@@ -66,7 +67,7 @@ internal static class ProcessorsText
     public static void WriteFacts(TextWriter output, OutsideAssembly assembly)
     {
         AssemblyFacts facts = assembly.Facts;
-        string types = string.Join(", ", facts.Types.Select(type => PlainText.Of(type, MostLetters)));
+        string types = string.Join(", ", facts.Types.Take(ManyNames).Select(type => PlainText.Of(type, MostLetters))) + (facts.Types.Count > ManyNames ? $" and {facts.Types.Count - ManyNames} more" : string.Empty);
         output.WriteLine($"file        {PlainText.Of(facts.File)}");
         output.WriteLine($"name        {PlainText.Of(facts.Name, MostLetters)} {facts.Version}, {facts.Types.Count} processor{(facts.Types.Count == 1 ? string.Empty : "s")}: {types}");
         output.WriteLine($"author      {(facts.Author.Length == 0 ? "does not say" : PlainText.Of(facts.Author, MostLetters) + " (as the file says; nothing proves it)")}");

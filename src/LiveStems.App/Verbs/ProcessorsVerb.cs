@@ -17,7 +17,7 @@ internal static class ProcessorsVerb
         Option<string?> share = new("--share") { Description = "Run it inside the program again." };
         Option<string?> author = new("--author") { Description = "Say that a file, or a folder inside the processors folder, is your own work: every new build of it runs unasked and unvetted, and replaces the one before while music plays." };
         Option<string?> noAuthor = new("--no-author") { Description = "Take that back." };
-        Option<bool> yes = new("--yes") { Description = "With --trust and --author: do not ask." };
+        Option<bool> yes = new("--yes") { Description = "With --trust and --author: do not ask; needed with --json." };
         Option<bool> json = CommonOptions.Json();
         Option<string?>[] actions = [trust, refuse, vet, isolate, share, author, noAuthor];
         Command verb = new("processors", "Lists the processors of others in your processors folder, and lets you say which may run, and where. Nothing in the folder runs before you have said yes; a file that has changed is asked about again.")

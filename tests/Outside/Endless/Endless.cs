@@ -99,9 +99,13 @@ public sealed class HangsWhenAskedAgain() : Endless("endless-asked")
     }
 }
 
-/// <summary>Leaves a thread behind that would keep its process alive for ever.</summary>
+/// <summary>Leaves a thread behind that would keep its process alive for ever, and never lets an orderly end come to its own.</summary>
 public sealed class LeavesAThread() : Endless("endless-thread")
 {
     /// <inheritdoc/>
-    protected override void OnPrepare() => new Thread(() => Thread.Sleep(Timeout.Infinite)) { IsBackground = false }.Start();
+    protected override void OnPrepare()
+    {
+        new Thread(() => Thread.Sleep(Timeout.Infinite)) { IsBackground = false }.Start();
+        AppDomain.CurrentDomain.ProcessExit += (_, _) => Thread.Sleep(Timeout.Infinite);
+    }
 }
