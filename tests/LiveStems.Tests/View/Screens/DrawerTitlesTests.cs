@@ -128,6 +128,14 @@ public sealed class DrawerTitlesTests : DrawerTest
     public void TheCommandSearchFindsWhatIsNew(string typed, string id) => Assert.Contains(id, Desk.Commands.Search(typed).Take(3).Select(command => command.Id));
 
     [Fact]
+    public void TheWindowKnowsTheKeyOfEveryCommand()
+    {
+        HashSet<string> known = [.. Enum.GetValues<Key>().Select(KeyNames.Of)];
+        // One sign is typed, whatever key it stands on.
+        Assert.All(Desk.Commands.All.SelectMany(command => command.Keys).Where(chord => chord.Key.Length > 1), chord => Assert.Contains(chord.Key, known));
+    }
+
+    [Fact]
     public void ACommandAsksForATitleAtOnce()
     {
         Assert.Null(Desk.Commands.Find("change-artist")!.Run());
