@@ -100,7 +100,7 @@ public sealed class DrawerTests : DrawerTest
             Host.FilesDropped([Path.Combine(folder, "notes.txt")]);
             Assert.Contains("notes.txt is no sound: drop sound files", Desk.Messages[^1].Text, StringComparison.Ordinal);
             Assert.False(Drawer.IsVisible);
-            Assert.Empty(Desk.Jobs.All.Where(job => job.Kind.StartsWith(WorkModel.ImportKind, StringComparison.Ordinal)));
+            Assert.DoesNotContain(Desk.Jobs.All, job => job.Kind.StartsWith(WorkModel.ImportKind, StringComparison.Ordinal));
 
             Host.FilesDropped([Path.Combine(folder, "notes.txt"), Path.Combine(folder, "Ebb/Claps.wav")]);
             Wait(() => Desk.Album.Songs.Length == 3 && Desk.Work.Intake is not null);
