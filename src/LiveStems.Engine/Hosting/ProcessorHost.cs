@@ -30,6 +30,9 @@ public sealed class ProcessorHost
     /// <summary>Why no decision could be read, one line; nothing is trusted then.</summary>
     public string? StoreFault { get; }
 
+    /// <summary>What the folder looked like just before it was looked into.</summary>
+    internal string Signature { get; private init; } = string.Empty;
+
     /// <summary>Looks at the folder and loads what is trusted. Never fails: what is wrong stands with each file.</summary>
     /// <param name="places">Where to look.</param>
     /// <param name="before">
@@ -38,6 +41,7 @@ public sealed class ProcessorHost
     /// </param>
     public static ProcessorHost Open(HostingPlaces places, ProcessorHost? before = null)
     {
+        string signature = FolderSignature.Of(places);
         TrustStore store = new(places.TrustFile);
         string? storeFault = null;
         TrustDecisions decisions = TrustDecisions.None;
@@ -56,7 +60,7 @@ public sealed class ProcessorHost
 
         HostOpening opening = new(decisions, before);
         OutsideAssembly[] taken = [.. found.Select(opening.Take)];
-        return new ProcessorHost(store, [.. taken, .. opening.StillLoaded()], storeFault);
+        return new ProcessorHost(store, [.. taken, .. opening.StillLoaded()], storeFault) { Signature = signature };
     }
 
     /// <summary>The files that a text means: an id of a processor in them, the file's name or path, or its assembly's name.</summary>

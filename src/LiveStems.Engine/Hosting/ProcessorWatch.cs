@@ -81,11 +81,13 @@ public sealed class ProcessorWatch : IDisposable
     private void LookOn()
     {
         ProcessorHost loaded = current;
-        string known = Signature();
+
+        // What has come since the host was opened, while the program started, has not been seen yet.
+        string known = loaded.Signature;
         string last = known;
         while (!ending.Wait(BetweenLooks))
         {
-            string now = Signature();
+            string now = FolderSignature.Of(places);
             if (now == last && now != known)
             {
                 known = now;
@@ -109,21 +111,6 @@ public sealed class ProcessorWatch : IDisposable
         {
             Interlocked.Exchange(ref trouble, $"what has changed in {places.Folder} cannot be taken up ({PlainText.Of(fault.Message)}); the processors stay as they were");
             return before;
-        }
-    }
-
-    private string Signature()
-    {
-        try
-        {
-            IEnumerable<FileInfo> files = Directory.Exists(places.Folder)
-                ? new DirectoryInfo(places.Folder).EnumerateFiles("*.dll", new EnumerationOptions { RecurseSubdirectories = true, MaxRecursionDepth = 1 })
-                : [];
-            return string.Join('\n', files.Append(new FileInfo(places.TrustFile)).Where(file => file.Exists).Select(file => $"{file.FullName} {file.Length} {file.LastWriteTimeUtc.Ticks}").Order(StringComparer.Ordinal));
-        }
-        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
-        {
-            return string.Empty;
         }
     }
 }

@@ -98,6 +98,15 @@ public sealed class ReplacedProcessorTests : IDisposable
     }
 
     [Fact]
+    public void WhatCameBetweenTheOpeningOfTheFolderAndTheWatchIsSeenToo()
+    {
+        ProcessorHost host = files.Open();
+        files.Put("Tilt");
+        using ProcessorWatch looking = new(files.Places, host);
+        Assert.Equal(["Tilt.dll is new; it runs when you say yes: livestems processors --trust Tilt.dll"], Next(looking).News);
+    }
+
+    [Fact]
     public void WhateverGoesWrongInTheWatchIsToldAndWhatPlaysPlaysOn()
     {
         ProcessorHost host = files.Open();
@@ -109,21 +118,21 @@ public sealed class ReplacedProcessorTests : IDisposable
         Assert.Equal([$"what has changed in {files.Places.Folder} cannot be taken up (the lamp is out); the processors stay as they were"], first.News);
         files.Put("Scaled");
         Assert.Equal(2, Next(looking).Host.Assemblies.Count);
+    }
 
-        static (ProcessorHost Host, IReadOnlyList<string> News) Next(ProcessorWatch watch)
+    private static (ProcessorHost Host, IReadOnlyList<string> News) Next(ProcessorWatch watch)
+    {
+        for (int turn = 0; turn < 1000; turn++)
         {
-            for (int turn = 0; turn < 1000; turn++)
+            if (watch.TakeChange() is { } change)
             {
-                if (watch.TakeChange() is { } change)
-                {
-                    return change;
-                }
-
-                Thread.Sleep(10);
+                return change;
             }
 
-            throw new TimeoutException();
+            Thread.Sleep(10);
         }
+
+        throw new TimeoutException();
     }
 
     [Fact]
@@ -159,12 +168,15 @@ public sealed class ReplacedProcessorTests : IDisposable
         return new WeakReference(host.Catalogue.Create("outside-scaled")!.GetType().Assembly);
     }
 
+    // But for the silence that the player itself counts, where a machine under load did not render in time.
     private void AssertNoStep()
     {
+        bool hasMissed = played.Player.FramesLostToOutside > 0;
         float steepest = Level * 2 * MathF.PI * 250 / SampleRate * 1.3f;
         for (int i = 1; i < played.Device.Left.Count; i++)
         {
-            Assert.InRange(MathF.Abs(played.Device.Left[i] - played.Device.Left[i - 1]), 0, steepest);
+            (float before, float now) = (played.Device.Left[i - 1], played.Device.Left[i]);
+            Assert.True(MathF.Abs(now - before) <= steepest || (hasMissed && (before == 0 || now == 0)), $"from {before} to {now} at {i}");
         }
     }
 
