@@ -39,12 +39,8 @@ internal sealed class CompareStrip : Control
         drawer = row.Add(new Button("drawer", openDrawer) { Tip = "Album (F2), papers (F3), check, trouble, masking, headroom, versions, blind test, notes, delivery, ears (1 to 9), other albums (Ctrl+O)." }, Length.Fit);
     }
 
-    /// <summary>True where the drawer is opened from here, false where it is among the parts of a small window.</summary>
-    public bool HasDrawer
-    {
-        get => drawer.IsVisible;
-        set => drawer.IsVisible = value;
-    }
+    /// <summary>Says whether the drawer is opened from here; it is not where it is among the parts of a small window.</summary>
+    public Func<bool> HasDrawer { get; init; } = () => true;
 
     /// <summary>A scope in words.</summary>
     public static string WordsOf(CompareKind kind) => kind switch
@@ -77,6 +73,7 @@ internal sealed class CompareStrip : Control
         // Where there is no room for their words, the keys do it.
         undo.IsVisible = redo.IsVisible = Bounds.Width >= UndoUnits;
         heading.IsVisible = Bounds.Width >= HeadingUnits;
+        drawer.IsVisible = HasDrawer();
         fair.IsVisible = Bounds.Width >= FairUnits;
         filler.IsVisible = heading.IsVisible;
         row.SetLength(ScopePlace, heading.IsVisible ? Length.Of(ScopeUnits) : Length.Rest());

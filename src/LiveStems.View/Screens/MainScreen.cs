@@ -11,9 +11,6 @@ namespace LiveStems.View.Screens;
 internal sealed class MainScreen : IScreen
 {
     private const float SmallestScale = 1;
-    private const float NamesUnits = 1000;
-    private const float SongsUnits = 520;
-    private const float LowUnits = 340;
     private const float LargestScale = 3;
     private const float ScaleStep = 0.125f;
 
@@ -24,7 +21,7 @@ internal sealed class MainScreen : IScreen
     ];
 
     private readonly AlbumDesk desk;
-    private readonly Stack root = Stack.Column(6, 8);
+    private readonly Frame root;
     private readonly LaneView lanes;
     private readonly SpectrumView spectrum;
     private readonly ChainView chain;
@@ -51,10 +48,11 @@ internal sealed class MainScreen : IScreen
         transport = new TransportView(desk);
         status = new StatusBar(desk);
         Drawer = new Drawer(desk, DrawerPages.Of(desk, settings is null ? null : () => settings.Load().Recent, album => WantsAlbum = album, chooser => host.Open(chooser)), Tell);
-        compare = new CompareStrip(desk, () => Choose(ChooserKind.CompareScope), () => Drawer.Toggle(Drawer.Page.Id));
+        compare = new CompareStrip(desk, () => Choose(ChooserKind.CompareScope), () => Drawer.Toggle(Drawer.Page.Id)) { HasDrawer = () => area!.Shape != AreaShape.Single };
         area = new MainArea(lanes, spectrum, chain, meters, Drawer);
         names = Names();
         songs = new SongStrip(desk);
+        root = new Frame(names, songs);
         WindowCommands.AddTo(desk.Commands, this);
         DrawerPages.AddTo(desk.Commands, desk, Drawer);
         Build();
@@ -112,7 +110,6 @@ internal sealed class MainScreen : IScreen
         status.Update(seconds);
         Drawer.Update(seconds);
         area.Fit();
-        Frame();
     }
 
     public bool Press(string key, Modifiers modifiers, bool isRepeat)
@@ -217,24 +214,6 @@ internal sealed class MainScreen : IScreen
         return both;
     }
 
-    // In a low window, what frames the parts leaves them what it can.
-    private void Frame()
-    {
-        if (root.Bounds.Width <= 0)
-        {
-            return;
-        }
-
-        names.IsVisible = root.Bounds.Width >= NamesUnits;
-        songs.IsVisible = root.Bounds.Width >= SongsUnits;
-        compare.HasDrawer = area.Shape != AreaShape.Single;
-        bool isLow = root.Bounds.Height < LowUnits;
-        root.SetSpace(isLow ? 3 : 6, isLow ? 4 : 8);
-        root.SetLength(0, Length.Of(isLow && !songs.IsVisible ? 28 : 40));
-        root.SetLength(2, Length.Of(isLow ? 26 : 30));
-        root.SetLength(3, Length.Of(isLow ? 17 : 18));
-    }
-
     private void Build()
     {
         root.Surface = Tone.Ground;
@@ -245,5 +224,28 @@ internal sealed class MainScreen : IScreen
         root.Add(area, Length.Rest());
         root.Add(compare, Length.Of(30));
         root.Add(status, Length.Of(18));
+    }
+
+    /// <summary>What frames the parts; in a low window it leaves them what it can.</summary>
+    private sealed class Frame(Control names, Control songs) : Stack(false)
+    {
+        private const float NamesUnits = 1000;
+        private const float SongsUnits = 520;
+        private const float LowUnits = 340;
+        private const int Header = 0;
+        private const int Compare = 2;
+        private const int Status = 3;
+
+        protected override void ArrangeChildren(ITextRuler ruler)
+        {
+            names.IsVisible = Bounds.Width >= NamesUnits;
+            songs.IsVisible = Bounds.Width >= SongsUnits;
+            bool isLow = Bounds.Height < LowUnits;
+            SetSpace(isLow ? 3 : 6, isLow ? 4 : 8);
+            SetLength(Header, Length.Of(isLow && !songs.IsVisible ? 28 : 40));
+            SetLength(Compare, Length.Of(isLow ? 26 : 30));
+            SetLength(Status, Length.Of(isLow ? 17 : 18));
+            base.ArrangeChildren(ruler);
+        }
     }
 }

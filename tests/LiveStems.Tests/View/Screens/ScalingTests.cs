@@ -160,6 +160,20 @@ public sealed class ScalingTests : IDisposable
         Assert.Empty(screen.Root.Everything().OfType<BandNotice>());
     }
 
+    // A window is seen from its first picture on.
+    [Theory]
+    [MemberData(nameof(Percents))]
+    public void TheFirstLayoutIsRightAlready(int percent)
+    {
+        host.SetSize(Width, Height, percent / 100f);
+        host.Layout();
+        AssertInsideAndApart($"first picture at {percent} %");
+        Box area = screen.Area.Bounds;
+        Box axis = screen.Lanes.AxisBox;
+        Scale(percent);
+        Assert.Equal((area, axis), (screen.Area.Bounds, screen.Lanes.AxisBox));
+    }
+
     [Fact]
     public void WhereNamesOfDrawersHaveNoRoomTheyAreChosenFromAList()
     {
