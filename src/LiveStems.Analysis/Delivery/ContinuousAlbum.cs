@@ -112,10 +112,12 @@ internal sealed class ContinuousAlbum(IReadOnlyList<(string Title, string Path, 
     private Playing Open(int index, PlacedSong place, int rate) => new(
         new EdgedSound(songs[index].Path, songs[index].Title, songs[index].Edges, BlockFrames),
         place,
-        index == 0 ? 0 : AlbumLayout.CrossedSamples(songs[index - 1].Edges, rate),
-        index == songs.Count - 1 ? 0 : AlbumLayout.CrossedSamples(songs[index].Edges, rate));
+        Crossing(index == 0 ? 0 : AlbumLayout.CrossedSamples(songs[index - 1].Edges, rate)),
+        Crossing(index == songs.Count - 1 ? 0 : AlbumLayout.CrossedSamples(songs[index].Edges, rate)));
 
-    private sealed record Playing(EdgedSound Sound, PlacedSong Place, long CrossedIn, long CrossedOut)
+    private static EdgeFade Crossing(long frames) => new(frames, FadeShape.EqualPower);
+
+    private sealed record Playing(EdgedSound Sound, PlacedSong Place, EdgeFade Arriving, EdgeFade Leaving)
     {
         public void AddTo(float[] left, float[] right, long start, int frames)
         {
@@ -125,9 +127,7 @@ internal sealed class ContinuousAlbum(IReadOnlyList<(string Title, string Path, 
             long at = start + from - Place.Start;
             for (int i = 0; i < count; i++, at++)
             {
-                double gain = at < CrossedIn ? FadeLaw.GainAt(FadeShape.EqualPower, (at + 0.5) / CrossedIn) : 1;
-                long remaining = Sound.Frames - at;
-                gain *= remaining <= CrossedOut ? FadeLaw.GainAt(FadeShape.EqualPower, (remaining - 0.5) / CrossedOut) : 1;
+                double gain = Arriving.GainAt(at) * Leaving.GainAt(Sound.Frames - at - 1);
                 left[from + i] += (float)(Sound.Left[i] * gain);
                 right[from + i] += (float)(Sound.Right[i] * gain);
             }

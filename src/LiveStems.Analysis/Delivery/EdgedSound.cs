@@ -8,9 +8,8 @@ namespace LiveStems.Analysis.Delivery;
 internal sealed class EdgedSound : IDisposable
 {
     private readonly StoredSound sound;
-    private readonly SongEdges edges;
-    private readonly long fadeIn;
-    private readonly long fadeOut;
+    private readonly EdgeFade fadeIn;
+    private readonly EdgeFade fadeOut;
     private long position;
 
     /// <param name="path">The sound.</param>
@@ -20,13 +19,12 @@ internal sealed class EdgedSound : IDisposable
     /// <exception cref="DeliveryException">The cuts or fades are longer than the song.</exception>
     public EdgedSound(string path, string title, SongEdges edges, int mostFrames)
     {
-        this.edges = edges;
         sound = new StoredSound(path, mostFrames);
         long start = ToFrames(edges.TrimStartSeconds);
         Frames = sound.Frames - start - ToFrames(edges.TrimEndSeconds);
-        fadeIn = ToFrames(edges.FadeInSeconds);
-        fadeOut = ToFrames(edges.FadeOutSeconds);
-        if (Frames <= 0 || fadeIn + fadeOut > Frames)
+        fadeIn = new EdgeFade(edges.FadeInSeconds, edges.FadeInShape, SampleRate);
+        fadeOut = new EdgeFade(edges.FadeOutSeconds, edges.FadeOutShape, SampleRate);
+        if (Frames <= 0 || fadeIn.Frames + fadeOut.Frames > Frames)
         {
             double seconds = (double)sound.Frames / sound.SampleRate;
             sound.Dispose();
@@ -62,10 +60,9 @@ internal sealed class EdgedSound : IDisposable
             {
                 Left[i] = Right[i] = 0;
             }
-            else if (at < fadeIn || at >= Frames - fadeOut)
+            else if (at < fadeIn.Frames || at >= Frames - fadeOut.Frames)
             {
-                double gain = at < fadeIn ? FadeLaw.GainAt(edges.FadeInShape, (at + 0.5) / fadeIn) : 1;
-                gain *= at >= Frames - fadeOut ? FadeLaw.GainAt(edges.FadeOutShape, (Frames - at - 0.5) / fadeOut) : 1;
+                double gain = fadeIn.GainAt(at) * fadeOut.GainAt(Frames - at - 1);
                 Left[i] = (float)(Left[i] * gain);
                 Right[i] = (float)(Right[i] * gain);
             }

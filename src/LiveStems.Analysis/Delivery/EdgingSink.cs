@@ -18,8 +18,8 @@ internal sealed class EdgingSink(IRenderSink sink, string title, SongEdges edges
 
     private readonly long trimStart = ToFrames(edges.TrimStartSeconds, sampleRate);
     private readonly long trimEnd = ToFrames(edges.TrimEndSeconds, sampleRate);
-    private readonly long fadeIn = ToFrames(edges.FadeInSeconds, sampleRate);
-    private readonly long fadeOut = ToFrames(edges.FadeOutSeconds, sampleRate);
+    private readonly EdgeFade fadeIn = new(edges.FadeInSeconds, edges.FadeInShape, sampleRate);
+    private readonly EdgeFade fadeOut = new(edges.FadeOutSeconds, edges.FadeOutShape, sampleRate);
     private readonly float[] heldLeft = new float[ToFrames(edges.TrimEndSeconds, sampleRate) + ToFrames(edges.FadeOutSeconds, sampleRate)];
     private readonly float[] heldRight = new float[ToFrames(edges.TrimEndSeconds, sampleRate) + ToFrames(edges.FadeOutSeconds, sampleRate)];
     private readonly float[] left = new float[FramesAtOnce];
@@ -60,15 +60,15 @@ internal sealed class EdgingSink(IRenderSink sink, string title, SongEdges edges
     public long Finish()
     {
         long frames = received - trimStart - trimEnd;
-        if (frames <= 0 || fadeIn + fadeOut > frames)
+        if (frames <= 0 || fadeIn.Frames + fadeOut.Frames > frames)
         {
             throw EdgedSound.LeaveNothing(title, (double)received / sampleRate, edges);
         }
 
-        for (long place = frames - fadeOut; place < frames; place++)
+        for (long place = frames - fadeOut.Frames; place < frames; place++)
         {
             long slot = place % heldLeft.Length;
-            Pass(heldLeft[slot], heldRight[slot], FadeLaw.GainAt(edges.FadeOutShape, (frames - place - 0.5) / fadeOut));
+            Pass(heldLeft[slot], heldRight[slot], fadeOut.GainAt(frames - place - 1));
         }
 
         Flush();
@@ -77,7 +77,7 @@ internal sealed class EdgingSink(IRenderSink sink, string title, SongEdges edges
 
     private void Pass(float nextLeft, float nextRight, double gain)
     {
-        gain *= passed < fadeIn ? FadeLaw.GainAt(edges.FadeInShape, (passed + 0.5) / fadeIn) : 1;
+        gain *= fadeIn.GainAt(passed);
         left[pending] = gain == 1 ? nextLeft : (float)(nextLeft * gain);
         right[pending] = gain == 1 ? nextRight : (float)(nextRight * gain);
         pending++;

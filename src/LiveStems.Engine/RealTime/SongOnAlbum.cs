@@ -23,8 +23,9 @@ internal sealed class SongOnAlbum
 {
     private readonly AlbumListening listening;
     private readonly SongEdges edges;
-    private readonly long fadeIn;
-    private readonly long fadeOut;
+    private readonly EdgeFade fadeIn;
+    private readonly EdgeFade fadeOut;
+    private readonly EdgeFade crossing;
     private readonly float step;
     private float gain = float.NaN;
 
@@ -45,9 +46,9 @@ internal sealed class SongOnAlbum
         this.edges = start + fades < end ? edges : SongEdges.Usual;
         Start = start + fades < end ? start : 0;
         End = start + fades < end ? end : frames;
-        fadeIn = ToFrames(this.edges.FadeInSeconds, sampleRate);
-        fadeOut = ToFrames(this.edges.FadeOutSeconds, sampleRate);
-        Crossed = before is null ? 0 : ToFrames(before.CrossFadeSeconds, sampleRate);
+        fadeIn = new EdgeFade(this.edges.FadeInSeconds, this.edges.FadeInShape, sampleRate);
+        fadeOut = new EdgeFade(this.edges.FadeOutSeconds, this.edges.FadeOutShape, sampleRate);
+        crossing = new EdgeFade(before?.CrossFadeSeconds ?? 0, FadeShape.EqualPower, sampleRate);
         Gap = before is null || Crossed > 0 ? 0 : ToFrames(edges.GapBeforeSeconds, sampleRate);
         step = 1f / (2 * fadeFrames);
     }
@@ -62,7 +63,7 @@ internal sealed class SongOnAlbum
     public long End { get; }
 
     /// <summary>Frames in which it and the song before sound together.</summary>
-    public long Crossed { get; }
+    public long Crossed => crossing.Frames;
 
     /// <summary>Frames of silence before it.</summary>
     public long Gap { get; }
@@ -74,7 +75,7 @@ internal sealed class SongOnAlbum
     public void Apply(Span<float> left, Span<float> right, long first)
     {
         bool isOn = IsOn;
-        bool isPlain = !isOn || (first >= Start + fadeIn && first + left.Length <= End - fadeOut);
+        bool isPlain = !isOn || (first >= Start + fadeIn.Frames && first + left.Length <= End - fadeOut.Frames);
         if (isPlain && (gain == 1 || float.IsNaN(gain)))
         {
             gain = 1;
@@ -93,25 +94,22 @@ internal sealed class SongOnAlbum
     /// <summary>Gains of equal power at a frame of the time in which two songs sound together.</summary>
     /// <param name="frame">From the first frame of the later song on.</param>
     public (float Arriving, float Leaving) CrossedAt(long frame) =>
-    (
-        (float)FadeLaw.GainAt(FadeShape.EqualPower, (frame + 0.5) / Crossed),
-        (float)FadeLaw.GainAt(FadeShape.EqualPower, (Crossed - frame - 0.5) / Crossed));
+        ((float)crossing.GainAt(frame), (float)crossing.GainAt(Crossed - frame - 1));
 
     private double GainAt(long frame)
     {
         if (frame < Start)
         {
-            return Start > 0 || fadeIn > 0 ? 0 : 1;
+            return Start > 0 || fadeIn.Frames > 0 ? 0 : 1;
         }
 
         if (frame >= End)
         {
             // What rings on behind a song that is neither cut nor faded is part of it.
-            return edges.TrimEndSeconds > 0 || fadeOut > 0 ? 0 : 1;
+            return edges.TrimEndSeconds > 0 || fadeOut.Frames > 0 ? 0 : 1;
         }
 
-        double arriving = frame < Start + fadeIn ? FadeLaw.GainAt(edges.FadeInShape, (frame - Start + 0.5) / fadeIn) : 1;
-        return frame >= End - fadeOut ? arriving * FadeLaw.GainAt(edges.FadeOutShape, (End - frame - 0.5) / fadeOut) : arriving;
+        return fadeIn.GainAt(frame - Start) * fadeOut.GainAt(End - frame - 1);
     }
 
     private static long ToFrames(double seconds, int sampleRate) => (long)Math.Round(seconds * sampleRate);
