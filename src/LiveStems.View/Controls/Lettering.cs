@@ -29,7 +29,7 @@ internal interface ITextRuler
     float LineHeight(Lettering lettering);
 }
 
-/// <summary>The fonts of the window: the first of the families that the system has.</summary>
+/// <summary>The fonts of the window: the first of the families that the system has, and others of it for signs that one lacks.</summary>
 internal sealed class Fonts : ITextRuler, IDisposable
 {
     private static readonly string[] Families =
@@ -43,6 +43,7 @@ internal sealed class Fonts : ITextRuler, IDisposable
     private readonly bool hasSharp;
     private readonly bool hasFlat;
     private readonly Dictionary<(string, Lettering), float> widths = [];
+    private readonly ForeignText foreign = new();
     private readonly TextShapes shapes;
 
     public Fonts()
@@ -85,7 +86,21 @@ internal sealed class Fonts : ITextRuler, IDisposable
             widths.Clear();
         }
 
-        return widths[(text, lettering)] = fonts[(int)lettering].MeasureText(Written(text));
+        return widths[(text, lettering)] = Measure(Written(text), lettering);
+    }
+
+    /// <summary>Words as they are written, ready to be drawn whole.</summary>
+    public TextShape Set(string written, Lettering lettering)
+    {
+        SKFont font = this[lettering];
+        return ForeignText.Concerns(written, font) ? foreign.Shape(written, font) : new TextShape(SKTextBlob.Create(written, font), font.MeasureText(written));
+    }
+
+    /// <summary>The width of words as they are written.</summary>
+    public float Measure(string written, Lettering lettering)
+    {
+        SKFont font = this[lettering];
+        return ForeignText.Concerns(written, font) ? foreign.Width(written, font) : font.MeasureText(written);
     }
 
     /// <summary>Words ready to be drawn, cut short where they are wider than a width.</summary>
@@ -96,6 +111,7 @@ internal sealed class Fonts : ITextRuler, IDisposable
     public void Dispose()
     {
         shapes.Dispose();
+        foreign.Dispose();
         foreach (SKFont font in fonts)
         {
             font.Dispose();

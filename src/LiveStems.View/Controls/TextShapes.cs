@@ -34,7 +34,7 @@ internal sealed class TextShapes(Fonts fonts) : IDisposable
 
         string shown = fonts.Written(text);
         shown = isWhole ? shown : Fit(shown, width, lettering);
-        return shapes[key] = shown.Length == 0 ? default : new TextShape(SKTextBlob.Create(shown, fonts[lettering]), fonts[lettering].MeasureText(shown));
+        return shapes[key] = shown.Length == 0 ? default : fonts.Set(shown, lettering);
     }
 
     public void Dispose() => Clear();
@@ -57,9 +57,11 @@ internal sealed class TextShapes(Fonts fonts) : IDisposable
         while (low < high)
         {
             int middle = (low + high + 1) / 2;
-            (low, high) = fonts[lettering].MeasureText(text.AsSpan(0, middle)) + dots <= width ? (middle, high) : (low, middle - 1);
+            (low, high) = fonts.Measure(text[..middle], lettering) + dots <= width ? (middle, high) : (low, middle - 1);
         }
 
+        // Half of a sign beyond the basic plane is no sign.
+        low -= low > 0 && char.IsHighSurrogate(text[low - 1]) ? 1 : 0;
         return low == 0 ? string.Empty : text[..low].TrimEnd() + "…";
     }
 }
