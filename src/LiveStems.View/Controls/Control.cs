@@ -105,8 +105,16 @@ internal abstract class Control
     /// <summary>True while it takes plain letters, so that they are no commands.</summary>
     public virtual bool TakesText => false;
 
+    /// <summary>It has the keyboard, and a command is about to run: takes what is half done in it; false to hold the command back.</summary>
+    public virtual bool Settle() => true;
+
     /// <summary>It got or lost the keyboard or the pointer.</summary>
     public virtual void StateChanged() => Redraw();
+
+    /// <summary>It had the keyboard and is taken out of the window: what is half done in it has lost its object.</summary>
+    public virtual void Removed()
+    {
+    }
 
     /// <summary>Asks to be drawn again.</summary>
     public void Redraw() => Host?.MarkDirty(Bounds);

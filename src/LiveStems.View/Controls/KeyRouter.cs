@@ -65,7 +65,7 @@ internal sealed class KeyRouter(ControlHost host, IKeyCommands keys)
         {
             MoveFocus(modifiers.HasFlag(Modifiers.Shift) ? -1 : 1);
         }
-        else if (host.Overlays.Count == 0 && (key == Key.Space ? Focus?.TakesText != true : !KeyNames.Types(key, modifiers)))
+        else if (host.Overlays.Count == 0 && (key == Key.Space ? Focus?.TakesText != true : !KeyNames.Types(key, modifiers)) && Focus?.Settle() != false)
         {
             keys.Press(KeyNames.Of(key), modifiers, isRepeat);
         }
@@ -86,9 +86,10 @@ internal sealed class KeyRouter(ControlHost host, IKeyCommands keys)
     /// <summary>A control has left the window.</summary>
     public void Forget(Control control)
     {
-        if (Focus?.IsInside(control) == true)
+        if (Focus is { } gone && gone.IsInside(control))
         {
-            SetFocus(null);
+            Focus = null;
+            gone.Removed();
         }
     }
 }

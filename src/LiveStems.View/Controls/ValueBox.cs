@@ -194,6 +194,18 @@ internal sealed class ValueBox : Control
         return true;
     }
 
+    public override bool Settle()
+    {
+        if (IsTyping)
+        {
+            Take();
+        }
+
+        return !IsTyping;
+    }
+
+    public override void Removed() => StopTyping();
+
     public override void StateChanged()
     {
         if (IsTyping && !HasFocus)
@@ -234,11 +246,12 @@ internal sealed class ValueBox : Control
     {
         if (key is Key.Enter or Key.PadEnter)
         {
-            Fault = value.SetText(line.Text);
-            if (Fault is null)
-            {
-                StopTyping();
-            }
+            Take();
+        }
+        else if (key is Key.Up or Key.Down)
+        {
+            // Between figures there is nothing above and below; what stands beside shall not move meanwhile.
+            return true;
         }
         else if (key == Key.Escape)
         {
@@ -251,6 +264,17 @@ internal sealed class ValueBox : Control
 
         Redraw();
         return true;
+    }
+
+    private void Take()
+    {
+        Fault = value.SetText(line.Text);
+        if (Fault is null)
+        {
+            StopTyping();
+        }
+
+        Redraw();
     }
 
     private void StartTyping(string text)

@@ -1,7 +1,4 @@
 using System.Collections.Concurrent;
-using LiveStems.Albums;
-using LiveStems.Analysis.Delivery;
-using LiveStems.Files;
 
 namespace LiveStems.View.Desk;
 
@@ -119,8 +116,10 @@ public sealed class JobList : IDisposable
             job.State = JobState.Cancelled;
             return () => { };
         }
-        catch (Exception fault) when (fault is AlbumException or AudioFileException or DeliveryException or IOException or UnauthorizedAccessException or ArgumentException or InvalidOperationException)
+        catch (Exception fault) when (fault is not OutOfMemoryException)
         {
+            // Whatever goes wrong in a job, the sound and what is unsaved must outlive it.
+
             job.Fault = fault.Message;
             job.State = JobState.Failed;
             return () => say(MessageKind.Trouble, $"{job.Words}: {fault.Message}");

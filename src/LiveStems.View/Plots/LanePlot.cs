@@ -10,8 +10,8 @@ namespace LiveStems.View.Plots;
 /// </summary>
 internal sealed class LanePlot : IPlot
 {
-    /// <summary>Most lanes of a song.</summary>
-    public const int MostLanes = 64;
+    // Lanes are added to the texture by so many at a time.
+    private const int LanesAtOnce = 64;
 
     private const int Depth = 4;
     private const double DeepestReductionDb = 18;
@@ -71,13 +71,25 @@ internal sealed class LanePlot : IPlot
         }
         """;
 
-    private readonly Lane[] levels = [.. Enumerable.Range(0, MostLanes).Select(_ => new Lane())];
+    private readonly List<Lane> levels = [];
     private float[] row = [];
     private ShaderProgram? program;
     private DataTexture? texture;
+    private int textureLanes;
     private (double, double, double) drawn;
 
-    public int Lanes { get; set; }
+    public int Lanes
+    {
+        get;
+        set
+        {
+            field = value;
+            while (levels.Count < value)
+            {
+                levels.Add(new Lane());
+            }
+        }
+    }
 
     public int Chosen { get; set; } = -1;
 
@@ -136,11 +148,12 @@ internal sealed class LanePlot : IPlot
     {
         int width = Math.Max(1, frame.Width - (int)(MeterUnits * frame.Scale));
         program ??= new ShaderProgram(frame.Gl, Text);
-        bool isNew = texture is null || texture.Columns != width + MeterColumns;
+        bool isNew = texture is null || texture.Columns != width + MeterColumns || textureLanes < Lanes;
         if (isNew)
         {
             texture?.Release();
-            texture = new DataTexture(frame.Gl, width + MeterColumns, MostLanes, Depth);
+            textureLanes = (Math.Max(1, Lanes) + LanesAtOnce - 1) / LanesAtOnce * LanesAtOnce;
+            texture = new DataTexture(frame.Gl, width + MeterColumns, textureLanes, Depth);
             row = new float[(width + MeterColumns) * Depth];
         }
 

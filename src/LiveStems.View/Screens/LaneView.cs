@@ -238,7 +238,7 @@ internal sealed class LaneView : Control
             heads.Add(Add(new StemHead(desk, row.Parallel is null ? row.Stem : null, row.Parallel)));
         }
 
-        Lanes.Lanes = Math.Min(rows.Count, LanePlot.MostLanes);
+        Lanes.Lanes = rows.Count;
         Lanes.LaneUnits = laneUnits;
         Lanes.Span = (0, 1);
         shown = null;

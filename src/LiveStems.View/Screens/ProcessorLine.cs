@@ -49,12 +49,13 @@ internal sealed class ProcessorLine(AlbumDesk desk, ProcessorModel processor, Ac
             painter.Fill(new(Bounds.X, Bounds.Y + 3, 3, Bounds.Height - 6), Tone.Chosen, radius: 1.5f);
         }
 
-        float alpha = processor.IsBypassed ? 0.5f : 1;
+        // Passed by it still answers: its words are quiet, not faded.
+        Tone name = processor.IsBypassed ? Tone.Quiet : Tone.Text;
         painter.Text($"{processor.Index + 1}", new(Bounds.X + 8, Bounds.Y, 14, Bounds.Height), Tone.Quiet, Lettering.Small);
         float left = Bounds.X + 24;
-        painter.Text(processor.Name, Box.Between(left, Bounds.Y, ReductionBox.X, Bounds.Bottom), Tone.Text, isSelected ? Lettering.Strong : Lettering.Plain, alpha: alpha);
+        painter.Text(processor.Name, Box.Between(left, Bounds.Y, ReductionBox.X, Bounds.Bottom), name, isSelected ? Lettering.Strong : Lettering.Plain);
         float taken = painter.Fonts.Width(processor.Name, isSelected ? Lettering.Strong : Lettering.Plain) + 8;
-        painter.Text(processor.Reason, Box.Between(left + taken, Bounds.Y + 1, ReductionBox.X, Bounds.Bottom), Tone.Quiet, Lettering.Small, alpha: alpha);
+        painter.Text(processor.Reason, Box.Between(left + taken, Bounds.Y + 1, ReductionBox.X, Bounds.Bottom), Tone.Quiet, Lettering.Small);
         shownReduction = Reduction;
         painter.Text(shownReduction, ReductionBox, Tone.Reduction, side: Side.Right);
         painter.Fill(Mark, processor.IsBypassed ? Tone.Reduction : Tone.Raised, radius: 3);

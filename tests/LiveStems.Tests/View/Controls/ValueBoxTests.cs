@@ -79,6 +79,49 @@ public class ValueBoxTests
     }
 
     [Fact]
+    public void ACommandTakesWhatIsTypedFirst()
+    {
+        TypeSeven();
+        test.Type(Key.PageDown);
+        Assert.Equal(0.7, value.Now);
+        Assert.False(box.IsTyping);
+        Assert.Equal(["Page down"], test.Commands);
+    }
+
+    [Fact]
+    public void ACommandWaitsWhileWhatIsTypedIsRefused()
+    {
+        test.Click(box);
+        test.Type(Key.Enter);
+        test.Type(Key.X, "x");
+        test.Type(Key.Z, modifiers: Modifiers.Control);
+        Assert.Equal("'x' is no number", box.Fault);
+        Assert.True(box.IsTyping);
+        Assert.Empty(test.Commands);
+    }
+
+    [Fact]
+    public void UpAndDownGoNowhereWhileItIsTypedInto()
+    {
+        TypeSeven();
+        test.Type(Key.Down);
+        test.Type(Key.Up);
+        Assert.True(box.IsTyping);
+        Assert.Equal(0.5, value.Now);
+        Assert.Empty(test.Commands);
+    }
+
+    [Fact]
+    public void WhatIsTypedIsDroppedWhenTheBoxIsTakenOutOfTheWindow()
+    {
+        TypeSeven();
+        box.Parent!.Remove(box);
+        Assert.False(box.IsTyping);
+        Assert.Equal(0.5, value.Now);
+        Assert.Null(test.Host.Focus);
+    }
+
+    [Fact]
     public void ArrowsStepAndShiftStepsFiner()
     {
         test.Click(box);
@@ -108,6 +151,14 @@ public class ValueBoxTests
         Assert.Equal(1, choice.Now);
         other.Click(choiceBox);
         Assert.Equal(0, choice.Now);
+    }
+
+    private void TypeSeven()
+    {
+        test.Click(box);
+        test.Type(Key.Enter);
+        test.Type(Key.Period, ".");
+        test.Type(Key.D7, "7");
     }
 
     private void Drag(float down, Modifiers modifiers)

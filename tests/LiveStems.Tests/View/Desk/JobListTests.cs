@@ -41,6 +41,20 @@ public class JobListTests
     }
 
     [Fact]
+    public void WhateverAJobThrowsIsToldAndTheNextOneRuns()
+    {
+        List<string> told = [];
+        using JobList jobs = new((_, words) => told.Add(words));
+        DeskJob first = jobs.Start<int>("check", "checking", (_, _) => throw new NotSupportedException("the tide is out"), _ => { });
+        WaitFor(jobs, first);
+        Assert.Equal(JobState.Failed, first.State);
+        Assert.Equal(["checking: the tide is out"], told);
+        DeskJob second = jobs.Start("sum", "adding up", (_, _) => 1 + 1, _ => { });
+        WaitFor(jobs, second);
+        Assert.Equal(JobState.Done, second.State);
+    }
+
+    [Fact]
     public void ANewJobOfAKindTakesThePlaceOfTheOld()
     {
         using JobList jobs = new((_, _) => { });

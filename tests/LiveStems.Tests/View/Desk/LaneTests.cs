@@ -76,6 +76,9 @@ public sealed class LaneTests : IDisposable
         desk.Select(TapPlace.OfStem(0));
         Assert.Null(desk.Chain.Processors[1].Parameter("thresholdDb")!.SetText("0 dB"));
         Assert.True(desk.Lanes.IsStale);
+
+        // The device runs while the song stands still, and the new threshold is there before it begins.
+        album.Run(desk, 0.1);
         desk.Transport.Play();
         album.Run(desk, 0.8);
         int column = (int)(0.5 / desk.Lanes.Lanes.ColumnSeconds);

@@ -74,6 +74,15 @@ public sealed class MainScreenTests : IDisposable
     }
 
     [Fact]
+    public void ASongOfAHundredStemsIsShown()
+    {
+        Assert.Null(desk.EditSong(song => song with { Stems = [.. Enumerable.Range(0, 100).Select(i => song.Stems[0] with { Name = $"Rope {i + 1}" })] }));
+        Frame();
+        Frame();
+        Assert.Equal(100, desk.Stems.Count);
+    }
+
+    [Fact]
     public void KeysReachTheDesk()
     {
         Type("C");
