@@ -244,16 +244,20 @@ public sealed class WindowTests : IDisposable
         Assert.Contains("\"bufferFrames\": 512", File.ReadAllText(kept), StringComparison.Ordinal);
     }
 
-    [Fact]
-    public void RandomHandsBreakNothingAndLeaveNothingBehind()
+    [Theory]
+    [InlineData(20)]
+    [InlineData(null)]
+    public void RandomHandsBreakNothingAndLeaveNothingBehind(int? fixedSeed)
     {
+        int seed = fixedSeed ?? Random.Shared.Next();
         MakeAlbum();
         using VirtualDisplay display = new();
         ProcessStartInfo start = OpenWindow.Start(
-            display.Name, Path.Combine(folder, "settings"), "open", Album, "--device", "silent", "--play", "--size", "1280x800", "--frame-times", "--random-hands", "20", "--seconds", "24");
+            display.Name, Path.Combine(folder, "settings"), "open", Album, "--device", "silent", "--play", "--size", "1280x800", "--frame-times", "--random-hands", $"{seed}", "--seconds", "24");
         using Process process = Process.Start(start)!;
         string report = process.StandardError.ReadToEnd();
         process.WaitForExit();
+        report = $"seed {seed}: {report}";
         Assert.True(process.ExitCode == 0, report);
         Assert.Single(report.Trim().Split('\n'));
         Assert.Contains("; 0 faults", report, StringComparison.Ordinal);
@@ -276,7 +280,27 @@ public sealed class WindowTests : IDisposable
         Assert.Contains("livestems play", errors, StringComparison.Ordinal);
     }
 
-    public void Dispose() => Directory.Delete(folder, recursive: true);
+    public void Dispose()
+    {
+        KeepPictures();
+        Directory.Delete(folder, recursive: true);
+    }
+
+    // For people to look at after the tests.
+    private void KeepPictures()
+    {
+        DirectoryInfo root = new(AppContext.BaseDirectory);
+        while (root.Parent is { } parent && !File.Exists(Path.Combine(root.FullName, "LiveStems.sln")))
+        {
+            root = parent;
+        }
+
+        string kept = Directory.CreateDirectory(Path.Combine(root.FullName, "artifacts", "window")).FullName;
+        foreach (string picture in Directory.GetFiles(folder, "*.png"))
+        {
+            File.Copy(picture, Path.Combine(kept, Path.GetFileName(picture)), overwrite: true);
+        }
+    }
 
     private static void Add(OpenWindow window, string processor, int count)
     {
