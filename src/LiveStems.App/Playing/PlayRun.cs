@@ -149,7 +149,7 @@ internal sealed class PlayRun(IReadOnlyList<Song> songs, int first, string album
     private void Report(PlayerState state)
     {
         errors.WriteLine(
-            $"{state.Device.Calls} calls, {state.Device.Underruns} underrun{(state.Device.Underruns == 1 ? string.Empty : "s")}; load median {state.Device.ShareAt(0.5) * 100:0.0} %, 99.9 % within {state.Device.ShareAt(0.999) * 100:0.0} %, worst {state.Device.WorstShare * 100:0.0} %; {state.MissedFrames} frames late from disk");
+            $"{state.Device.Calls} calls, {state.Device.Underruns} underrun{(state.Device.Underruns == 1 ? string.Empty : "s")}; load median {state.Device.ShareAt(0.5) * 100:0.0} %, 99.9 % within {state.Device.ShareAt(0.999) * 100:0.0} %, worst {state.Device.WorstShare * 100:0.0} %; {state.MissedFrames} frames late from disk; {state.Device.CompiledMethods} methods compiled on the audio thread");
         if (state.LoadDrops != default)
         {
             errors.WriteLine($"overload: meters left out {state.LoadDrops.Meters} times, views {state.LoadDrops.Views}, music faded out {state.LoadDrops.Music}");

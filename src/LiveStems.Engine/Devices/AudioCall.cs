@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using System.Runtime;
 
 namespace LiveStems.Engine.Devices;
 
@@ -7,6 +8,7 @@ internal static class AudioCall
 {
     internal static void Run(IAudioRenderer renderer, Span<float> left, Span<float> right, int sampleRate, AudioStatistics statistics)
     {
+        long compiled = JitInfo.GetCompiledMethodCount(currentThread: true);
         long start = Stopwatch.GetTimestamp();
         try
         {
@@ -19,6 +21,12 @@ internal static class AudioCall
             statistics.AddFault(cause);
         }
 
-        statistics.AddCall(Stopwatch.GetTimestamp() - start, left.Length, sampleRate);
+        RenderedElsewhere elsewhere = renderer.TakeElsewhere();
+        statistics.AddCall(Stopwatch.GetTimestamp() - start + elsewhere.Ticks, left.Length, sampleRate);
+        statistics.AddCompiledMethods(JitInfo.GetCompiledMethodCount(currentThread: true) - compiled);
+        if (elsewhere.HasHole)
+        {
+            statistics.AddUnderrun();
+        }
     }
 }

@@ -22,6 +22,7 @@ public sealed class AudioStatistics
     private long calls;
     private long underruns;
     private long faults;
+    private long compiledMethods;
     private double worstShare;
     private double load;
     private Exception? lastFault;
@@ -41,6 +42,12 @@ public sealed class AudioStatistics
 
     /// <summary>The exception of the latest of <see cref="Faults"/>.</summary>
     public Exception? LastFault => Volatile.Read(ref lastFault);
+
+    /// <summary>
+    /// Methods that the runtime had to compile within calls, each at the cost of a millisecond or more: none, once all that
+    /// is called has been called before.
+    /// </summary>
+    public long CompiledMethods => Volatile.Read(ref compiledMethods);
 
     /// <summary>The longest call as a share of the time it had.</summary>
     public double WorstShare => Volatile.Read(ref worstShare);
@@ -97,6 +104,9 @@ public sealed class AudioStatistics
         Volatile.Write(ref lastFault, cause);
         Volatile.Write(ref faults, faults + 1);
     }
+
+    /// <summary>Audio thread: so many methods were compiled within a call.</summary>
+    public void AddCompiledMethods(long count) => Volatile.Write(ref compiledMethods, compiledMethods + count);
 
     /// <summary>Audio thread: this is how the system ranks it.</summary>
     public void SetPriority(AudioThreadPriority reached) => Volatile.Write(ref priority, (int)reached);

@@ -14,8 +14,8 @@ internal sealed record DeviceOutcome(OpenedDevice? Opened, DeviceOrder Order, st
     /// <summary>True when it has been started.</summary>
     public bool IsPlaying { get; init; }
 
-    /// <summary>What converts the sound to its rate; null where nothing has to.</summary>
-    public ResamplingRenderer? Converter { get; init; }
+    /// <summary>What it plays; null where it has not been started.</summary>
+    public FadingRenderer? Fading { get; init; }
 }
 
 /// <summary>
@@ -104,10 +104,10 @@ internal sealed class DeviceChange
                 return outcome;
             }
 
-            IAudioRenderer adapted = ResamplingRenderer.Adapt(renderer, order.Settings.SampleRate, opened.Device.SampleRate, order.Settings.BufferFrames);
-            opened.Device.Start(adapted);
+            FadingRenderer fading = FadingRenderer.Of(renderer, order.Settings, opened.Device, fadesIn: true);
+            opened.Device.Start(fading);
             playing = opened.Device;
-            return outcome with { IsPlaying = true, Converter = adapted as ResamplingRenderer };
+            return outcome with { IsPlaying = true, Fading = fading };
         }
     }
 }

@@ -2,7 +2,7 @@ namespace LiveStems.Engine.Devices;
 
 /// <summary>
 /// A device that outlives its own loss: it is opened by choice, watched, and opened again when it comes back. Sound is
-/// converted where the device runs at another rate.
+/// converted where the device runs at another rate. It fades out before the device is stopped, and in when one returns.
 /// </summary>
 /// <remarks>
 /// Belongs to one control thread, which calls <see cref="Update"/> regularly; that never waits: what may take time, closing
@@ -20,7 +20,7 @@ public sealed class DeviceKeeper : IAudioDevice
     private DeviceSettings settings;
     private IAudioDevice? device;
     private IAudioRenderer? renderer;
-    private ResamplingRenderer? converter;
+    private FadingRenderer? fading;
     private Task<IAudioDevice?>? search;
     private DeviceChange? change;
     private long searchStart;
@@ -71,7 +71,7 @@ public sealed class DeviceKeeper : IAudioDevice
         get
         {
             lastLatency = device?.LatencySeconds ?? lastLatency;
-            return lastLatency + (converter?.AheadSeconds ?? 0);
+            return lastLatency + (fading?.Converter?.AheadSeconds ?? 0);
         }
     }
 
@@ -114,9 +114,10 @@ public sealed class DeviceKeeper : IAudioDevice
         }
 
         IAudioDevice? closing = device;
+        FadingRenderer? leaving = fading;
         Task<IAudioDevice?>? searching = search;
-        (device, search, converter) = (null, null, null);
-        change = new DeviceChange(source, Statistics, renderer, () => Close(closing, searching), new DeviceOrder(choice, wanted), Present);
+        (device, search, fading) = (null, null, null);
+        change = new DeviceChange(source, Statistics, renderer, () => Close(closing, leaving, searching), new DeviceOrder(choice, wanted), Present);
         State = KeptDeviceState.Changing;
         Message = $"opening {choice ?? "the device that the system plays to"}";
     }
@@ -127,7 +128,7 @@ public sealed class DeviceKeeper : IAudioDevice
         this.renderer = renderer;
         if (State is not (KeptDeviceState.Lost or KeptDeviceState.Changing))
         {
-            Play();
+            Play(isReturned: false);
             State = KeptDeviceState.Playing;
         }
     }
@@ -137,9 +138,14 @@ public sealed class DeviceKeeper : IAudioDevice
     {
         renderer = null;
         change?.CallOff();
-        device?.Stop();
+        if (device is not null)
+        {
+            fading?.LeaveBefore(device);
+            device.Stop();
+        }
+
         AwaitLastCall();
-        converter = null;
+        fading = null;
         if (State is not (KeptDeviceState.Lost or KeptDeviceState.Changing))
         {
             State = KeptDeviceState.Ready;
@@ -191,9 +197,14 @@ public sealed class DeviceKeeper : IAudioDevice
         }
     }
 
-    private static void Close(IAudioDevice? open, Task<IAudioDevice?>? searching)
+    private static void Close(IAudioDevice? open, FadingRenderer? leaving, Task<IAudioDevice?>? searching)
     {
-        open?.Dispose();
+        if (open is not null)
+        {
+            leaving?.LeaveBefore(open);
+            open.Dispose();
+        }
+
         if (searching is not null)
         {
             ((IAsyncResult)searching).AsyncWaitHandle.WaitOne();
@@ -217,7 +228,7 @@ public sealed class DeviceKeeper : IAudioDevice
             return;
         }
 
-        (device, converter, settings) = (opened.Device, outcome.Converter, outcome.Order.Settings);
+        (device, fading, settings) = (opened.Device, outcome.Fading, outcome.Order.Settings);
         Description = opened.Description;
         Choice = Fault is null ? outcome.Order.Choice : Choice;
         Name = device.Name;
@@ -273,7 +284,7 @@ public sealed class DeviceKeeper : IAudioDevice
     {
         try
         {
-            Play();
+            Play(isReturned: true);
             return true;
         }
         catch (AudioDeviceException)
@@ -282,13 +293,12 @@ public sealed class DeviceKeeper : IAudioDevice
         }
     }
 
-    private void Play()
+    private void Play(bool isReturned)
     {
         if (renderer is not null && device is not null)
         {
-            IAudioRenderer adapted = ResamplingRenderer.Adapt(renderer, SampleRate, device.SampleRate, BufferFrames);
-            converter = adapted as ResamplingRenderer;
-            device.Start(adapted);
+            fading = FadingRenderer.Of(renderer, settings, device, fadesIn: isReturned);
+            device.Start(fading);
         }
     }
 }

@@ -21,10 +21,10 @@ public sealed record DeviceSettings(int SampleRate, int BufferFrames = DeviceSet
     public const int UsualBufferFrames = 256;
 
     /// <summary>
-    /// Buffers that wait in the device at least when it asks for the next: with two, one that comes late by a buffer's time
-    /// is still heard without a gap.
+    /// Buffers that wait in the device at least when it asks for the next: with three, one that comes late by the time of two
+    /// buffers is still heard without a gap, which is longer than a collection of garbage holds the thread at the usual buffer.
     /// </summary>
-    public const int LeastWaitingBuffers = 2;
+    public const int LeastWaitingBuffers = 3;
 
     private const double MostBufferedSeconds = 2;
 

@@ -8,4 +8,7 @@ public interface IAudioRenderer
     /// neither allocates, locks, waits, does I/O nor throws.
     /// </summary>
     void Render(Span<float> left, Span<float> right);
+
+    /// <summary>Audio thread, after a call: what it cost and lacked on other threads since the last time; nothing where there are none.</summary>
+    RenderedElsewhere TakeElsewhere() => default;
 }

@@ -72,6 +72,9 @@ public sealed class ResamplingRenderer : IAudioRenderer
         Volatile.Write(ref aheadSeconds, rendered - ((double)resampler.Position / resampler.ToRate));
     }
 
+    /// <inheritdoc/>
+    public RenderedElsewhere TakeElsewhere() => source.TakeElsewhere();
+
     private void Fetch(int wantedFrames)
     {
         long needed = ((long)wantedFrames * resampler.FromRate / resampler.ToRate) + 1;

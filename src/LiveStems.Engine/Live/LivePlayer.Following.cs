@@ -14,6 +14,7 @@ public sealed partial class LivePlayer
     private (Song Song, string Folder)? wantedFollowing;
     private Task<PreparedSong>? openingFollowing;
     private Exception? followingFault;
+    private bool hasFollowed;
 
     /// <summary>Times that a song has begun at the end of another.</summary>
     public int FollowedSongs { get; private set; }
@@ -117,6 +118,7 @@ public sealed partial class LivePlayer
         }
 
         arriving = following;
+        hasFollowed = true;
         following = null;
         wantedFollowing = null;
         loop = null;

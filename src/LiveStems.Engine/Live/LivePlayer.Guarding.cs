@@ -23,13 +23,11 @@ public sealed partial class LivePlayer
     private volatile Loss? lost;
     private bool mustCompile;
     private readonly OutsideTally tally = new();
-    private long toldLostFrames;
 
     // Not one of them is tried again in this process: whatever else changes in the folder, they would hang again.
     private readonly HashSet<(string Id, string Build)> hung = [];
 
-    /// <summary>Frames of silence that processors of others have cost by hanging.</summary>
-    public long FramesLostToOutside => watched?.MissedFrames ?? 0;
+    internal bool CanGive(int frames) => watched?.CanGive(frames) ?? true;
 
     private WatchedRenderer Watched(IAudioRenderer source) =>
         watched = new WatchedRenderer(source, options.MaximumFrames, SampleRate, options.Guard!, TakeOver);
@@ -190,8 +188,7 @@ public sealed partial class LivePlayer
         hung.Add((id, OutsideLoadContext.BuildOf(loss.Culprit.GetType())));
         catalogue = WithoutHung(catalogue);
         dropped = $"{id} did not come to an end and is passed by";
-        tally.AddHang(place ?? string.Empty, id, FramesLostToOutside - toldLostFrames);
-        toldLostFrames = FramesLostToOutside;
+        tally.AddHang(place ?? string.Empty, id, watched!.MissedFrames - watched.MissedBeforeLoss);
         LoadedSong? before = playing;
         playing = loss.Song;
         if (before is not null && !ReferenceEquals(before.Streamer, playing?.Streamer))

@@ -106,8 +106,9 @@ public sealed partial class LivePlayer
         preparing = request;
         preparedFor = over;
         jumpOnArrival = over is null || goesOn ? jumpOnArrival : null;
+        bool startsThen = goesOn || jumpOnArrival is not null;
         preparation = Task.Factory.StartNew(
-            () => OpenAll(request, shared, goesOn ? null : 0, null), CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default);
+            () => OpenAll(request, shared, startsThen ? null : 0, null), CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default);
     }
 
     // Without a first frame the reading starts when the song is taken over, at the place that is heard then.
@@ -176,6 +177,7 @@ public sealed partial class LivePlayer
         bool goesOn = playing?.Request.IsSameSong(prepared.Request) == true;
         arriving = prepared.Load(prepared.IsShared ? playing!.Streamer : prepared.Streamer
             ?? new StemStreamer(prepared.Plan.Sources, Math.Min(goesOn ? playing!.Plan.Sources.Head.Position : 0, prepared.Plan.Sources.Frames), loop));
+        hasFollowed = false;
         arriving.ShouldPlay = playing?.ShouldPlay ?? playsOnArrival;
         SideMix? sides = arriving.Plan.Plan.InOutput is null ? null : Comparing.Bring(SampleRate, options.MaximumFrames);
         if (sides is null)

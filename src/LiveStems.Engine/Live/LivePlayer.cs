@@ -153,13 +153,13 @@ public sealed partial class LivePlayer : IDisposable
             return;
         }
 
-        long frame = Math.Clamp((long)(seconds * SampleRate), 0, loaded.Plan.Sources.Frames);
+        long frame = Math.Clamp((long)Math.Round(seconds * SampleRate), 0, loaded.Plan.Sources.Frames);
         LoopRegion? region = null;
         if (loop is { } wantedLoop)
         {
-            long start = Math.Clamp((long)(wantedLoop.Start * SampleRate), 0, loaded.Plan.Sources.Frames);
+            long start = Math.Clamp((long)Math.Round(wantedLoop.Start * SampleRate), 0, loaded.Plan.Sources.Frames);
             long shortest = 4L * PlanTiming.RampFrames(SampleRate);
-            region = new LoopRegion(start, Math.Max(start + shortest, (long)(wantedLoop.End * SampleRate)));
+            region = new LoopRegion(start, Math.Max(start + shortest, (long)Math.Round(wantedLoop.End * SampleRate)));
             frame = Math.Min(frame, region.EndFrame - 1);
         }
 
@@ -194,6 +194,11 @@ public sealed partial class LivePlayer : IDisposable
         {
             wanted = null;
             Bring(next);
+        }
+
+        if (wanted is not null)
+        {
+            renderer.Songs.HurryTail();
         }
 
         Comparing.Update(loop is null ? null : (double)loop.Frames / SampleRate);
@@ -254,6 +259,10 @@ public sealed partial class LivePlayer : IDisposable
         }
     }
 
+    // Of a song that has begun at the end of another what rings on is still under way. One that is only offered starts with the
+    // values it is to have.
+    private LoadedSong? Heard => arriving is null || hasFollowed ? arriving ?? playing : null;
+
     private SongRequest? Latest => wanted ?? preparing ?? arriving?.Request ?? playing?.Request;
 
     private void Compare(Comparison? comparison)
@@ -266,7 +275,7 @@ public sealed partial class LivePlayer : IDisposable
 
     private void Show(SongRequest request)
     {
-        if (!mustCompile && arriving is null && wanted is null && preparation is null && playing is not null && TryPost(playing, request))
+        if (!mustCompile && wanted is null && preparation is null && Heard is { } heard && TryPost(heard, request))
         {
             PostToSpare(request);
             return;

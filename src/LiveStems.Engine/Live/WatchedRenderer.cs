@@ -1,4 +1,6 @@
+using System.Diagnostics;
 using LiveStems.Engine.Devices;
+using LiveStems.Engine.Devices.Native;
 using LiveStems.Engine.Hosting;
 using LiveStems.Engine.RealTime;
 using LiveStems.Processing.Contract;
@@ -12,7 +14,8 @@ namespace LiveStems.Engine.Live;
 /// </summary>
 /// <remarks>
 /// Watching costs <see cref="BlocksAhead"/> blocks of latency. Between a loss and the first block of the new thread the device
-/// gets what was rendered ahead, then silence. Who may render is one number that is changed by compare-and-exchange: never two.
+/// gets what was rendered ahead, then silence, with a slope on both sides of it. Who may render is one number that is changed
+/// by compare-and-exchange: never two.
 /// </remarks>
 internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
 {
@@ -20,6 +23,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
     private const int Nobody = 0;
     private const int DeviceThread = 1;
     private const int OwnThread = 2;
+    private const int NapMicroseconds = 500;
     private static readonly TimeSpan Patience = TimeSpan.FromMilliseconds(60);
     private static readonly TimeSpan Watch = TimeSpan.FromMilliseconds(5);
     private static readonly TimeSpan OwnPause = TimeSpan.FromMilliseconds(30);
@@ -36,9 +40,16 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
     private readonly ManualResetEventSlim hasBaton = new();
     private Thread? renderer;
     private Thread? watcher;
+    private int systemThread;
     private int owner;
     private int calls;
     private long missedFrames;
+    private long missedBeforeBlock;
+    private long latestTicks;
+    private FadeFromStep fade;
+    private float lastLeft;
+    private float lastRight;
+    private bool hasHole;
 
     /// <param name="source">What renders.</param>
     /// <param name="blockFrames">Frames of a block.</param>
@@ -53,10 +64,17 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
         this.takeOver = takeOver;
         twoPeriods = TimeSpan.FromSeconds(2.0 * blockFrames / sampleRate);
         ring = StemRing.ForAudioThread(BlocksAhead * blockFrames);
+        fade = new FadeFromStep(PlanTiming.RampFrames(sampleRate));
     }
 
     /// <summary>Frames that were not there in time.</summary>
     public long MissedFrames => Volatile.Read(ref missedFrames);
+
+    /// <summary>Of those, the ones that came before the block in which the rendering thread was lost last.</summary>
+    public long MissedBeforeLoss { get; private set; }
+
+    /// <summary>True when a call for so many frames gets them all: whoever drives the device by hand can wait for it.</summary>
+    public bool CanGive(int frames) => Volatile.Read(ref owner) != OwnThread || ring.Available >= frames;
 
     /// <summary>Control thread: rendering goes over to a thread that is watched; returns when it has.</summary>
     public void BeginWatch()
@@ -111,6 +129,8 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
             {
                 Volatile.Write(ref owner, Nobody);
             }
+
+            frames = left.Length;
         }
         else
         {
@@ -120,10 +140,45 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
             Interlocked.Add(ref missedFrames, left.Length - frames);
         }
 
+        SlopeHole(left, right, frames);
         Volatile.Write(ref calls, calls + 1);
     }
 
+    /// <inheritdoc/>
+    public RenderedElsewhere TakeElsewhere() => new(Interlocked.Exchange(ref latestTicks, 0), hasHole);
+
     public void Dispose() => EndWatch();
+
+    // Where the sound breaks off, and where it comes back, the step becomes a slope.
+    private void SlopeHole(Span<float> left, Span<float> right, int frames)
+    {
+        bool hadHole = hasHole;
+        hasHole = frames < left.Length;
+        if (hadHole && frames > 0)
+        {
+            fade.Start(lastLeft - left[0], lastRight - right[0]);
+        }
+
+        fade.Apply(left[..frames], right[..frames]);
+        if (hasHole)
+        {
+            if (frames > 0)
+            {
+                fade.Start(left[frames - 1], right[frames - 1]);
+            }
+            else if (!hadHole)
+            {
+                fade.Start(lastLeft, lastRight);
+            }
+
+            fade.Apply(left[frames..], right[frames..]);
+        }
+
+        if (left.Length > 0)
+        {
+            (lastLeft, lastRight) = (left[^1], right[^1]);
+        }
+    }
 
     private static Thread Start(ThreadStart work, string name)
     {
@@ -137,6 +192,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
         float[] left = new float[blockFrames];
         float[] right = new float[blockFrames];
         guard.BeginThread();
+        Volatile.Write(ref systemThread, AudioThread.RaiseWatched());
         if (mustTake && !TakeBaton())
         {
             return;
@@ -148,7 +204,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
             {
                 if (ring.Free < blockFrames)
                 {
-                    Thread.Sleep(1);
+                    ShortSleep.For(NapMicroseconds);
                     continue;
                 }
 
@@ -191,6 +247,8 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
     // What throws here is no processor (those are caught where they run): a block of silence, as the device would make of it.
     private void RenderOne(float[] left, float[] right)
     {
+        long start = Stopwatch.GetTimestamp();
+        Volatile.Write(ref missedBeforeBlock, MissedFrames);
         try
         {
             source.Render(left, right);
@@ -201,6 +259,8 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
             Array.Clear(right);
             Interlocked.Add(ref missedFrames, blockFrames);
         }
+
+        Volatile.Write(ref latestTicks, Stopwatch.GetTimestamp() - start);
     }
 
     private void Put(float[] left, float[] right)
@@ -217,6 +277,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
 
     private void WatchOver()
     {
+        AudioThread.RaiseWatcher();
         long looked = TimeProvider.System.GetTimestamp();
         long notBefore = 0;
         while (!ending.Wait(Watch))
@@ -227,6 +288,8 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
             looked = now;
             if (guard.TakeLost(Patience, notBefore) is { } culprit)
             {
+                AudioThread.LetGo(Volatile.Read(ref systemThread));
+                MissedBeforeLoss = Volatile.Read(ref missedBeforeBlock);
                 takeOver(culprit);
                 renderer = Start(() => RenderOn(mustTake: false), "rendering");
             }

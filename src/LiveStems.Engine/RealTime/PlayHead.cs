@@ -30,6 +30,9 @@ internal sealed class PlayHead
     /// <summary>Frame of the song that the next block starts with.</summary>
     public long Position => Volatile.Read(ref position);
 
+    /// <summary>True while nothing of the song has been played and it will begin with its first frame.</summary>
+    public bool IsAtStart => (Volatile.Read(ref requested)?.SongFrame ?? Position) == 0;
+
     /// <summary>True while the song plays or is about to.</summary>
     public bool ShouldPlay
     {
@@ -65,7 +68,7 @@ internal sealed class PlayHead
     /// <summary>Audio thread: decides what the next frames are.</summary>
     public BlockWindow BeginBlock(int frames)
     {
-        if (fadePosition >= fadeFrames && Interlocked.Exchange(ref requested, null) is { } next)
+        if (fadePosition >= fadeFrames && Volatile.Read(ref requested) is { } next)
         {
             leavingGeneration = playing.Generation;
             playing = next;
@@ -75,6 +78,9 @@ internal sealed class PlayHead
             fadePosition = gate == 0 ? fadeFrames : 0;
             Volatile.Write(ref ring, next.Ring);
             Volatile.Write(ref position, playing.Locate(0));
+
+            // Last, so that the switch is under way or asked for at every moment in between.
+            Volatile.Write(ref requested, null);
         }
 
         bool opens = shouldPlay;
@@ -82,6 +88,12 @@ internal sealed class PlayHead
         {
             // What cannot be heard need not be faded.
             Volatile.Write(ref fadePosition, fadeFrames);
+        }
+
+        if (gate == 0 && opens && position == 0)
+        {
+            // Before its first frame there is nothing that a fade could join: a beat there is heard as it is.
+            gate = fadeFrames;
         }
 
         int step = opens ? (gate < fadeFrames ? 1 : 0) : (gate > 0 ? -1 : 0);

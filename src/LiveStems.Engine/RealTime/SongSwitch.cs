@@ -4,13 +4,17 @@ namespace LiveStems.Engine.RealTime;
 
 /// <summary>
 /// Plays one song plan, and goes over to another without a step: by a cross-fade, once the new plan has run along unheard
-/// until its processors have settled; or at the end of the song, where the first frame of the next follows the last frame
+/// until its processors have settled; to the start of another song by a fade of the present one, behind which the first
+/// frame of the other is heard; or at the end of the song, where the first frame of the next follows the last frame
 /// of the longest stem and what rings on is heard under it; or as both stand on the album, behind a gap or cross-faded.
 /// </summary>
 internal sealed class SongSwitch(int maximumFrames, int fadeFrames, int settleFrames, int longestTailFrames)
 {
     // −100 dBFS: what rings on below is let go.
     private const float Inaudible = 1e-5f;
+
+    // What rings on when something else is asked for fades in so many short fades.
+    private const int FadesOfHurriedTail = 20;
 
     private readonly int fadeFrames = fadeFrames;
     private readonly StereoBuffer mixed = new(maximumFrames);
@@ -20,7 +24,10 @@ internal sealed class SongSwitch(int maximumFrames, int fadeFrames, int settleFr
     private PlayingSong? next;
     private PlayingSong? following;
     private PlayingSong? joining;
+    private bool nextBegins;
     private int nextFrames;
+    private volatile bool isTailHurried;
+    private int hurriedFrames;
     private StereoBuffer last = new(maximumFrames);
 
     /// <summary>Control thread: true when a new song can be offered: the last one has arrived and its forerunner is taken back.</summary>
@@ -48,6 +55,9 @@ internal sealed class SongSwitch(int maximumFrames, int fadeFrames, int settleFr
     /// <summary>Control thread: takes back a song that is no longer played.</summary>
     public PlayingSong? TakeRetired() => Interlocked.Exchange(ref retired, null);
 
+    /// <summary>Control thread: something waits until what rings on of the song before is over; it fades sooner.</summary>
+    public void HurryTail() => isTailHurried = true;
+
     /// <summary>Audio thread: the next frames of whatever plays.</summary>
     public StereoBuffer Run(int frames) => last = RunNext(frames);
 
@@ -55,8 +65,9 @@ internal sealed class SongSwitch(int maximumFrames, int fadeFrames, int settleFr
     {
         if (next is null && joining is null && Volatile.Read(ref offered) is { } song)
         {
-            // The first song has nothing to fade from but silence. In this order IsReady never holds in between.
+            // In this order IsReady never holds in between.
             nextFrames = 0;
+            nextBegins = song.Head.IsAtStart && (current is null || !song.SharesStemsWith(current));
             Volatile.Write(ref next, song);
             Volatile.Write(ref offered, null);
         }
@@ -87,18 +98,37 @@ internal sealed class SongSwitch(int maximumFrames, int fadeFrames, int settleFr
     private StereoBuffer RunBoth(PlayingSong arriving, int frames)
     {
         StereoBuffer leaving = RunCurrent(frames);
-        if (current is null || !arriving.SharesStemsWith(current))
+        int settle = arriving.Plan.LatencyFrames + settleFrames;
+        int from = 0;
+        if (nextBegins)
         {
-            arriving.TakeStems(frames);
+            // Its first frame comes out when the other song has faded, neither earlier nor later.
+            settle = Math.Max(0, arriving.Plan.LatencyFrames - fadeFrames);
+            from = Math.Clamp(fadeFrames - arriving.Plan.LatencyFrames - nextFrames, 0, frames);
         }
 
-        StereoBuffer heard = arriving.Run(frames);
-        int settle = arriving.Plan.LatencyFrames + settleFrames;
+        int own = frames - from;
+        if (own > 0 && (current is null || !arriving.SharesStemsWith(current)))
+        {
+            arriving.TakeStems(own);
+        }
+
+        ReadOnlySpan<float> heardLeft = default;
+        ReadOnlySpan<float> heardRight = default;
+        if (own > 0)
+        {
+            StereoBuffer heard = arriving.Run(own);
+            heardLeft = heard.Left.AsSpan(0, own);
+            heardRight = heard.Right.AsSpan(0, own);
+        }
+
         for (int i = 0; i < frames; i++)
         {
             float share = FadeCurve.Smooth((float)(nextFrames + i + 1 - settle) / fadeFrames);
-            mixed.Left[i] = leaving.Left[i] + share * (heard.Left[i] - leaving.Left[i]);
-            mixed.Right[i] = leaving.Right[i] + share * (heard.Right[i] - leaving.Right[i]);
+            float left = i < from ? 0 : heardLeft[i - from];
+            float right = i < from ? 0 : heardRight[i - from];
+            mixed.Left[i] = leaving.Left[i] + share * (left - leaving.Left[i]);
+            mixed.Right[i] = leaving.Right[i] + share * (right - leaving.Right[i]);
         }
 
         nextFrames += frames;
@@ -120,9 +150,16 @@ internal sealed class SongSwitch(int maximumFrames, int fadeFrames, int settleFr
         }
 
         long over = current.Head.Position - (current.HeardEnd - song.LeadFrames - song.Plan.LatencyFrames);
-        if (over > 0 && ReferenceEquals(Interlocked.CompareExchange(ref following, null, song), song))
+        if (over > 0)
         {
+            // In this order it is at every moment either waiting or joining, unless it has been taken back.
+            isTailHurried = false;
+            hurriedFrames = 0;
             Volatile.Write(ref joining, song);
+            if (!ReferenceEquals(Interlocked.CompareExchange(ref following, null, song), song))
+            {
+                Volatile.Write(ref joining, null);
+            }
         }
 
         return (int)Math.Max(0, frames - over);
@@ -138,7 +175,14 @@ internal sealed class SongSwitch(int maximumFrames, int fadeFrames, int settleFr
         bool isLast = tail >= longestTailFrames;
         if (tail + fadeFrames > longestTailFrames)
         {
-            FadeTail(left, right, (int)(longestTailFrames - (tail - frames)));
+            FadeTail(left, right, (int)(longestTailFrames - (tail - frames)), fadeFrames);
+        }
+
+        if (isTailHurried && tail >= 0)
+        {
+            FadeTail(left, right, HurriedTailFrames - hurriedFrames, HurriedTailFrames);
+            hurriedFrames += frames;
+            isLast |= hurriedFrames >= HurriedTailFrames;
         }
 
         bool isOver = isLast || (tail >= 0 || !current.Head.ShouldPlay) && Math.Max(Planar.Peak(left), Planar.Peak(right)) < Inaudible;
@@ -172,11 +216,13 @@ internal sealed class SongSwitch(int maximumFrames, int fadeFrames, int settleFr
         }
     }
 
-    private void FadeTail(Span<float> left, Span<float> right, int framesLeft)
+    private int HurriedTailFrames => FadesOfHurriedTail * fadeFrames;
+
+    private static void FadeTail(Span<float> left, Span<float> right, int framesLeft, int fade)
     {
         for (int i = 0; i < left.Length; i++)
         {
-            float share = FadeCurve.Smooth((float)(framesLeft - i) / fadeFrames);
+            float share = FadeCurve.Smooth((float)(framesLeft - i) / fade);
             left[i] *= share;
             right[i] *= share;
         }

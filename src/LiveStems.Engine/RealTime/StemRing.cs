@@ -73,8 +73,14 @@ internal sealed class StemRing
         Skip(run);
     }
 
-    /// <summary>Playing side: passes over frames that are there.</summary>
-    public void Skip(int frames) => Volatile.Write(ref taken, taken + frames);
+    /// <summary>Playing side: passes over frames that are there. Where there are none it touches nothing: the ring may be being filled anew.</summary>
+    public void Skip(int frames)
+    {
+        if (frames > 0)
+        {
+            Volatile.Write(ref taken, taken + frames);
+        }
+    }
 
     /// <summary>Leaves its memory to the next song; only once nobody fills it any more.</summary>
     public void GiveBack()

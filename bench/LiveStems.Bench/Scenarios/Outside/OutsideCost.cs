@@ -49,7 +49,8 @@ internal static class OutsideCost
 
     private static Action Step(ProcessorMaker maker, ProcessingFormat format, StereoBuffer buffer, float[] left, float[] right, OutsideGuard guard)
     {
-        ProcessorStep step = new(Prepared(maker, format), buffer, null, StereoScope.Stereo, 1, format, keepsDry: true) { Guard = guard };
+        Processor processor = Prepared(maker, format);
+        ProcessorStep step = new(new PreparedProcessor(processor, processor.LatencyFrames), buffer, null, StereoScope.Stereo, 1, format, keepsDry: true) { Guard = guard };
         PlanBlock block = new(left.Length, 0);
         return () =>
         {

@@ -4,6 +4,7 @@ namespace LiveStems.Engine.Devices.Native;
 internal static class AudioThread
 {
     private const int HelperPriority = 20;
+    private const int WatcherPriority = 30;
 
     /// <summary>Raises the calling thread, one of ours.</summary>
     internal static AudioThreadPriority RaiseOurs()
@@ -33,7 +34,46 @@ internal static class AudioThread
         if (OperatingSystem.IsLinux())
         {
             LinuxThread.SharpenTimers();
-            LinuxThread.TryMakeRealTime(HelperPriority);
+            if (!LinuxThread.TryMakeRealTimeAlone(HelperPriority))
+            {
+                LinuxThread.TryMakeRealTime(HelperPriority);
+            }
+        }
+    }
+
+    /// <summary>
+    /// Raises the calling thread, which runs code that may never return: only where <see cref="LetGo"/> can take it back.
+    /// Threads that it starts are not raised with it.
+    /// </summary>
+    /// <returns>What to hand to <see cref="LetGo"/>; 0 where the thread was not raised.</returns>
+    internal static int RaiseWatched()
+    {
+        Thread.CurrentThread.Priority = ThreadPriority.Highest;
+        if (!OperatingSystem.IsLinux())
+        {
+            return 0;
+        }
+
+        LinuxThread.SharpenTimers();
+        return LinuxThread.TryMakeRealTimeAlone(HelperPriority) ? LinuxThread.Number() : 0;
+    }
+
+    /// <summary>Raises the calling thread above the one that it watches.</summary>
+    internal static void RaiseWatcher()
+    {
+        Thread.CurrentThread.Priority = ThreadPriority.Highest;
+        if (OperatingSystem.IsLinux())
+        {
+            LinuxThread.TryMakeRealTime(WatcherPriority);
+        }
+    }
+
+    /// <summary>A thread that was raised is one like any other again: it is stuck and must not stand in anyone's way.</summary>
+    internal static void LetGo(int watched)
+    {
+        if (watched != 0 && OperatingSystem.IsLinux())
+        {
+            LinuxThread.MakeUsual(watched);
         }
     }
 

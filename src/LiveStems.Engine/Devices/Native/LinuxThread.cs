@@ -8,6 +8,8 @@ internal static unsafe partial class LinuxThread
 {
     private const int FirstInFirstOut = 1;
     private const int RoundRobin = 2;
+    private const int Usual = 0;
+    private const int ResetOnFork = 0x4000_0000;
     private const int MonotonicClock = 1;
     private const int AbsoluteTime = 1;
     private const int SetTimerSlack = 29;
@@ -15,7 +17,7 @@ internal static unsafe partial class LinuxThread
     private const long NanosecondsPerSecond = 1_000_000_000;
 
     // Above the threads of interrupt handlers (50) is the habit for sound; lower ones where a limit is set.
-    private static readonly int[] Priorities = [60, 20, 5, 1];
+    private static readonly int[] Priorities = [60, 30, 20, 5, 1];
 
     /// <summary>Puts the calling thread under SCHED_FIFO unless it is real-time already; false if that is not allowed.</summary>
     /// <param name="most">The highest priority to ask for.</param>
@@ -24,7 +26,7 @@ internal static unsafe partial class LinuxThread
         Scheduling scheduling = default;
         int policy;
         nint thread = Self();
-        if (GetScheduling(thread, &policy, &scheduling) == 0 && policy is FirstInFirstOut or RoundRobin)
+        if (GetScheduling(thread, &policy, &scheduling) == 0 && (policy & ~ResetOnFork) is FirstInFirstOut or RoundRobin)
         {
             return true;
         }
@@ -39,6 +41,36 @@ internal static unsafe partial class LinuxThread
         }
 
         return false;
+    }
+
+    /// <summary>
+    /// Puts the calling thread, and none that it starts, under SCHED_FIFO; false if that is not allowed, or if the C library
+    /// knows threads by their own numbers only.
+    /// </summary>
+    internal static bool TryMakeRealTimeAlone(int priority)
+    {
+        Scheduling scheduling = new() { Priority = priority };
+        return SetSchedulingOf(0, FirstInFirstOut | ResetOnFork, &scheduling) == 0;
+    }
+
+    /// <summary>The system's number of the calling thread; 0 where the C library does not tell.</summary>
+    internal static int Number()
+    {
+        try
+        {
+            return NumberOfThread();
+        }
+        catch (EntryPointNotFoundException)
+        {
+            return 0;
+        }
+    }
+
+    /// <summary>Takes a thread of this process out of the real-time class.</summary>
+    internal static void MakeUsual(int number)
+    {
+        Scheduling scheduling = default;
+        _ = SetSchedulingOf(number, Usual, &scheduling);
     }
 
     /// <summary>Binds the functions of <see cref="TryMakeRealTime"/> beforehand; changes nothing.</summary>
@@ -79,6 +111,12 @@ internal static unsafe partial class LinuxThread
 
     [LibraryImport("libc", EntryPoint = "pthread_setschedparam")]
     private static partial int SetScheduling(nint thread, int policy, Scheduling* scheduling);
+
+    [LibraryImport("libc", EntryPoint = "sched_setscheduler")]
+    private static partial int SetSchedulingOf(int thread, int policy, Scheduling* scheduling);
+
+    [LibraryImport("libc", EntryPoint = "gettid")]
+    private static partial int NumberOfThread();
 
     [LibraryImport("libc", EntryPoint = "prctl")]
     private static partial int Control(int option, nuint first, nuint second, nuint third, nuint fourth);

@@ -96,7 +96,7 @@ public class SilentDeviceTests
     {
         OpenedDevice opened = AudioDevices.Open("silent", new DeviceSettings(44_100, 128));
         using IAudioDevice device = opened.Device;
-        Assert.Equal("silent device: 44100 Hz, 128 frames, latency 5.8 ms, as asked", opened.Summary);
+        Assert.Equal("silent device: 44100 Hz, 128 frames, latency 8.7 ms, as asked", opened.Summary);
     }
 
     /// <summary>Notes when it is called, and how many periods the device has counted before.</summary>

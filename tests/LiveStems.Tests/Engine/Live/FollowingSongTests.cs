@@ -59,6 +59,28 @@ public sealed class FollowingSongTests : IDisposable
         Assert.InRange(after.Skip(3300).Take(600).Max(MathF.Abs), 0.005f, 0.05f);
     }
 
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void AChangeToTheNextSongDoesNotWaitForWhatRingsOn(bool needsAnotherPlan)
+    {
+        // Three seconds until the room is quiet by 60 dB.
+        float[] noise = Noise.White(Length, 9, 0.02f);
+        played.Files.AddStem("a", noise, noise, stem => stem with { Chain = TestSong.Chain(TestSong.Slot("room", ("wetPercent", 50), ("rt60Ms", 3000))) });
+        float[] tone = TestSignals.Sine(4 * Length, 400, SampleRate, 0.2);
+        next.AddStem("b", tone, tone);
+        Play(BuiltInProcessors.Catalogue);
+        Assert.True(played.RunUntil(() => played.Player.FollowedSongs == 1));
+        Stem stem = next.Song.Stems[0];
+        Stem changed = needsAnotherPlan
+            ? stem with { Chain = TestSong.Chain(TestSong.Slot("gain", ("gainDb", -40))) }
+            : stem with { Placement = stem.Placement with { Muted = true } };
+        played.Player.Show(next.Song with { Stems = [changed] }, next.Folder);
+        played.Run(needsAnotherPlan ? 0.4 : 0.05);
+        Assert.InRange(played.LoudestOfLast(0.01), 0, 0.05f);
+        Assert.Empty(played.Troubles);
+    }
+
     [Fact]
     public void SongOfAnotherRateIsConvertedAndFollowsWithoutAGap()
     {
@@ -194,10 +216,10 @@ public sealed class FollowingSongTests : IDisposable
 
     private static Stem Late(Stem stem, bool isLate) => isLate ? stem with { Chain = TestSong.Chain(TestSong.Slot("late")) } : stem;
 
-    private void Play()
+    private void Play(ProcessorCatalogue? catalogue = null)
     {
         next.Song = next.Song with { Title = "Next" };
-        played.Start(TestProcessors.Catalogue);
+        played.Start(catalogue ?? TestProcessors.Catalogue);
         played.Player.Follow(next.Song, next.Folder);
         played.Forget();
         played.Player.Play();

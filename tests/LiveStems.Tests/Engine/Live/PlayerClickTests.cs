@@ -102,6 +102,13 @@ public sealed class PlayerClickTests : IDisposable
         Start();
         using TestSong other = new();
         float[] tone = TestSignals.Sine(4 * SampleRate, ClickMeter.ToneHz, SampleRate, 2 * Level, 1);
+
+        // A song is heard from its first frame as it is: this one begins softly.
+        for (int i = 0; i < SampleRate / 100; i++)
+        {
+            tone[i] *= 0.5f - (0.5f * MathF.Cos(MathF.PI * i / (SampleRate / 100)));
+        }
+
         other.AddStem("other", tone, tone);
         played.Player.Show(other.Song with { Title = "Other" }, other.Folder);
         played.Run(0.6);
