@@ -27,6 +27,9 @@ public sealed partial class LivePlayer
     // Not one of them is tried again in this process: whatever else changes in the folder, they would hang again.
     private readonly HashSet<(string Id, string Build)> hung = [];
 
+    /// <summary>Frames that were not there in time while another thread than the device's rendered.</summary>
+    internal long FramesMissedByRendering => watched?.MissedFrames ?? 0;
+
     internal bool CanGive(int frames) => watched?.CanGive(frames) ?? true;
 
     private WatchedRenderer Watched(IAudioRenderer source) =>

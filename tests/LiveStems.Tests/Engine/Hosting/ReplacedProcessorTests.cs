@@ -171,7 +171,7 @@ public sealed class ReplacedProcessorTests : IDisposable
     // But for the silence that the player itself counts, where a machine under load did not render in time.
     private void AssertNoStep()
     {
-        bool hasMissed = played.Player.FramesLostToOutside > 0;
+        bool hasMissed = played.Player.FramesMissedByRendering > 0;
         float steepest = Level * 2 * MathF.PI * 250 / SampleRate * 1.3f;
         for (int i = 1; i < played.Device.Left.Count; i++)
         {
