@@ -191,19 +191,19 @@ internal sealed class PlayControls
     public void SetLoopIn(double seconds)
     {
         loop = (seconds, loop.Out > seconds ? loop.Out : null);
-        ApplyLoop(seconds);
+        ApplyLoop();
     }
 
     public void SetLoopOut(double seconds)
     {
         loop = (loop.In < seconds ? loop.In : 0, seconds);
-        ApplyLoop(loop.In ?? 0);
+        ApplyLoop();
     }
 
-    public void ClearLoop(double position)
+    public void ClearLoop()
     {
         loop = default;
-        player.JumpTo(Inside(position));
+        player.SetLoop(null);
     }
 
     /// <summary>Changes the chosen stem.</summary>
@@ -216,11 +216,11 @@ internal sealed class PlayControls
         Show();
     }
 
-    private void ApplyLoop(double position)
+    private void ApplyLoop()
     {
-        if (WholeLoop() is not null)
+        if (WholeLoop() is { } whole)
         {
-            Jump(position);
+            player.SetLoop(whole);
         }
     }
 

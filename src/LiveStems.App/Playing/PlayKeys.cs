@@ -28,7 +28,7 @@ internal sealed class PlayKeys
             (string.Empty, key => key.KeyChar == 'K', string.Empty, _ => controls.RemoveMarker(Position)),
             ("i, o, l", key => key.KeyChar == 'i', "loop in, loop out, no loop", _ => controls.SetLoopIn(Position)),
             (string.Empty, key => key.KeyChar == 'o', string.Empty, _ => controls.SetLoopOut(Position)),
-            (string.Empty, key => key.KeyChar == 'l', string.Empty, _ => controls.ClearLoop(Position)),
+            (string.Empty, key => key.KeyChar == 'l', string.Empty, _ => controls.ClearLoop()),
             ("up, down", key => key.Key == ConsoleKey.UpArrow, "previous stem, next stem", _ => controls.ChooseStem(-1)),
             (string.Empty, key => key.Key == ConsoleKey.DownArrow, string.Empty, _ => controls.ChooseStem(1)),
             ("page up, page down", key => key.Key == ConsoleKey.PageUp, "previous song, next song", _ => controls.ChooseSong(-1)),

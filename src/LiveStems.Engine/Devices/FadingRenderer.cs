@@ -23,15 +23,18 @@ internal sealed class FadingRenderer(IAudioRenderer source, int fadeFrames, bool
     /// <summary>What converts the sound to the device's rate; null where nothing has to.</summary>
     public ResamplingRenderer? Converter => source as ResamplingRenderer;
 
-    /// <summary>A renderer as a device is to play it.</summary>
+    /// <summary>A renderer as a device is to play it, compiled all the way by a call for nothing.</summary>
     /// <param name="renderer">Renders at the rate of the settings.</param>
     /// <param name="settings">What was wanted of the device.</param>
     /// <param name="device">The device.</param>
     /// <param name="fadesIn">True to fade in.</param>
-    public static FadingRenderer Of(IAudioRenderer renderer, DeviceSettings settings, IAudioDevice device, bool fadesIn) => new(
-        ResamplingRenderer.Adapt(renderer, settings.SampleRate, device.SampleRate, settings.BufferFrames),
-        PlanTiming.RampFrames(device.SampleRate),
-        fadesIn);
+    public static FadingRenderer Of(IAudioRenderer renderer, DeviceSettings settings, IAudioDevice device, bool fadesIn)
+    {
+        IAudioRenderer adapted = ResamplingRenderer.Adapt(renderer, settings.SampleRate, device.SampleRate, settings.BufferFrames);
+        FadingRenderer fading = new(adapted, PlanTiming.RampFrames(device.SampleRate), fadesIn);
+        AudioCall.Run(fading, [], [], device.SampleRate, new AudioStatistics());
+        return fading;
+    }
 
     /// <summary>Fades out, and returns when the device has got that.</summary>
     public void LeaveBefore(IAudioDevice device)

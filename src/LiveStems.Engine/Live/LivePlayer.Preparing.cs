@@ -29,7 +29,7 @@ public sealed partial class LivePlayer
     public bool HasStarted => !isAside || start is { IsCompleted: true };
 
     // A song of other stems is on its way: where to go in it is told when it is here.
-    private bool IsOpening => preparing is { } coming && playing?.Request.IsSameSong(coming) != true;
+    private bool IsOpening => (preparing ?? wanted) is { } coming && playing?.Request.IsSameSong(coming) != true;
 
     /// <summary>Starts a player that works aside; does nothing to one that has started.</summary>
     public void StartAside()
@@ -50,6 +50,8 @@ public sealed partial class LivePlayer
             renderer.Render(left, right);
         }
 
+        // Taps get a call for nothing: they note and record what is heard.
+        source.Render([], []);
         renderer.Monitor.Reset();
         renderer.Governor.Reset();
         SettleMemory();

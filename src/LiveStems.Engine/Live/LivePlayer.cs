@@ -154,17 +154,36 @@ public sealed partial class LivePlayer : IDisposable
         }
 
         long frame = Math.Clamp((long)Math.Round(seconds * SampleRate), 0, loaded.Plan.Sources.Frames);
-        LoopRegion? region = null;
-        if (loop is { } wantedLoop)
+        this.loop = Region(loaded, loop);
+        loaded.Streamer.JumpTo(this.loop is null ? frame : Math.Min(frame, this.loop.EndFrame - 1), this.loop);
+    }
+
+    /// <summary>
+    /// Loops a stretch, or no more. The music goes on as it does where it is inside the stretch; otherwise it goes to its start.
+    /// </summary>
+    /// <param name="stretch">Start and end in seconds; null for no loop.</param>
+    public void SetLoop((double Start, double End)? stretch)
+    {
+        double heard = HeardSeconds;
+        bool isInside = stretch is not { } given || (heard >= given.Start && heard < given.End);
+        double start = isInside ? heard : stretch!.Value.Start;
+        if (IsOpening || (arriving ?? playing) is not { } loaded)
         {
-            long start = Math.Clamp((long)Math.Round(wantedLoop.Start * SampleRate), 0, loaded.Plan.Sources.Frames);
-            long shortest = 4L * PlanTiming.RampFrames(SampleRate);
-            region = new LoopRegion(start, Math.Max(start + shortest, (long)Math.Round(wantedLoop.End * SampleRate)));
-            frame = Math.Min(frame, region.EndFrame - 1);
+            JumpTo(start, stretch);
+            return;
         }
 
-        this.loop = region;
-        loaded.Streamer.JumpTo(frame, region);
+        LoopRegion? region = Region(loaded, stretch);
+        long next = loaded.Plan.Sources.Head.Position;
+        if (isInside && (region is null || (next >= region.StartFrame && next < region.EndFrame)))
+        {
+            loop = region;
+            loaded.Streamer.GoOn(region);
+        }
+        else
+        {
+            JumpTo(start, stretch);
+        }
     }
 
     /// <summary>
@@ -210,11 +229,10 @@ public sealed partial class LivePlayer : IDisposable
     {
         LoadedSong? loaded = arriving ?? playing;
         (float left, float right) = renderer.Meters.TakePeaks();
-        double heard = loaded is null ? 0 : (double)Math.Max(0, loaded.Plan.Sources.Head.Position - loaded.Plan.LatencyFrames) / SampleRate;
         return new PlayerState(
             Song?.Title,
             loaded?.ShouldPlay ?? playsOnArrival,
-            heard,
+            HeardSeconds,
             loaded is null ? 0 : (double)loaded.Plan.Sources.Frames / SampleRate - (IsAsOnAlbum ? loaded.Request.Song.Edges.TrimEndSeconds : 0),
             renderer.Meters.MomentaryLufs,
             renderer.Meters.ShortTermLufs,
@@ -263,6 +281,21 @@ public sealed partial class LivePlayer : IDisposable
     // values it is to have.
     private LoadedSong? Heard => arriving is null || hasFollowed ? arriving ?? playing : null;
 
+    private double HeardSeconds =>
+        (arriving ?? playing)?.Plan is { } plan ? (double)Math.Max(0, plan.Sources.Head.Position - plan.LatencyFrames) / SampleRate : 0;
+
+    private LoopRegion? Region(LoadedSong loaded, (double Start, double End)? stretch)
+    {
+        if (stretch is not { } wantedLoop)
+        {
+            return null;
+        }
+
+        long start = Math.Clamp((long)Math.Round(wantedLoop.Start * SampleRate), 0, loaded.Plan.Sources.Frames);
+        long shortest = 4L * PlanTiming.RampFrames(SampleRate);
+        return new LoopRegion(start, Math.Max(start + shortest, (long)Math.Round(wantedLoop.End * SampleRate)));
+    }
+
     private SongRequest? Latest => wanted ?? preparing ?? arriving?.Request ?? playing?.Request;
 
     private void Compare(Comparison? comparison)
@@ -305,21 +338,25 @@ public sealed partial class LivePlayer : IDisposable
         }
 
         mustCompile = false;
-        if (playing is null || !playing.CanPlay(request))
+        bool hasOtherStems = playing?.CanPlay(request) != true;
+        if (hasOtherStems && !DropFollowing())
         {
-            if (!DropFollowing())
-            {
-                wanted = request;
-                return;
-            }
-
-            if (playing?.Request.IsSameSong(request) != true)
-            {
-                loop = null;
-            }
+            wanted = request;
+            return;
         }
 
-        Prepare(request);
+        LoopRegion? before = loop;
+        try
+        {
+            loop = hasOtherStems && playing?.Request.IsSameSong(request) != true ? null : loop;
+            Prepare(request);
+        }
+        catch (AudioFileException)
+        {
+            // What played goes on, in its loop.
+            loop = before;
+            throw;
+        }
     }
 
     private PlayingSong Ready(LoadedSong loaded, SideMix? sides, SongEdges? before = null)

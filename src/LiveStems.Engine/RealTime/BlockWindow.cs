@@ -9,5 +9,7 @@ namespace LiveStems.Engine.RealTime;
 /// <param name="FadeFrames">Length of a cross-fade and of opening or closing.</param>
 /// <param name="GateFrom">How far playback is open at the first frame, 0 to the length of a fade.</param>
 /// <param name="GateStep">+1 while it opens, −1 while it closes, 0 when it stands.</param>
+/// <param name="Passed">Frames at the start of the filling that have been played from the other ring already.</param>
+/// <param name="IsInStep">True when both rings give the same music during the cross-fade.</param>
 internal readonly record struct BlockWindow(
-    int Frames, int Ring, long Generation, long LeavingGeneration, int FadeFrom, int FadeFrames, int GateFrom, int GateStep);
+    int Frames, int Ring, long Generation, long LeavingGeneration, int FadeFrom, int FadeFrames, int GateFrom, int GateStep, long Passed = 0, bool IsInStep = false);

@@ -17,6 +17,8 @@ internal sealed class PlayHead
     private RingStart? requested;
     private RingStart playing = RingStart.First;
     private long leavingGeneration;
+    private long passed;
+    private bool isInStep;
     private long takenFromRing;
     private long position;
 
@@ -62,6 +64,7 @@ internal sealed class PlayHead
         requested = null;
         playing = RingStart.First;
         takenFromRing = 0;
+        passed = 0;
         position = 0;
     }
 
@@ -71,13 +74,18 @@ internal sealed class PlayHead
         if (fadePosition >= fadeFrames && Volatile.Read(ref requested) is { } next)
         {
             leavingGeneration = playing.Generation;
+            passed = next.GoesOn ? position - next.SongFrame : 0;
+
+            // Below 0 a loop has begun anew meanwhile.
+            isInStep = next.GoesOn && passed >= 0;
+            passed = Math.Max(0, passed);
             playing = next;
-            takenFromRing = 0;
+            takenFromRing = passed;
 
             // Standing still there is nothing to fade from.
             fadePosition = gate == 0 ? fadeFrames : 0;
             Volatile.Write(ref ring, next.Ring);
-            Volatile.Write(ref position, playing.Locate(0));
+            Volatile.Write(ref position, playing.Locate(passed));
 
             // Last, so that the switch is under way or asked for at every moment in between.
             Volatile.Write(ref requested, null);
@@ -98,7 +106,7 @@ internal sealed class PlayHead
 
         int step = opens ? (gate < fadeFrames ? 1 : 0) : (gate > 0 ? -1 : 0);
         int take = opens ? frames : Math.Min(frames, gate);
-        return new BlockWindow(take, ring, playing.Generation, leavingGeneration, fadePosition < fadeFrames ? fadePosition : -1, fadeFrames, gate, step);
+        return new BlockWindow(take, ring, playing.Generation, leavingGeneration, fadePosition < fadeFrames ? fadePosition : -1, fadeFrames, gate, step, passed, isInStep);
     }
 
     /// <summary>Audio thread: the frames of the window have been taken.</summary>

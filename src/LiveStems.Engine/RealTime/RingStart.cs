@@ -7,6 +7,9 @@ namespace LiveStems.Engine.RealTime;
 /// <param name="Generation">Number of the filling; a ring that holds another filling has nothing to give.</param>
 internal sealed record RingStart(int Ring, long SongFrame, LoopRegion? Loop, long Generation)
 {
+    /// <summary>True where the music goes on as it does: the frame is where it stood, and what has been played since is passed over.</summary>
+    public bool GoesOn { get; init; }
+
     /// <summary>The first filling of all: the song from its start.</summary>
     public static RingStart First { get; } = new(0, 0, null, 0);
 

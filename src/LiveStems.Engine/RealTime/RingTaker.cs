@@ -25,7 +25,11 @@ internal sealed class RingTaker(StemRing ring, int fadeFrames, int settleFrames)
     public bool IsLate => Volatile.Read(ref isLate);
 
     /// <summary>Takes the next frames of a filling.</summary>
-    public void Take(long wantedGeneration, Span<float> left, Span<float> right)
+    /// <param name="wantedGeneration">Number of the filling.</param>
+    /// <param name="passed">Frames at its start to pass over.</param>
+    /// <param name="left">Left side.</param>
+    /// <param name="right">Right side.</param>
+    public void Take(long wantedGeneration, long passed, Span<float> left, Span<float> right)
     {
         if (fadeFrames == 0 || left.Length == 0)
         {
@@ -37,7 +41,7 @@ internal sealed class RingTaker(StemRing ring, int fadeFrames, int settleFrames)
         if (isFresh)
         {
             generation = wantedGeneration;
-            owed = 0;
+            owed = passed;
         }
 
         int available = CatchUp();

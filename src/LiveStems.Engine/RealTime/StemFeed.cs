@@ -67,7 +67,7 @@ internal sealed class StemFeed
         Span<float> left = Input.Left.AsSpan(0, blockFrames);
         Span<float> right = Input.Right.AsSpan(0, blockFrames);
         Volatile.Write(ref playingRing, window.Ring);
-        takers[window.Ring].Take(window.Generation, left[..window.Frames], right[..window.Frames]);
+        takers[window.Ring].Take(window.Generation, window.Passed, left[..window.Frames], right[..window.Frames]);
         left[window.Frames..].Clear();
         right[window.Frames..].Clear();
         if (window.FadeFrom >= 0)
@@ -86,11 +86,12 @@ internal sealed class StemFeed
         int frames = Math.Min(window.Frames, window.FadeFrames - window.FadeFrom);
         Span<float> leavingLeft = leaving.Left.AsSpan(0, frames);
         Span<float> leavingRight = leaving.Right.AsSpan(0, frames);
-        takers[1 - window.Ring].Take(window.LeavingGeneration, leavingLeft, leavingRight);
+        takers[1 - window.Ring].Take(window.LeavingGeneration, 0, leavingLeft, leavingRight);
         for (int i = 0; i < frames; i++)
         {
-            // Equal power: the two places of the song are not alike.
-            (float arriving, float departing) = FadeCurve.EqualPower((window.FadeFrom + i + 0.5f) / window.FadeFrames);
+            // Two places of the song are not alike: equal power. In step they are, but for what one of them lacks.
+            float place = (window.FadeFrom + i + 0.5f) / window.FadeFrames;
+            (float arriving, float departing) = window.IsInStep ? (FadeCurve.Smooth(place), 1 - FadeCurve.Smooth(place)) : FadeCurve.EqualPower(place);
             left[i] = arriving * left[i] + departing * leavingLeft[i];
             right[i] = arriving * right[i] + departing * leavingRight[i];
         }

@@ -65,6 +65,13 @@ internal sealed class StemStreamer : IDisposable
         wake.Set();
     }
 
+    /// <summary>Asks for another loop, or none, while the music goes on as it does; its place must lie in the loop.</summary>
+    public void GoOn(LoopRegion? loop)
+    {
+        Volatile.Write(ref wanted, new Jump(null, loop));
+        wake.Set();
+    }
+
     /// <summary>False when a disk still held a thread at the end, which then uses its file on.</summary>
     public bool HasEnded { get; private set; }
 
@@ -109,7 +116,7 @@ internal sealed class StemStreamer : IDisposable
 
     private void Prepare(Jump jump)
     {
-        RingStart start = new(1 - sources.Head.PlayingRing, jump.SongFrame, jump.Loop, ++generation);
+        RingStart start = new(1 - sources.Head.PlayingRing, jump.SongFrame ?? sources.Head.Position, jump.Loop, ++generation) { GoesOn = jump.SongFrame is null };
         Array.ForEach(readers, reader => reader.Prepare(start));
         long began = Stopwatch.GetTimestamp();
         while (!isStopping && !Array.TrueForAll(readers, reader => reader.Prepared == start.Generation))
@@ -126,5 +133,5 @@ internal sealed class StemStreamer : IDisposable
         sources.Head.RequestSwitch(start);
     }
 
-    private sealed record Jump(long SongFrame, LoopRegion? Loop);
+    private sealed record Jump(long? SongFrame, LoopRegion? Loop);
 }

@@ -105,8 +105,8 @@ public sealed class TransportModel
         double start = Math.Clamp(Math.Min(from, to), 0, Math.Max(0, LengthSeconds - ShortestLoop));
         double end = Math.Clamp(Math.Max(from, to), start + ShortestLoop, Math.Max(LengthSeconds, start + ShortestLoop));
         (loopIn, loopOut) = (start, end);
-        bool isInside = PositionSeconds >= start && PositionSeconds < end;
-        Seek(isInside ? PositionSeconds : start);
+        hasBeenInside = false;
+        desk.Player.SetLoop(Loop);
     }
 
     /// <summary>The loop starts here.</summary>
@@ -133,7 +133,7 @@ public sealed class TransportModel
         (loopIn, loopOut) = (null, null);
         if (wasLooping)
         {
-            Seek(PositionSeconds);
+            desk.Player.SetLoop(null);
         }
     }
 
