@@ -128,6 +128,15 @@ internal abstract class Control
         return child;
     }
 
+    /// <summary>Puts a child behind all others in the order of the keyboard and of drawing; it stays as it is.</summary>
+    public void BringLast(Control child)
+    {
+        if (children.Remove(child))
+        {
+            children.Add(child);
+        }
+    }
+
     public void Remove(Control child)
     {
         if (children.Remove(child))

@@ -2,6 +2,8 @@ using System.Globalization;
 using System.Text;
 using SkiaSharp;
 using SkiaSharp.HarfBuzz;
+using Buffer = HarfBuzzSharp.Buffer;
+using ReadingDirection = HarfBuzzSharp.Direction;
 
 namespace LiveStems.View.Controls;
 
@@ -90,7 +92,7 @@ internal sealed class ForeignText : IDisposable
         List<Piece> pieces = [];
         foreach ((string stretch, bool isFromRight) in Directions(text))
         {
-            IEnumerable<Piece> own = Faces(stretch, font).Select(part => Set(part.Text, part.Face, font.Size));
+            IEnumerable<Piece> own = Faces(stretch, font).Select(part => Set(part.Text, part.Face, font.Size, isFromRight));
             pieces.AddRange(isFromRight ? own.Reverse() : own);
         }
 
@@ -131,7 +133,7 @@ internal sealed class ForeignText : IDisposable
         return face;
     }
 
-    private Piece Set(string text, SKTypeface face, float size)
+    private Piece Set(string text, SKTypeface face, float size, bool isFromRight)
     {
         if (!fonts.TryGetValue((face.Handle, size), out SKFont? font))
         {
@@ -143,7 +145,12 @@ internal sealed class ForeignText : IDisposable
             shapers[face.Handle] = shaper = new SKShaper(face);
         }
 
-        return new Piece(font, shaper.Shape(text, font));
+        // Brackets by themselves do not tell which way they open.
+        using Buffer letters = new();
+        letters.AddUtf16(text);
+        letters.GuessSegmentProperties();
+        letters.Direction = isFromRight ? ReadingDirection.RightToLeft : ReadingDirection.LeftToRight;
+        return new Piece(font, shaper.Shape(letters, font));
     }
 
     // Letters and figures have a direction; figures run from left to right wherever they stand.

@@ -76,7 +76,7 @@ internal sealed class TextLine
 
     public void Draw(Painter painter, in Box box, Tone tone)
     {
-        float before = painter.Fonts[Lettering.Plain].MeasureText(Text.AsSpan(0, caret));
+        float before = painter.Fonts.Measure(painter.Fonts.Written(Text[..caret]), Lettering.Plain);
         float whole = painter.Fonts.Width(Text, Lettering.Plain);
         if (allChosen)
         {

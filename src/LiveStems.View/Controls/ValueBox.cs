@@ -248,6 +248,11 @@ internal sealed class ValueBox : Control
         {
             Take();
         }
+        else if (key == Key.Z && modifiers == Modifiers.Control)
+        {
+            // What is typed is no step yet: it is what is taken back.
+            StopTyping();
+        }
         else if (key is Key.Up or Key.Down)
         {
             // Between figures there is nothing above and below; what stands beside shall not move meanwhile.

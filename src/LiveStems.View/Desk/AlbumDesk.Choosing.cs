@@ -77,6 +77,7 @@ public sealed partial class AlbumDesk
         if (SongPlaces.AreSame(before, Album))
         {
             Solo.Follow(before, Album, null);
+            FollowStem(before.Songs[SongIndex]);
             return;
         }
 
@@ -91,10 +92,31 @@ public sealed partial class AlbumDesk
             BeginOtherSong();
             PutTaps();
         }
-        else if (Song.Title != was.Title)
+        else
         {
-            // Under another title the player begins anew.
-            Transport.OnSongChanged();
+            FollowStem(was);
+            if (Song.Title != was.Title)
+            {
+                // Under another title the player begins anew.
+                Transport.OnSongChanged();
+            }
+        }
+    }
+
+    // What the desk works on stays that stem wherever it stands now; where it is gone, the song bus is chosen.
+    private void FollowStem(Song was)
+    {
+        if (Selection.IsBus || ReferenceEquals(was, Song) || Selection.Stem >= was.Stems.Length)
+        {
+            return;
+        }
+
+        string? name = SongPlaces.StemAfter(was, Song, was.Stems[Selection.Stem].Name);
+        int place = name is null ? -1 : Song.Stems.ToList().FindIndex(stem => stem.Name == name);
+        if (place != Selection.Stem)
+        {
+            Selection = place < 0 ? TapPlace.Bus : Selection with { Stem = place };
+            PutTaps();
         }
     }
 

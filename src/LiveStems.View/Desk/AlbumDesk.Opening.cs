@@ -35,6 +35,11 @@ public sealed partial class AlbumDesk
         {
             AlbumDesk desk = Open(albumFolderOrFile, catalogue, device, ownsDevice: true, isAside: true);
             desk.Say(MessageKind.Remark, remark);
+            if (device is DeviceKeeper { Choice: AudioDevices.Silent } && deviceChoice != AudioDevices.Silent)
+            {
+                desk.Devices.Miss(deviceChoice);
+            }
+
             return desk;
         }
         catch

@@ -13,6 +13,7 @@ public sealed class DevicesModel
     private Task<DeviceList>? listing;
     private Order? wish;
     private Order? underWay;
+    private Missing? missing;
 
     internal DevicesModel(AlbumDesk desk) => this.desk = desk;
 
@@ -43,8 +44,13 @@ public sealed class DevicesModel
     /// <summary>What plays, in the words that <c>play</c> says: name, rate, buffer, latency and reason; or what has become of it.</summary>
     public string Words => Keeper?.Message ?? $"{desk.Device.Name}: {desk.Device.SampleRate} Hz, {desk.Device.BufferFrames} frames";
 
-    /// <summary>Told what was chosen and plays, to be kept for the next time.</summary>
-    public Action<string?, int> Kept { get; set; } = (_, _) => { };
+    /// <summary>Told what plays, to be kept for the next time: the device, whether somebody chose it just now, and the buffer.</summary>
+    public Action<string?, bool, int> Kept { get; set; } = (_, _, _) => { };
+
+    /// <summary>What was wanted when the desk was opened could not be had: the silent device stands in, and it is asked for again.</summary>
+    internal void Miss(string? choice) => missing = new Missing(choice);
+
+    private string? Meant => missing is { } wanted && Coming is null ? wanted.Choice : Choice;
 
     private Order? Coming => wish ?? underWay;
 
@@ -61,13 +67,13 @@ public sealed class DevicesModel
 
     /// <summary>Plays to a device from now on. Null, or why not; whether it opens shows later.</summary>
     /// <param name="choice">A name of the list with its host API, part of one, "silent", or null for whatever the system plays to.</param>
-    public string? Choose(string? choice) => Ask(new Order(choice, BufferFrames));
+    public string? Choose(string? choice) => Ask(new Order(choice, BufferFrames, IsChosen: true));
 
     /// <summary>Has the device ask for so many frames at a time. Null, or what is wrong.</summary>
-    public string? SetBuffer(int frames) => Ask(new Order(Choice, frames));
+    public string? SetBuffer(int frames) => Ask(new Order(Meant, frames, Coming?.IsChosen ?? false));
 
     /// <summary>Asks the system for its devices anew, which takes the present one away for a moment. Null, or why not.</summary>
-    public string? LookAgain() => Ask(new Order(Choice, BufferFrames));
+    public string? LookAgain() => Ask(new Order(Meant, BufferFrames, Coming?.IsChosen ?? false));
 
     internal void Update()
     {
@@ -123,7 +129,8 @@ public sealed class DevicesModel
     {
         if (keeper.Fault is null)
         {
-            Kept(done.Choice, done.BufferFrames);
+            missing = null;
+            Kept(keeper.Choice, done.IsChosen, done.BufferFrames);
             desk.Say(MessageKind.Remark, keeper.Message);
         }
         else if (keeper.State != KeptDeviceState.Lost)
@@ -135,5 +142,7 @@ public sealed class DevicesModel
         Revision++;
     }
 
-    private sealed record Order(string? Choice, int BufferFrames);
+    private sealed record Order(string? Choice, int BufferFrames, bool IsChosen);
+
+    private sealed record Missing(string? Choice);
 }

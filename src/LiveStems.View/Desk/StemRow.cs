@@ -110,15 +110,7 @@ public sealed class StemRow
             return desk.Refuse($"{Name} is the only stem of {desk.Song.Title}: take the song out of the album instead");
         }
 
-        TapPlace chosen = desk.Selection;
-        string? fault = desk.EditSong(song => Albums.Editing.AlbumEdits.WithoutStem(song, Index));
-        if (fault is null && !chosen.IsBus)
-        {
-            // Stems behind it have moved up.
-            desk.Select(chosen.Stem > Index ? chosen with { Stem = chosen.Stem - 1 } : chosen.Stem == Index ? TapPlace.Bus : chosen);
-        }
-
-        return fault;
+        return desk.EditSong(song => Albums.Editing.AlbumEdits.WithoutStem(song, Index));
     }
 
     /// <summary>Makes this what the desk works on.</summary>

@@ -129,12 +129,8 @@ public sealed class TransportModel
     /// <summary>Plays on without a loop.</summary>
     public void ClearLoop()
     {
-        bool wasLooping = Loop is not null;
         (loopIn, loopOut) = (null, null);
-        if (wasLooping)
-        {
-            desk.Player.SetLoop(null);
-        }
+        desk.Player.SetLoop(null);
     }
 
     /// <summary>Marks the place that is heard now, exactly; without a name the marker gets a free number. Null, or what is wrong.</summary>

@@ -25,10 +25,31 @@ public sealed class WorkModel
     /// <summary>What the intake check of the album found; null before it ran.</summary>
     public IntakeReport? Intake { get; private set; }
 
-    /// <summary>The headroom account by the title of the song.</summary>
-    public IReadOnlyDictionary<string, HeadroomReport> Accounts => accounts;
+    /// <summary>
+    /// The headroom account of the song that is shown; null before it was kept, and while the song has other stems than then:
+    /// what it says of a stem goes by the stem's place.
+    /// </summary>
+    public HeadroomReport? ShownAccount => accounts.TryGetValue(desk.Song.Title, out (Song Measured, HeadroomReport Report) kept) && HaveSameStems(kept.Measured, desk.Song) ? kept.Report : null;
 
-    private readonly Dictionary<string, HeadroomReport> accounts = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, (Song Measured, HeadroomReport Report)> accounts = new(StringComparer.Ordinal);
+
+    private static bool HaveSameStems(Song one, Song other)
+    {
+        if (one.Stems.Length != other.Stems.Length)
+        {
+            return false;
+        }
+
+        for (int i = 0; i < one.Stems.Length; i++)
+        {
+            if (one.Stems[i].Name != other.Stems[i].Name)
+            {
+                return false;
+            }
+        }
+
+        return true;
+    }
 
     /// <summary>Checks what arrived, the whole album.</summary>
     public DeskJob Check()
@@ -71,7 +92,7 @@ public sealed class WorkModel
             "account",
             $"headroom account of {song.Title}",
             (progress, cancellation) => HeadroomAccount.Measure(song, folder, desk.Catalogue, wholly, 1, progress, cancellation),
-            report => accounts[report.Song] = report);
+            report => accounts[report.Song] = (song, report));
     }
 
     /// <summary>Sets the limiter of the song that is shown so that its master meets the target; can be undone.</summary>

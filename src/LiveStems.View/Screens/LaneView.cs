@@ -96,7 +96,7 @@ internal sealed class LaneView : Control
     public void Update()
     {
         int count = desk.Stems.Sum(stem => 1 + stem.Parallels.Count) + 1;
-        if (built != (desk.SongIndex, count))
+        if (built != (desk.SongIndex, count) || !FitsRows())
         {
             // A song is shown from its first lane on.
             revealed = desk.SongIndex == built.Song ? revealed : default;
@@ -155,6 +155,29 @@ internal sealed class LaneView : Control
         }
     }
 
+    // Another song may have as many lanes, of other stems and parallels.
+    private bool FitsRows()
+    {
+        int row = 0;
+        foreach (StemRow stem in desk.Stems)
+        {
+            if (rows[row].Stem != stem || rows[row++].Parallel is not null)
+            {
+                return false;
+            }
+
+            foreach (ParallelRow parallel in stem.Parallels)
+            {
+                if (rows[row++].Parallel != parallel)
+                {
+                    return false;
+                }
+            }
+        }
+
+        return true;
+    }
+
     public override void Draw(Painter painter)
     {
         painter.Fill(Bounds, Tone.Ground);
@@ -170,7 +193,7 @@ internal sealed class LaneView : Control
     public override void DrawOver(Painter painter)
     {
         DrawTroubles(painter);
-        if (columns.Account <= 0 || !desk.Work.Accounts.TryGetValue(desk.Song.Title, out HeadroomReport? report))
+        if (columns.Account <= 0 || desk.Work.ShownAccount is not { } report)
         {
             return;
         }

@@ -93,7 +93,7 @@ internal sealed class MainScreen : IScreen
     public void Update(double seconds)
     {
         desk.Update();
-        ScreenState now = new(desk.Revision, desk.Monitor.Settings, desk.Compare.Words, desk.Compare.Side, desk.Compare.IsReady, desk.Compare.IsFair, desk.Work.Accounts.GetValueOrDefault(desk.Song.Title), desk.Compare.Blind.Round, desk.Songs.Revision,
+        ScreenState now = new(desk.Revision, desk.Monitor.Settings, desk.Compare.Words, desk.Compare.Side, desk.Compare.IsReady, desk.Compare.IsFair, desk.Work.ShownAccount, desk.Compare.Blind.Round, desk.Songs.Revision,
             desk.Transport.IsPlaying, desk.Transport.Loop);
         if (now != shown)
         {

@@ -144,15 +144,15 @@ internal sealed class OpenedWindow : IDisposable
         desk.Exposure.Restore(settings.FullScaleDbA);
         desk.ProcessorWatch = options.ProcessorWatch;
         desk.Devices.IsFixed = hands is not null;
-        desk.Devices.Kept = (chosen, frames) => KeepDevice(desk, chosen, frames);
+        desk.Devices.Kept = (playing, isChosen, frames) => KeepDevice(desk, playing, isChosen, frames);
         albumSeconds = albumSeconds == 0 ? WindowReport.SinceProgramStart() : albumSeconds;
         return desk;
     }
 
-    private void KeepDevice(AlbumDesk desk, string? chosen, int frames)
+    private void KeepDevice(AlbumDesk desk, string? playing, bool isChosen, int frames)
     {
-        (device, bufferFrames) = (chosen, frames);
-        if (!file.Change(each => each with { Device = chosen, BufferFrames = frames }))
+        (device, bufferFrames) = (playing, frames);
+        if (!file.Change(each => isChosen ? each with { Device = playing, BufferFrames = frames } : each with { BufferFrames = frames }))
         {
             desk.Say(MessageKind.Trouble, "the device plays, but cannot be kept for the next time: the settings cannot be written");
         }

@@ -37,6 +37,7 @@ internal sealed class Drawer : Control
     private string words = string.Empty;
     private string progress = string.Empty;
     private string hint = string.Empty;
+    private string? typedAbout;
     private List<string> sentence = [];
     private double sinceLook;
 
@@ -52,7 +53,7 @@ internal sealed class Drawer : Control
         }
 
         list = new DrawerList(line => Page.Choose(line), Tell);
-        entry = new TextEntry(() => Page.Entry?.Hint() ?? string.Empty) { Accepted = Accept };
+        entry = new TextEntry(() => Page.Entry?.Hint() ?? string.Empty) { Accepted = Accept, Changed = Typed };
         cancel = new Button("cancel", () => Job?.Cancel()) { IsSmall = true, Tip = "Calls it off." };
         scroll = new Scroll(list);
         values = new DrawerValues(desk);
@@ -132,6 +133,7 @@ internal sealed class Drawer : Control
         if (Page.TakeWords() is { } wanted)
         {
             entry.Start(wanted);
+            typedAbout = wanted.Length == 0 ? null : Page.About;
             Host?.SetFocus(entry);
         }
 
@@ -280,16 +282,17 @@ internal sealed class Drawer : Control
             }
 
             Put(cancel, Job is not null);
-            Remove(scroll);
-            Add(scroll);
+            Put(scroll, true);
             values.Show(Page.Values, () => Page.ValuesName);
-            Put(valuesScroll, false);
             Put(valuesScroll, Page.Values.Count > 0);
-            Put(entry, false);
             Put(entry, Page.Entry is not null);
+            BringLast(scroll);
+            BringLast(valuesScroll);
+            BringLast(entry);
             if (shownPage != Page)
             {
                 entry.Start(string.Empty);
+                typedAbout = null;
             }
 
             shownPage = Page;
@@ -335,14 +338,25 @@ internal sealed class Drawer : Control
             return;
         }
 
+        string about = Page.About;
+        if (typedAbout is { } meant && meant != about)
+        {
+            typedAbout = about;
+            Tell($"that was typed for {meant}: Enter again takes it for {about}");
+            return;
+        }
+
         string? fault = wanted.Accept(text);
         if (fault is null)
         {
             entry.Start(string.Empty);
+            typedAbout = null;
         }
 
         Tell(fault);
     }
+
+    private void Typed(string text) => typedAbout = text.Length == 0 ? null : typedAbout ?? Page.About;
 
     private void Tell(string? fault)
     {

@@ -32,6 +32,9 @@ internal abstract class DrawerPage(AlbumDesk desk)
 
     public virtual DrawerEntry? Entry => null;
 
+    /// <summary>What the words in the field are for, by name: where that has changed since they were typed, they are not taken unasked.</summary>
+    public virtual string About => string.Empty;
+
     /// <summary>Values that are set by typing, dragging and turning, below the lines; the same objects as long as the page is open.</summary>
     public virtual IReadOnlyList<ValueField> Values => [];
 

@@ -36,7 +36,7 @@ internal sealed class HeadroomPage(AlbumDesk desk) : DrawerPage(desk)
 
     public override object State => (Report, Desk.SongIndex);
 
-    private HeadroomReport? Report => Desk.Work.Accounts.GetValueOrDefault(Desk.Song.Title);
+    private HeadroomReport? Report => Desk.Work.ShownAccount;
 
     public override IReadOnlyList<DrawerLine> Lines() => Report is not { } report ? [] :
     [

@@ -38,6 +38,9 @@ internal sealed class NotesPage(AlbumDesk desk) : DrawerPage(desk)
         () => hasTime && !isAboutAlbum ? $"{TimeText.Of(Desk.Transport.PositionSeconds)}, {Subject}: what do you hear?" : $"{Subject}: what do you want to keep?",
         Take);
 
+    public override string About => changing is { } place ? $"“{NoteAt(place)?.Text}” in {Desk.Song.Title}"
+        : isAboutAlbum ? Subject : IsAboutStem ? $"{Subject} in {Desk.Song.Title}" : Desk.Song.Title;
+
     public override object State => (Desk.Revision, isAboutAlbum, isAboutSong);
 
     private bool IsAboutStem => !isAboutAlbum && !isAboutSong && Desk.SelectedStem is not null;

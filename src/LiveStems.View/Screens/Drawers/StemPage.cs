@@ -51,6 +51,8 @@ internal sealed class StemPage(AlbumDesk desk) : DrawerPage(desk)
         },
         Take);
 
+    public override string About => $"{(asked == Asked.NewParallel ? Stem?.Name : Renamed)} in {Desk.Song.Title}";
+
     public override object State => (Desk.Revision, Desk.Parallels.Revision, Desk.Selection.Stem, Desk.Selection.Parallel, asked);
 
     private enum Asked

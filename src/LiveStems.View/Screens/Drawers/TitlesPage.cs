@@ -28,6 +28,8 @@ internal sealed class TitlesPage(AlbumDesk desk, Action<Action<string>> pickFile
         new(() => "take the song out", () => Desk.Songs.Remove(Desk.SongIndex), "Takes this song out of the album; its files stay where they are, and it can be undone."),
     ];
 
+    public override string About => asked is TitleKind.Album or TitleKind.Artist ? Desk.Album.Title : Desk.Song.Title;
+
     public override DrawerEntry Entry => new(() => HintOf(asked), Take);
 
     public override IReadOnlyList<ValueField> Values => Desk.Targets.Fields;

@@ -94,9 +94,19 @@ public class ValueBoxTests
         test.Click(box);
         test.Type(Key.Enter);
         test.Type(Key.X, "x");
-        test.Type(Key.Z, modifiers: Modifiers.Control);
+        test.Type(Key.S, modifiers: Modifiers.Control);
         Assert.Equal("'x' is no number", box.Fault);
         Assert.True(box.IsTyping);
+        Assert.Empty(test.Commands);
+    }
+
+    [Fact]
+    public void UndoTakesBackWhatIsBeingTypedAndNothingElse()
+    {
+        TypeSeven();
+        test.Type(Key.Z, modifiers: Modifiers.Control);
+        Assert.False(box.IsTyping);
+        Assert.Equal(0.5, value.Now);
         Assert.Empty(test.Commands);
     }
 

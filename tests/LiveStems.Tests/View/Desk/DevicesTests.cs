@@ -25,8 +25,8 @@ public sealed class DevicesTests : IDisposable
     public void AChosenDevicePlaysOnIsToldAndKept()
     {
         using AlbumDesk desk = album.OpenOn(keeper);
-        List<(string?, int)> kept = [];
-        desk.Devices.Kept = (choice, frames) => kept.Add((choice, frames));
+        List<(string?, bool, int)> kept = [];
+        desk.Devices.Kept = (choice, isChosen, frames) => kept.Add((choice, isChosen, frames));
         desk.Devices.Look();
         Wait(desk, () => desk.Devices.List is not null);
         Assert.Equal(["Front desk", "Headphones"], desk.Devices.List!.Devices.Select(device => device.Name));
@@ -37,7 +37,7 @@ public sealed class DevicesTests : IDisposable
         Assert.True(desk.Devices.IsChanging);
         Wait(desk, () => !desk.Devices.IsChanging);
         Assert.Equal(ListedDevices.Headphones, desk.Devices.Playing);
-        Assert.Equal(("Headphones (ALSA)", 256), Assert.Single(kept));
+        Assert.Equal(("Headphones (ALSA)", true, 256), Assert.Single(kept));
         Assert.Equal(keeper.Message, desk.Messages[^1].Text);
         Assert.StartsWith("Headphones (ALSA): 44100 Hz, 256 frames, latency", desk.Devices.Words, StringComparison.Ordinal);
         // The music goes on in the other device.
@@ -63,6 +63,20 @@ public sealed class DevicesTests : IDisposable
     }
 
     [Fact]
+    public void WhatStoodInAtTheStartIsNotKeptAndTheDeviceThatWasWantedIsAskedForAgain()
+    {
+        using DeviceKeeper standIn = new(AudioDevices.Silent, new DeviceSettings(DeskAlbum.SampleRate, 256), system, TimeProvider.System);
+        using AlbumDesk desk = album.OpenOn(standIn);
+        desk.Devices.Miss("Headphones (ALSA)");
+        List<(string?, bool, int)> kept = [];
+        desk.Devices.Kept = (choice, isChosen, frames) => kept.Add((choice, isChosen, frames));
+        Assert.Null(desk.Devices.SetBuffer(512));
+        Wait(desk, () => !desk.Devices.IsChanging);
+        Assert.Equal(ListedDevices.Headphones, desk.Devices.Playing);
+        Assert.Equal(("Headphones (ALSA)", false, 512), Assert.Single(kept));
+    }
+
+    [Fact]
     public void OfSeveralWishesTheLastOneCounts()
     {
         using AlbumDesk desk = album.OpenOn(keeper);
@@ -81,7 +95,7 @@ public sealed class DevicesTests : IDisposable
     {
         using AlbumDesk desk = album.OpenOn(keeper);
         bool isKept = false;
-        desk.Devices.Kept = (_, _) => isKept = true;
+        desk.Devices.Kept = (_, _, _) => isKept = true;
         system.Break("Headphones");
         Assert.Null(desk.Devices.Choose("Headphones"));
         Wait(desk, () => !desk.Devices.IsChanging);

@@ -38,6 +38,24 @@ public sealed class DrawerTitlesTests : DrawerTest
     }
 
     [Fact]
+    public void WhatWasTypedForOneSongIsNotTakenForAnotherUnasked()
+    {
+        Type("F7");
+        Act("recording code (ISRC)");
+        Host.SetFocus(Entry);
+        Host.TextTyped("AA-6Q7-26-00001");
+        Desk.ShowSong(1);
+        Frame();
+        Host.SetFocus(Entry);
+        Type("Enter");
+        Assert.Equal(string.Empty, Desk.Song.Isrc);
+        Assert.Equal("that was typed for Low Tide: Enter again takes it for High Tide", Desk.Messages[^1].Text);
+        Type("Enter");
+        Assert.Equal("AA6Q72600001", Desk.Song.Isrc);
+        Assert.Equal(string.Empty, Desk.Album.Songs[0].Isrc);
+    }
+
+    [Fact]
     public void TheRoughMixIsChosenAmongTheFiles()
     {
         Type("F7");

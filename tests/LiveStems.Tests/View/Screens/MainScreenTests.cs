@@ -83,6 +83,42 @@ public sealed class MainScreenTests : IDisposable
     }
 
     [Fact]
+    public void ASongWithAsManyLanesOfAnotherShapeIsShownInPlaceOfTheOneTakenOut()
+    {
+        // Two stems and a parallel, and three stems.
+        Assert.Null(desk.Edit(album => album with
+        {
+            Songs = album.Songs.SetItem(1, album.Songs[1] with { Stems = [.. Enumerable.Range(0, 3).Select(i => album.Songs[1].Stems[0] with { Name = $"Rope {i + 1}" })] }),
+        }));
+        desk.Select(LiveStems.Engine.Live.TapPlace.OfStem(1));
+        Frame();
+        Assert.Null(desk.Songs.Remove(0));
+        Frame();
+        Assert.Equal(3, desk.Stems.Count);
+        desk.Undo();
+        Frame();
+
+        // The song that is shown stays shown.
+        Assert.Equal((1, 3), (desk.SongIndex, desk.Stems.Count));
+        desk.ShowSong(0);
+        Frame();
+        Assert.Equal(2, desk.Stems.Count);
+    }
+
+    [Fact]
+    public void WhatIsWorkedOnStaysThatStemWhenAnotherGoesAndComesBack()
+    {
+        desk.Select(LiveStems.Engine.Live.TapPlace.OfStem(1));
+        Assert.Null(desk.Stems[0].Remove());
+        Frame();
+        Assert.Equal("Lead voice", desk.SelectedStem!.Name);
+        desk.Undo();
+        Frame();
+        Assert.Equal("Lead voice", desk.SelectedStem!.Name);
+        Assert.Equal(1, desk.Selection.Stem);
+    }
+
+    [Fact]
     public void KeysReachTheDesk()
     {
         Type("C");
