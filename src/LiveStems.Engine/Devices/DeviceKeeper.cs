@@ -41,7 +41,7 @@ public sealed class DeviceKeeper : IAudioDevice
         OpenedDevice opened = source.Open(choice, settings, Statistics);
         device = opened.Device;
         Description = opened.Description;
-        Choice = choice;
+        Choice = Asked(choice);
         Name = device.Name;
         DeviceSampleRate = device.SampleRate;
         Message = opened.Summary;
@@ -50,7 +50,7 @@ public sealed class DeviceKeeper : IAudioDevice
     /// <inheritdoc/>
     public string Name { get; private set; }
 
-    /// <summary>What was asked for, as for <see cref="AudioDevices.Open(string?, DeviceSettings)"/>.</summary>
+    /// <summary>What was asked for, by name, since numbers change: as for <see cref="AudioDevices.Open(string?, DeviceSettings)"/>.</summary>
     public string? Choice { get; private set; }
 
     /// <summary>What was opened; null for the silent device.</summary>
@@ -89,6 +89,8 @@ public sealed class DeviceKeeper : IAudioDevice
 
     /// <summary>Why the latest change did not come about; null where it did.</summary>
     public string? Fault { get; private set; }
+
+    private string? Asked(string? choice) => choice is null ? null : Description?.Label ?? AudioDevices.Silent;
 
     private DeviceOrder Present => new(Description?.Label ?? AudioDevices.Silent, settings);
 
@@ -230,7 +232,7 @@ public sealed class DeviceKeeper : IAudioDevice
 
         (device, fading, settings) = (opened.Device, outcome.Fading, outcome.Order.Settings);
         Description = opened.Description;
-        Choice = Fault is null ? outcome.Order.Choice : Choice;
+        Choice = Fault is null ? Asked(outcome.Order.Choice) : Choice;
         Name = device.Name;
         DeviceSampleRate = device.SampleRate;
         Message = Fault is null ? opened.Summary : $"{Fault}; going on with {Name}";

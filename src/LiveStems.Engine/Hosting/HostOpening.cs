@@ -9,11 +9,13 @@ namespace LiveStems.Engine.Hosting;
 /// <param name="before">What was loaded before in this run of the program; may be null.</param>
 internal sealed class HostOpening(TrustDecisions decisions, ProcessorHost? before)
 {
+    private readonly HashSet<string> takenFiles = [];
     private readonly HashSet<string> ids = [.. BuiltInProcessors.Catalogue.Descriptions.Select(description => description.Id)];
 
     /// <summary>How one file stands.</summary>
     public OutsideAssembly Take(AssemblyFacts facts)
     {
+        takenFiles.Add(facts.File);
         OutsideAssembly? loaded = before?.Assemblies.FirstOrDefault(each => each.Facts.File == facts.File && each.Makers.Count > 0);
         OutsideAssembly now = Judge(facts, loaded);
         if (now.Makers.Count == 0 && loaded is not null && now.State is OutsideState.Changed or OutsideState.Unusable)
@@ -27,9 +29,9 @@ internal sealed class HostOpening(TrustDecisions decisions, ProcessorHost? befor
             : now;
     }
 
-    /// <summary>Once all files have been taken: what was loaded before and whose file is gone plays on, unless another file has its ids by now.</summary>
+    /// <summary>Once all files have been taken: what was loaded before and whose file is gone, or holds no processor at present, plays on, unless another file has its ids by now.</summary>
     public IEnumerable<OutsideAssembly> StillLoaded() =>
-        (before?.Assemblies ?? []).Where(each => each.Makers.Count > 0 && !File.Exists(each.Facts.File) && Claim(each) is null);
+        (before?.Assemblies ?? []).Where(each => each.Makers.Count > 0 && !takenFiles.Contains(each.Facts.File) && Claim(each) is null);
 
     // The first id that is not free; all of them are its own when it is null.
     private string? Claim(OutsideAssembly assembly)

@@ -51,6 +51,7 @@ public sealed partial class LivePlayer
                 return;
             }
 
+            NoteHung(prepared.Plan);
             following = prepared.Load(null);
         }
         catch (AudioFileException fault)

@@ -4,6 +4,7 @@ using LiveStems.Engine.Devices;
 using LiveStems.Engine.Hosting;
 using LiveStems.Engine.Planning;
 using LiveStems.Engine.RealTime;
+using LiveStems.Engine.RealTime.Steps;
 using LiveStems.Engine.Streaming;
 using LiveStems.Processing.Catalogue;
 using LiveStems.Processing.Contract;
@@ -89,7 +90,22 @@ public sealed partial class LivePlayer
     private ProcessorCatalogue WithoutHung(ProcessorCatalogue from)
     {
         string[] ids = [.. hung.Where(each => from.BuildOf(each.Id) == each.Build && !from.RunsApart(each.Id)).Select(each => each.Id)];
-        return ids.Length == 0 ? from : from.Without(ids, "it did not come to an end; it is tried again in a process of its own, as another build, or when the program starts anew");
+        return ids.Length == 0 ? from : from.NotInside(ids, "it did not come to an end; it is tried again in a process of its own, as another build, or when the program starts anew");
+    }
+
+    // One that did not come to an end while its plan was run before it is heard would hold up every plan after it.
+    private void NoteHung(SongPlan plan)
+    {
+        int known = hung.Count;
+        foreach ((_, PlannedSlot slot) in plan.OutsideSlots)
+        {
+            if (slot.Step is { Fault: ProcessorFault.Hung } step && GuardedProcessor.IsForeign(step.Processor))
+            {
+                hung.Add((slot.Slot.Processor, OutsideLoadContext.BuildOf(step.Processor.GetType())));
+            }
+        }
+
+        catalogue = hung.Count == known ? catalogue : WithoutHung(catalogue);
     }
 
     private static bool UsesAnother(Song song, ProcessorCatalogue before, ProcessorCatalogue now) =>

@@ -29,7 +29,7 @@ public sealed partial class LivePlayer
     public bool HasStarted => !isAside || start is { IsCompleted: true };
 
     // A song of other stems is on its way: where to go in it is told when it is here.
-    private bool IsOpening => (preparing ?? wanted) is { } coming && playing?.Request.IsSameSong(coming) != true;
+    private bool IsOpening => (preparing ?? wanted) is { } coming && (arriving ?? playing)?.Request.IsSameSong(coming) != true;
 
     /// <summary>Starts a player that works aside; does nothing to one that has started.</summary>
     public void StartAside()
@@ -154,6 +154,7 @@ public sealed partial class LivePlayer
         else
         {
             // Another song has begun meanwhile.
+            jumpOnArrival = null;
             done.Result.Close();
         }
 
@@ -167,7 +168,10 @@ public sealed partial class LivePlayer
             System.Runtime.ExceptionServices.ExceptionDispatchInfo.Throw(fault);
         }
 
+        // What played goes on, in its loop, where it is.
         asideFault = fault.Message;
+        loop = loopBefore;
+        jumpOnArrival = null;
         if (Comparing.Chosen is not null && !Comparing.IsReady)
         {
             Comparing.Drop();
@@ -176,6 +180,7 @@ public sealed partial class LivePlayer
 
     private void Offer(PreparedSong prepared)
     {
+        NoteHung(prepared.Plan);
         bool goesOn = playing?.Request.IsSameSong(prepared.Request) == true;
         arriving = prepared.Load(prepared.IsShared ? playing!.Streamer : prepared.Streamer
             ?? new StemStreamer(prepared.Plan.Sources, Math.Min(goesOn ? playing!.Plan.Sources.Head.Position : 0, prepared.Plan.Sources.Frames), loop));

@@ -35,6 +35,7 @@ public sealed partial class LivePlayer : IDisposable
     private LoadedSong? arriving;
     private SongRequest? wanted;
     private LoopRegion? loop;
+    private LoopRegion? loopBefore;
     private string? dropped;
     private readonly AlbumListening albumListening = new();
     private readonly List<string> troubles = [];
@@ -164,25 +165,24 @@ public sealed partial class LivePlayer : IDisposable
     /// <param name="stretch">Start and end in seconds; null for no loop.</param>
     public void SetLoop((double Start, double End)? stretch)
     {
-        double heard = HeardSeconds;
-        bool isInside = stretch is not { } given || (heard >= given.Start && heard < given.End);
-        double start = isInside ? heard : stretch!.Value.Start;
         if (IsOpening || (arriving ?? playing) is not { } loaded)
         {
-            JumpTo(start, stretch);
+            JumpTo(stretch?.Start ?? 0, stretch);
             return;
         }
 
         LoopRegion? region = Region(loaded, stretch);
         long next = loaded.Plan.Sources.Head.Position;
-        if (isInside && (region is null || (next >= region.StartFrame && next < region.EndFrame)))
+        if (region is null || (next >= region.StartFrame && next < region.EndFrame))
         {
             loop = region;
             loaded.Streamer.GoOn(region);
         }
         else
         {
-            JumpTo(start, stretch);
+            // What is heard may be inside still when what comes next is not.
+            double heard = HeardSeconds;
+            JumpTo(heard >= stretch!.Value.Start && heard < stretch.Value.End ? heard : stretch.Value.Start, stretch);
         }
     }
 
@@ -346,6 +346,7 @@ public sealed partial class LivePlayer : IDisposable
         }
 
         LoopRegion? before = loop;
+        loopBefore = loop;
         try
         {
             loop = hasOtherStems && playing?.Request.IsSameSong(request) != true ? null : loop;
@@ -353,8 +354,9 @@ public sealed partial class LivePlayer : IDisposable
         }
         catch (AudioFileException)
         {
-            // What played goes on, in its loop.
+            // What played goes on, in its loop, where it is.
             loop = before;
+            jumpOnArrival = null;
             throw;
         }
     }

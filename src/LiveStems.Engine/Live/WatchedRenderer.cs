@@ -23,6 +23,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
     private const int Nobody = 0;
     private const int DeviceThread = 1;
     private const int OwnThread = 2;
+    private const int RingFrames = 65_536;
     private const int NapMicroseconds = 500;
     private static readonly TimeSpan Patience = TimeSpan.FromMilliseconds(60);
     private static readonly TimeSpan Watch = TimeSpan.FromMilliseconds(5);
@@ -43,6 +44,8 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
     private int systemThread;
     private int owner;
     private int calls;
+    private int ahead;
+    private int asked;
     private long missedFrames;
     private long missedBeforeBlock;
     private long latestTicks;
@@ -63,7 +66,8 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
         this.guard = guard;
         this.takeOver = takeOver;
         twoPeriods = TimeSpan.FromSeconds(2.0 * blockFrames / sampleRate);
-        ring = StemRing.ForAudioThread(BlocksAhead * blockFrames);
+        ring = StemRing.ForAudioThread(RingFrames);
+        ahead = BlocksAhead * blockFrames;
         fade = new FadeFromStep(PlanTiming.RampFrames(sampleRate));
     }
 
@@ -106,6 +110,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
         // is gone by then, or others render it.
         if (!renderer!.Join(EndPatience) && guard.TakeLost(TimeSpan.Zero) is not null)
         {
+            AudioThread.LetGo(Volatile.Read(ref systemThread));
             Volatile.Write(ref owner, Nobody);
         }
 
@@ -115,6 +120,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
     /// <summary>Audio thread: takes what has been rendered, with silence for what has not, or renders.</summary>
     public void Render(Span<float> left, Span<float> right)
     {
+        asked += left.Length;
         int frames = Math.Min(left.Length, ring.Available);
         if (frames < left.Length && Interlocked.CompareExchange(ref owner, DeviceThread, Nobody) == Nobody)
         {
@@ -145,7 +151,13 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
     }
 
     /// <inheritdoc/>
-    public RenderedElsewhere TakeElsewhere() => new(Interlocked.Exchange(ref latestTicks, 0), hasHole);
+    public RenderedElsewhere TakeElsewhere()
+    {
+        // A device whose buffer has become longer, or which takes more at a time for its rate, needs as many of its own blocks.
+        Volatile.Write(ref ahead, Math.Min(RingFrames, BlocksAhead * Math.Max(blockFrames, asked)));
+        asked = 0;
+        return new RenderedElsewhere(Interlocked.Exchange(ref latestTicks, 0), hasHole);
+    }
 
     public void Dispose() => EndWatch();
 
@@ -202,7 +214,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
         {
             while (!ending.IsSet)
             {
-                if (ring.Free < blockFrames)
+                if (ring.Available + blockFrames > Volatile.Read(ref ahead))
                 {
                     ShortSleep.For(NapMicroseconds);
                     continue;

@@ -68,7 +68,13 @@ internal sealed class StemStreamer : IDisposable
     /// <summary>Asks for another loop, or none, while the music goes on as it does; its place must lie in the loop.</summary>
     public void GoOn(LoopRegion? loop)
     {
-        Volatile.Write(ref wanted, new Jump(null, loop));
+        // A jump that waits is still made, into the other loop.
+        Jump? waiting = Volatile.Read(ref wanted);
+        while (Interlocked.CompareExchange(ref wanted, new Jump(waiting?.SongFrame, loop), waiting) is var found && !ReferenceEquals(found, waiting))
+        {
+            waiting = found;
+        }
+
         wake.Set();
     }
 
@@ -116,7 +122,9 @@ internal sealed class StemStreamer : IDisposable
 
     private void Prepare(Jump jump)
     {
-        RingStart start = new(1 - sources.Head.PlayingRing, jump.SongFrame ?? sources.Head.Position, jump.Loop, ++generation) { GoesOn = jump.SongFrame is null };
+        long place = jump.SongFrame ?? sources.Head.Position;
+        bool isBehind = jump.Loop is { } region && place >= region.EndFrame;
+        RingStart start = new(1 - sources.Head.PlayingRing, isBehind ? jump.Loop!.StartFrame : place, jump.Loop, ++generation) { GoesOn = jump.SongFrame is null && !isBehind };
         Array.ForEach(readers, reader => reader.Prepare(start));
         long began = Stopwatch.GetTimestamp();
         while (!isStopping && !Array.TrueForAll(readers, reader => reader.Prepared == start.Generation))

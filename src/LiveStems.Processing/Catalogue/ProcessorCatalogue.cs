@@ -32,17 +32,34 @@ public sealed class ProcessorCatalogue
     /// <summary>Why processors that are known of cannot be used, by id, each in a few words.</summary>
     public IReadOnlyDictionary<string, string> Absent { get; init; } = new Dictionary<string, string>();
 
-    /// <summary>The same without some processors, and why they are not there.</summary>
-    public ProcessorCatalogue Without(IEnumerable<string> ids, string why)
+    /// <summary>
+    /// The same with some processors not made any more inside the program: those that can run in another process are still
+    /// made there, the others are gone.
+    /// </summary>
+    /// <param name="ids">Which.</param>
+    /// <param name="why">Why not, in a few words.</param>
+    public ProcessorCatalogue NotInside(IEnumerable<string> ids, string why)
     {
-        string[] gone = [.. ids];
+        string[] meant = [.. ids];
         Dictionary<string, string> absent = new(Absent);
-        foreach (string id in gone)
+        List<ProcessorMaker> kept = [];
+        foreach (ProcessorMaker maker in makers.Values)
         {
-            absent[id] = why;
+            if (!meant.Contains(maker.Description.Id))
+            {
+                kept.Add(maker);
+            }
+            else if (maker.CreateApart is not null)
+            {
+                kept.Add(maker with { Create = () => throw new InvalidOperationException(why) });
+            }
+            else
+            {
+                absent[maker.Description.Id] = why;
+            }
         }
 
-        return new ProcessorCatalogue(makers.Values.Where(maker => !gone.Contains(maker.Description.Id))) { Absent = absent };
+        return new ProcessorCatalogue(kept) { Absent = absent };
     }
 
     /// <summary>Descriptions in the order of their ids.</summary>

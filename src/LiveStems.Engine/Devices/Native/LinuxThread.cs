@@ -70,7 +70,8 @@ internal static unsafe partial class LinuxThread
     internal static void MakeUsual(int number)
     {
         Scheduling scheduling = default;
-        _ = SetSchedulingOf(number, Usual, &scheduling);
+        // Without the flag, which stays once it is set, it would be refused to all but the system's administrator (sched(7)).
+        _ = SetSchedulingOf(number, Usual | ResetOnFork, &scheduling);
     }
 
     /// <summary>Binds the functions of <see cref="TryMakeRealTime"/> beforehand; changes nothing.</summary>

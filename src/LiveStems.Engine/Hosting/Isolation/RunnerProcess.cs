@@ -111,7 +111,18 @@ internal sealed class RunnerProcess : IDisposable
     }
 
     /// <summary>Waits a while; true when it has ended.</summary>
-    public bool HasEndedWithin(TimeSpan time) => process.WaitForExit(time);
+    public bool HasEndedWithin(TimeSpan time)
+    {
+        try
+        {
+            return process.WaitForExit(time);
+        }
+        catch (InvalidOperationException)
+        {
+            // Somebody else has seen its end and put it away.
+            return true;
+        }
+    }
 
     /// <summary>Ends it at once.</summary>
     public void Kill()
@@ -129,6 +140,19 @@ internal sealed class RunnerProcess : IDisposable
 
     /// <summary>Why it ended, in a few words.</summary>
     public string Cause()
+    {
+        try
+        {
+            return CauseOfEnd();
+        }
+        catch (InvalidOperationException)
+        {
+            // Somebody else has seen its end and put it away.
+            return "it has ended";
+        }
+    }
+
+    private string CauseOfEnd()
     {
         if (!process.WaitForExit(2000))
         {
