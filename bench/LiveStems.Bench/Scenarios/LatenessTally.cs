@@ -65,14 +65,17 @@ internal sealed class LatenessTally(string name, double periodSeconds)
     private long MissedBy(Underrun underrun) => 1 + (long)(underrun.LateTicks / PeriodTicks);
 
     // A cause is one without whose time, between the moment at which the sound was not behind yet and the one at which it was
-    // ready, it would have been on time. What the machine stood still within a stop of the runtime is the machine's.
+    // ready, it would have been on time; where that holds of either, or only of both at once, it took both. What the machine
+    // stood still within a stop of the runtime is the machine's.
     private void Lay(Underrun underrun, HostStalls host, IReadOnlyList<RuntimeStop> stops, long began)
     {
         long times = MissedBy(underrun);
         long stood = host.TicksWithin(underrun.PunctualTimestamp, underrun.Timestamp);
         long stopped = stops.Sum(stop => stop.Ticks - Math.Max(0, host.TicksWithin(stop.Begin, stop.End) - (stop.End - stop.Begin - stop.Ticks)));
-        Cause cause = stopped >= underrun.LateTicks ? Cause.Runtime
-            : stood >= underrun.LateTicks ? Cause.Machine
+        bool isRuntimes = stopped >= underrun.LateTicks;
+        bool isMachines = stood >= underrun.LateTicks;
+        Cause cause = isRuntimes && !isMachines ? Cause.Runtime
+            : isMachines && !isRuntimes ? Cause.Machine
             : stood + stopped >= underrun.LateTicks ? Cause.Both
             : Cause.Other;
         missedBy[cause] = missedBy.GetValueOrDefault(cause) + times;
