@@ -9,9 +9,6 @@ namespace LiveStems.App.Playing;
 /// <summary>What the keys do: changes the song and the monitor and hands them to the player.</summary>
 internal sealed class PlayControls
 {
-    // A jump names a place inside a frame rather than its very start, so that no rounding leads to the frame before.
-    private const double InsideFrame = 0.25;
-
     private readonly LivePlayer player;
     private readonly string albumFolder;
     private readonly SongMarkers markers;
@@ -186,7 +183,7 @@ internal sealed class PlayControls
         }
     }
 
-    public void Jump(double seconds) => player.JumpTo(Inside(Math.Max(0, seconds)), WholeLoop());
+    public void Jump(double seconds) => player.JumpTo(Math.Max(0, seconds), WholeLoop());
 
     public void SetLoopIn(double seconds)
     {
@@ -224,9 +221,7 @@ internal sealed class PlayControls
         }
     }
 
-    private (double, double)? WholeLoop() => loop is ({ } start, { } end) ? (Inside(start), Inside(end)) : null;
-
-    private double Inside(double seconds) => seconds + InsideFrame / player.SampleRate;
+    private (double, double)? WholeLoop() => loop is ({ } start, { } end) ? (start, end) : null;
 
     private void ChangePlacement(Func<Placement, Placement> change) => ChangeStem(stem => stem with { Placement = change(stem.Placement) });
 

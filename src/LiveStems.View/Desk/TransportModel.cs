@@ -9,9 +9,6 @@ public sealed class TransportModel
     /// <summary>The shortest loop in seconds.</summary>
     public const double ShortestLoop = 0.05;
 
-    // A jump names a place inside a frame rather than its very start, so that no rounding leads to the frame before.
-    private const double InsideFrame = 0.25;
-
     private const double NearSeconds = 2;
 
     private readonly AlbumDesk desk;
@@ -82,7 +79,7 @@ public sealed class TransportModel
     {
         hasBeenInside = false;
         double place = Math.Clamp(seconds, 0, Math.Max(0, LengthSeconds));
-        desk.Player.JumpTo(place + InsideFrame / desk.Player.SampleRate, Loop);
+        desk.Player.JumpTo(place, Loop);
     }
 
     /// <summary>Goes on or back by so many seconds.</summary>
