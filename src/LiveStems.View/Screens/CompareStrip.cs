@@ -22,7 +22,7 @@ internal sealed class CompareStrip : Control
     private readonly Button drawer;
     private readonly Stack row = Stack.Row(5);
 
-    public CompareStrip(AlbumDesk desk, Action chooseScope, Action openDrawer)
+    public CompareStrip(AlbumDesk desk, Action chooseScope, Action openDrawer, string drawerTip)
     {
         this.desk = desk;
         Add(row);
@@ -36,7 +36,7 @@ internal sealed class CompareStrip : Control
         filler = row.Add(new Label(string.Empty), Length.Rest());
         undo = row.Add(new TextButton(() => desk.UndoWords is { } words ? $"undo: {words}" : "nothing to undo", () => desk.Undo()) { Side = Side.Left, Tip = "Takes the latest step back. Ctrl+Z." }, Length.Rest(2));
         redo = row.Add(new TextButton(() => desk.RedoWords is { } words ? $"redo: {words}" : "nothing to redo", () => desk.Redo()) { Side = Side.Left, Tip = "Does again what was taken back. Ctrl+Y." }, Length.Rest(1.4f));
-        drawer = row.Add(new Button("drawer", openDrawer) { Tip = "Album (F2), papers (F3), check, trouble, masking, headroom, versions, blind test, notes, delivery, ears (1 to 9), other albums (Ctrl+O)." }, Length.Fit);
+        drawer = row.Add(new Button("drawer", openDrawer) { Tip = drawerTip }, Length.Fit);
     }
 
     /// <summary>Says whether the drawer is opened from here; it is not where it is among the parts of a small window.</summary>

@@ -26,7 +26,7 @@ internal sealed class LaneView : Control
     private long shownRevision = -1;
     private long shownAt;
     private float laneUnits = LargestLaneUnits;
-    private (int Song, int Rows) built = (-1, -1);
+    private int built = -1;
     private int shownSecond = -1;
     private (long, int) marksRevision;
     private LaneColumns columns = LaneColumns.Widest;
@@ -95,12 +95,11 @@ internal sealed class LaneView : Control
     /// <summary>Takes in what is new.</summary>
     public void Update()
     {
-        int count = desk.Stems.Sum(stem => 1 + stem.Parallels.Count) + 1;
-        if (built != (desk.SongIndex, count) || !FitsRows())
+        if (built != desk.SongIndex || !FitsRows())
         {
             // A song is shown from its first lane on.
-            revealed = desk.SongIndex == built.Song ? revealed : default;
-            built = (desk.SongIndex, count);
+            revealed = desk.SongIndex == built ? revealed : default;
+            built = desk.SongIndex;
             Build();
         }
 
@@ -155,28 +154,32 @@ internal sealed class LaneView : Control
         }
     }
 
-    // Another song may have as many lanes, of other stems and parallels.
     private bool FitsRows()
     {
         int row = 0;
-        foreach (StemRow stem in desk.Stems)
+        for (int i = 0; i < desk.Stems.Count; i++)
         {
-            if (rows[row].Stem != stem || rows[row++].Parallel is not null)
+            StemRow stem = desk.Stems[i];
+            if (!IsRow(row++, stem, null))
             {
                 return false;
             }
 
-            foreach (ParallelRow parallel in stem.Parallels)
+            for (int each = 0; each < stem.Parallels.Count; each++)
             {
-                if (rows[row++].Parallel != parallel)
+                if (!IsRow(row++, stem, stem.Parallels[each]))
                 {
                     return false;
                 }
             }
         }
 
-        return true;
+        // The song bus is the last.
+        return row == rows.Count - 1;
     }
+
+    private bool IsRow(int row, StemRow stem, ParallelRow? parallel) =>
+        row < rows.Count && rows[row].Stem == stem && rows[row].Parallel == parallel;
 
     public override void Draw(Painter painter)
     {

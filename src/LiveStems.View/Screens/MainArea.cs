@@ -74,7 +74,7 @@ internal sealed class MainArea : Control
         }
 
         pages = tabs.Add(
-            new TextButton(() => drawer.IsVisible ? $"{drawer.Page.Name} …" : "drawers …", () => Host?.Open(DrawerChooser.Create(drawer))) { IsOn = () => drawer.IsVisible, Tip = "Album (F2), stem (F6), papers (F3), check, trouble, masking, headroom, versions, blind test, notes, delivery, ears (1 to 9), other albums (Ctrl+O)." },
+            new TextButton(() => drawer.IsVisible ? $"{drawer.Page.Name} …" : "drawers …", () => Host?.Open(DrawerChooser.Create(drawer))) { IsOn = () => drawer.IsVisible, Tip = drawer.PagesWithKeys },
             Length.Fit);
         Stack bottom = Stack.Row(Gap);
         bottom.Add(lower, Length.Rest());

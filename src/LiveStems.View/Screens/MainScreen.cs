@@ -48,7 +48,7 @@ internal sealed class MainScreen : IScreen
         transport = new TransportView(desk);
         status = new StatusBar(desk);
         Drawer = new Drawer(desk, DrawerPages.Of(desk, settings is null ? null : () => settings.Load().Recent, album => WantsAlbum = album, chooser => host.Open(chooser)), Tell);
-        compare = new CompareStrip(desk, () => Choose(ChooserKind.CompareScope), () => Drawer.Toggle(Drawer.Page.Id)) { HasDrawer = () => area!.Shape != AreaShape.Single };
+        compare = new CompareStrip(desk, () => Choose(ChooserKind.CompareScope), () => Drawer.Toggle(Drawer.Page.Id), Drawer.PagesWithKeys) { HasDrawer = () => area!.Shape != AreaShape.Single };
         area = new MainArea(lanes, spectrum, chain, meters, Drawer);
         names = Names();
         songs = new SongStrip(desk);

@@ -65,6 +65,9 @@ internal sealed class Drawer : Control
 
     public DrawerPage Page { get; private set; }
 
+    /// <summary>Its pages with their keys, in a sentence.</summary>
+    public string PagesWithKeys => $"{string.Join(", ", Pages.Select(page => $"{page.Name} ({page.Key})"))}.";
+
     /// <summary>The lines that are shown.</summary>
     public DrawerList List => list;
 
