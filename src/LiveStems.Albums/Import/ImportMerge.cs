@@ -27,22 +27,22 @@ internal sealed class ImportMerge(string albumFolder, AlbumFaults faults)
     private static int Find(Album album, PlannedSong planned)
     {
         HashSet<string> paths = planned.Files.Select(file => file.AlbumPath).ToHashSet(StringComparer.Ordinal);
-        int byFile = Index(album.Songs, song => song.Stems.Any(stem => paths.Contains(stem.File)));
-        int found = byFile >= 0 ? byFile : Index(album.Songs, song => song.Title.Equals(planned.Title, StringComparison.OrdinalIgnoreCase));
-        return found >= 0 || !planned.IsPart ? found : Index(album.Songs, song => song.Stems.Any(stem => FolderOf(stem.File) == FolderOf(planned.Files[0].AlbumPath)));
+        int byFile = IndexOf(album.Songs, song => song.Stems.Any(stem => paths.Contains(stem.File)));
+        int found = byFile >= 0 ? byFile : IndexOf(album.Songs, song => song.Title.Equals(planned.Title, StringComparison.OrdinalIgnoreCase));
+        return found >= 0 || !planned.IsPart ? found : IndexOf(album.Songs, song => song.Stems.Any(stem => FolderOf(stem.File) == FolderOf(planned.Files[0].AlbumPath)));
     }
 
     private static string FolderOf(string path) => path[..(path.LastIndexOf('/') + 1)];
 
     private (Song Song, ImportChange Change) Stem(Song song, PlannedFile file, string name, string digest)
     {
-        int index = Index(song.Stems, stem => stem.File == file.AlbumPath);
+        int index = IndexOf(song.Stems, stem => stem.File == file.AlbumPath);
         if (index >= 0 && file.IsInside && song.Stems[index].Sha256 != digest)
         {
             return (song with { Stems = song.Stems.SetItem(index, song.Stems[index] with { Sha256 = digest }) }, ImportChange.Revised);
         }
 
-        index = index >= 0 ? index : Index(song.Stems, stem => stem.Name.Equals(name, StringComparison.OrdinalIgnoreCase));
+        index = index >= 0 ? index : IndexOf(song.Stems, stem => stem.Name.Equals(name, StringComparison.OrdinalIgnoreCase));
         if (index < 0)
         {
             Stem added = new(name, file.AlbumPath, digest, file.Role, Placement.AsDelivered, Chain.Empty, [], []);
@@ -76,7 +76,7 @@ internal sealed class ImportMerge(string albumFolder, AlbumFaults faults)
         return (song with { RoughMix = file.AlbumPath }, change);
     }
 
-    private static int Index<T>(ImmutableArray<T> items, Func<T, bool> fits)
+    internal static int IndexOf<T>(ImmutableArray<T> items, Func<T, bool> fits)
     {
         for (int i = 0; i < items.Length; i++)
         {

@@ -33,7 +33,7 @@ public static class LateImport
 
     private static Album Onto(Album now, int? place, Song? was, Song brought)
     {
-        int index = place ?? IndexOf(now.Songs, song => Same(song.Title, brought.Title));
+        int index = place ?? ImportMerge.IndexOf(now.Songs, song => Same(song.Title, brought.Title));
         if (index >= 0)
         {
             return now with { Songs = now.Songs.SetItem(index, Onto(now.Songs[index], was, brought)) };
@@ -78,23 +78,10 @@ public static class LateImport
     // The file is another or lies elsewhere; what was done with the stem stays.
     private static ImmutableArray<Stem> Exchanged(ImmutableArray<Stem> stems, Stem earlier, Stem brought)
     {
-        int index = IndexOf(stems, each => each.File == earlier.File);
-        index = index >= 0 ? index : IndexOf(stems, each => StemTree.IdentityOf(each) == StemTree.IdentityOf(earlier));
+        int index = ImportMerge.IndexOf(stems, each => each.File == earlier.File);
+        index = index >= 0 ? index : ImportMerge.IndexOf(stems, each => StemTree.IdentityOf(each) == StemTree.IdentityOf(earlier));
         return index < 0 ? stems : stems.SetItem(index, stems[index] with { File = brought.File, Sha256 = brought.Sha256 });
     }
 
     private static bool Same(string one, string other) => one.Equals(other, StringComparison.OrdinalIgnoreCase);
-
-    private static int IndexOf<T>(ImmutableArray<T> items, Func<T, bool> fits)
-    {
-        for (int i = 0; i < items.Length; i++)
-        {
-            if (fits(items[i]))
-            {
-                return i;
-            }
-        }
-
-        return -1;
-    }
 }
