@@ -23,7 +23,7 @@ internal static class AudioCall
 
         RenderedElsewhere elsewhere = renderer.TakeElsewhere();
         statistics.AddCall(Stopwatch.GetTimestamp() - start + elsewhere.Ticks, left.Length, sampleRate);
-        statistics.AddCompiledMethods(JitInfo.GetCompiledMethodCount(currentThread: true) - compiled);
+        statistics.AddCompiledMethods(JitInfo.GetCompiledMethodCount(currentThread: true) - compiled + elsewhere.CompiledMethods);
         if (elsewhere.HasHole)
         {
             statistics.AddUnderrun();

@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using System.Runtime;
 using LiveStems.Engine.Devices;
 using LiveStems.Engine.Devices.Native;
 using LiveStems.Engine.Hosting;
@@ -48,7 +49,8 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
     private int asked;
     private long missedFrames;
     private long missedBeforeBlock;
-    private long latestTicks;
+    private long renderTicks;
+    private long compiledMethods;
     private FadeFromStep fade;
     private float lastLeft;
     private float lastRight;
@@ -156,7 +158,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
         // A device whose buffer has become longer, or which takes more at a time for its rate, needs as many of its own blocks.
         Volatile.Write(ref ahead, Math.Min(RingFrames, BlocksAhead * Math.Max(blockFrames, asked)));
         asked = 0;
-        return new RenderedElsewhere(Interlocked.Exchange(ref latestTicks, 0), hasHole);
+        return new RenderedElsewhere(Interlocked.Exchange(ref renderTicks, 0), Interlocked.Exchange(ref compiledMethods, 0), hasHole);
     }
 
     public void Dispose() => EndWatch();
@@ -259,6 +261,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
     // What throws here is no processor (those are caught where they run): a block of silence, as the device would make of it.
     private void RenderOne(float[] left, float[] right)
     {
+        long compiled = JitInfo.GetCompiledMethodCount(currentThread: true);
         long start = Stopwatch.GetTimestamp();
         Volatile.Write(ref missedBeforeBlock, MissedFrames);
         try
@@ -272,7 +275,8 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
             Interlocked.Add(ref missedFrames, blockFrames);
         }
 
-        Volatile.Write(ref latestTicks, Stopwatch.GetTimestamp() - start);
+        Interlocked.Add(ref renderTicks, Stopwatch.GetTimestamp() - start);
+        Interlocked.Add(ref compiledMethods, JitInfo.GetCompiledMethodCount(currentThread: true) - compiled);
     }
 
     private void Put(float[] left, float[] right)

@@ -13,6 +13,13 @@ internal static class FadeCurve
         return held * held * (3 - (2 * held));
     }
 
+    /// <summary>Shares that add up to 1, for signals that are alike.</summary>
+    public static (float Arriving, float Leaving) EqualGain(float t)
+    {
+        float arriving = Smooth(t);
+        return (arriving, 1 - arriving);
+    }
+
     /// <summary>Shares of equal power, for signals that are not alike: sine and cosine of an angle that itself goes smoothly.</summary>
     public static (float Arriving, float Leaving) EqualPower(float t) => MathF.SinCos(MathF.PI / 2 * Smooth(t));
 }

@@ -91,7 +91,7 @@ internal sealed class StemFeed
         {
             // Two places of the song are not alike: equal power. In step they are, but for what one of them lacks.
             float place = (window.FadeFrom + i + 0.5f) / window.FadeFrames;
-            (float arriving, float departing) = window.IsInStep ? (FadeCurve.Smooth(place), 1 - FadeCurve.Smooth(place)) : FadeCurve.EqualPower(place);
+            (float arriving, float departing) = window.IsInStep ? FadeCurve.EqualGain(place) : FadeCurve.EqualPower(place);
             left[i] = arriving * left[i] + departing * leavingLeft[i];
             right[i] = arriving * right[i] + departing * leavingRight[i];
         }
