@@ -136,7 +136,7 @@ public sealed partial class LivePlayer
     private SongPlan CompileSpare(SongRequest request, SongSources sources)
     {
         SongPlan plan = SongCompiler.Compile(ComparedSongs.Only(request.Song), sources, BuiltInProcessors.Catalogue, options);
-        WarmUp(plan);
+        PlanWarmUp.Run(plan, options.MaximumFrames, isAlone: false);
         return plan;
     }
 

@@ -1,3 +1,4 @@
+using LiveStems.Dsp;
 using LiveStems.Engine.Planning;
 using LiveStems.Engine.RealTime;
 using LiveStems.Engine.RealTime.Steps;
@@ -10,6 +11,31 @@ public sealed partial class LivePlayer
 {
     private TapPlace tapped = TapPlace.Bus;
     private ChainTaps? tappedEnds;
+
+    /// <summary>What to show now; peaks start afresh.</summary>
+    public PlayerState Look()
+    {
+        LoadedSong? loaded = arriving ?? playing;
+        (float left, float right) = renderer.Meters.TakePeaks();
+        return new PlayerState(
+            Song?.Title,
+            loaded?.ShouldPlay ?? playsOnArrival,
+            HeardSeconds,
+            loaded is null ? 0 : (double)loaded.Plan.Sources.Frames / SampleRate - (IsAsOnAlbum ? loaded.Request.Song.Edges.TrimEndSeconds : 0),
+            renderer.Meters.MomentaryLufs,
+            renderer.Meters.ShortTermLufs,
+            Decibels.FromAmplitude(left),
+            Decibels.FromAmplitude(right),
+            loaded?.MissedFrames ?? 0,
+            Device.Statistics)
+        {
+            LoadLevel = renderer.Governor.Level,
+            LoadDrops = (renderer.Governor.Entries(LoadLevel.WithoutMeters), renderer.Governor.Entries(LoadLevel.WithoutViews), renderer.Governor.Entries(LoadLevel.Faded)),
+            LateStems = loaded?.LateStems ?? [],
+            HasFollowing = wantedFollowing is not null,
+            Outside = tally.With(playing?.Plan),
+        };
+    }
 
     /// <summary>The sound at a few places, for analysing threads.</summary>
     public LiveTaps Taps => renderer.Taps;

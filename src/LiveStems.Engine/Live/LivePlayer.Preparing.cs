@@ -18,8 +18,6 @@ public sealed partial class LivePlayer
     private Task<PreparedSong>? preparation;
     private SongRequest? preparing;
     private LoadedSong? preparedFor;
-    private (double Seconds, (double Start, double End)? Loop)? jumpOnArrival;
-    private bool playsOnArrival;
     private string? asideFault;
 
     /// <summary>True while stems are opened or a plan is compiled on another thread.</summary>
@@ -45,7 +43,7 @@ public sealed partial class LivePlayer
         CodeWarmUp.Run();
         float[] left = new float[options.MaximumFrames];
         float[] right = new float[options.MaximumFrames];
-        for (int i = 0; i < WarmUpBlocks; i++)
+        for (int i = 0; i < PlanWarmUp.FewBlocks; i++)
         {
             renderer.Render(left, right);
         }
@@ -120,7 +118,7 @@ public sealed partial class LivePlayer
         try
         {
             SongPlan plan = SongCompiler.Compile(request.Songs, sources, catalogue, options);
-            WarmUp(plan, isAlone: shared is null);
+            PlanWarmUp.Run(plan, options.MaximumFrames, isAlone: shared is null);
             StemStreamer? streamer = shared is null && startFrame is { } frame ? new StemStreamer(sources, Math.Min(frame, sources.Frames), startLoop) : null;
             return new PreparedSong(plan, streamer, request, shared is not null) { Spare = SparePlanFor(plan, request) };
         }

@@ -1,5 +1,4 @@
 using LiveStems.Albums.Model;
-using LiveStems.Dsp;
 using LiveStems.Engine.Comparing;
 using LiveStems.Engine.Devices;
 using LiveStems.Engine.Monitor;
@@ -23,8 +22,6 @@ public sealed partial class LivePlayer : IDisposable
     private const int ShortestBlock = 16;
     private const int LongestBlock = 4096;
     private const double LookAheadSeconds = 2;
-    private const int WarmUpBlocks = 4;
-    private const int WarmUpFrames = 8192;
     private const double LongestTailSeconds = 5;
 
     private ProcessorCatalogue catalogue;
@@ -34,8 +31,6 @@ public sealed partial class LivePlayer : IDisposable
     private LoadedSong? playing;
     private LoadedSong? arriving;
     private SongRequest? wanted;
-    private LoopRegion? loop;
-    private LoopRegion? loopBefore;
     private string? dropped;
     private readonly AlbumListening albumListening = new();
     private readonly List<string> troubles = [];
@@ -135,57 +130,6 @@ public sealed partial class LivePlayer : IDisposable
         Show(RequestFor(song, albumFolder));
     }
 
-    /// <summary>Starts to play from where it stands.</summary>
-    public void Play() => SetPlaying(true);
-
-    /// <summary>Stops; the position stays.</summary>
-    public void Stop() => SetPlaying(false);
-
-    /// <summary>Goes to a place in the song, playing or not, without a stall.</summary>
-    public void JumpTo(double seconds, (double Start, double End)? loop = null)
-    {
-        if (IsOpening || (arriving ?? playing) is null)
-        {
-            jumpOnArrival = (seconds, loop);
-        }
-
-        if ((arriving ?? playing) is not { } loaded)
-        {
-            return;
-        }
-
-        long frame = Math.Clamp((long)Math.Round(seconds * SampleRate), 0, loaded.Plan.Sources.Frames);
-        this.loop = Region(loaded, loop);
-        loaded.Streamer.JumpTo(this.loop is null ? frame : Math.Min(frame, this.loop.EndFrame - 1), this.loop);
-    }
-
-    /// <summary>
-    /// Loops a stretch, or no more. The music goes on as it does where it is inside the stretch; otherwise it goes to its start.
-    /// </summary>
-    /// <param name="stretch">Start and end in seconds; null for no loop.</param>
-    public void SetLoop((double Start, double End)? stretch)
-    {
-        if (IsOpening || (arriving ?? playing) is not { } loaded)
-        {
-            JumpTo(stretch?.Start ?? 0, stretch);
-            return;
-        }
-
-        LoopRegion? region = Region(loaded, stretch);
-        long next = loaded.Plan.Sources.Head.Position;
-        if (region is null || (next >= region.StartFrame && next < region.EndFrame))
-        {
-            loop = region;
-            loaded.Streamer.GoOn(region);
-        }
-        else
-        {
-            // What is heard may be inside still when what comes next is not.
-            double heard = HeardSeconds;
-            JumpTo(heard >= stretch!.Value.Start && heard < stretch.Value.End ? heard : stretch.Value.Start, stretch);
-        }
-    }
-
     /// <summary>
     /// Lets go of what no longer plays, brings in what waits, and tells what went wrong since the last call.
     /// </summary>
@@ -224,31 +168,6 @@ public sealed partial class LivePlayer : IDisposable
         PrepareFollowing();
     }
 
-    /// <summary>What to show now; peaks start afresh.</summary>
-    public PlayerState Look()
-    {
-        LoadedSong? loaded = arriving ?? playing;
-        (float left, float right) = renderer.Meters.TakePeaks();
-        return new PlayerState(
-            Song?.Title,
-            loaded?.ShouldPlay ?? playsOnArrival,
-            HeardSeconds,
-            loaded is null ? 0 : (double)loaded.Plan.Sources.Frames / SampleRate - (IsAsOnAlbum ? loaded.Request.Song.Edges.TrimEndSeconds : 0),
-            renderer.Meters.MomentaryLufs,
-            renderer.Meters.ShortTermLufs,
-            Decibels.FromAmplitude(left),
-            Decibels.FromAmplitude(right),
-            loaded?.MissedFrames ?? 0,
-            Device.Statistics)
-        {
-            LoadLevel = renderer.Governor.Level,
-            LoadDrops = (renderer.Governor.Entries(LoadLevel.WithoutMeters), renderer.Governor.Entries(LoadLevel.WithoutViews), renderer.Governor.Entries(LoadLevel.Faded)),
-            LateStems = loaded?.LateStems ?? [],
-            HasFollowing = wantedFollowing is not null,
-            Outside = tally.With(playing?.Plan),
-        };
-    }
-
     /// <summary>Stops the device and closes everything.</summary>
     public void Dispose()
     {
@@ -268,33 +187,9 @@ public sealed partial class LivePlayer : IDisposable
         playing = arriving = following = null;
     }
 
-    private void SetPlaying(bool isPlaying)
-    {
-        playsOnArrival = isPlaying;
-        foreach (LoadedSong loaded in new[] { playing, arriving, following }.OfType<LoadedSong>())
-        {
-            loaded.ShouldPlay = isPlaying;
-        }
-    }
-
     // Of a song that has begun at the end of another what rings on is still under way. One that is only offered starts with the
     // values it is to have.
     private LoadedSong? Heard => arriving is null || hasFollowed ? arriving ?? playing : null;
-
-    private double HeardSeconds =>
-        (arriving ?? playing)?.Plan is { } plan ? (double)Math.Max(0, plan.Sources.Head.Position - plan.LatencyFrames) / SampleRate : 0;
-
-    private LoopRegion? Region(LoadedSong loaded, (double Start, double End)? stretch)
-    {
-        if (stretch is not { } wantedLoop)
-        {
-            return null;
-        }
-
-        long start = Math.Clamp((long)Math.Round(wantedLoop.Start * SampleRate), 0, loaded.Plan.Sources.Frames);
-        long shortest = 4L * PlanTiming.RampFrames(SampleRate);
-        return new LoopRegion(start, Math.Max(start + shortest, (long)Math.Round(wantedLoop.End * SampleRate)));
-    }
 
     private SongRequest? Latest => wanted ?? preparing ?? arriving?.Request ?? playing?.Request;
 
@@ -365,45 +260,6 @@ public sealed partial class LivePlayer : IDisposable
     {
         SongSources sources = loaded.Plan.Sources;
         return new PlayingSong(loaded.Plan.Plan, sources.Head, [.. sources.Pumps.Select(pump => pump.Feed)], sources.Frames, sides, new SongOnAlbum(loaded.Request.Song.Edges, before, sources.Frames, SampleRate, PlanTiming.RampFrames(SampleRate), albumListening));
-    }
-
-    // Everything the audio thread will run is compiled by the runtime here and not there. A limiter that never limits and a
-    // compressor that never compresses would compile the rest when the song becomes loud: so a plan of our own processors, whose
-    // inputs nobody else uses yet, hears noise at full scale, for longer than it takes until they look after tiny states.
-    private void WarmUp(SongPlan plan, bool isAlone = false)
-    {
-        bool isLoud = isAlone && !plan.RunsForeignCode;
-        int blocks = isLoud ? Math.Max(WarmUpBlocks, (WarmUpFrames + options.MaximumFrames - 1) / options.MaximumFrames) : WarmUpBlocks;
-        Random noise = new(0);
-        for (int i = 0; i < blocks; i++)
-        {
-            if (isLoud)
-            {
-                FillInputs(plan, noise);
-            }
-
-            plan.Plan.Run(options.MaximumFrames);
-        }
-
-        if (isLoud)
-        {
-            FillInputs(plan, null);
-        }
-
-        plan.Plan.Reset();
-    }
-
-    // Both sides of their own, so that what works on their difference has something to do; without noise, silence.
-    private static void FillInputs(SongPlan plan, Random? noise)
-    {
-        foreach (StereoBuffer input in plan.Sources.Pumps.Select(pump => pump.Feed.Input))
-        {
-            for (int i = 0; i < input.Left.Length; i++)
-            {
-                input.Left[i] = noise is null ? 0 : 2 * noise.NextSingle() - 1;
-                input.Right[i] = noise is null ? 0 : 2 * noise.NextSingle() - 1;
-            }
-        }
     }
 
     private void FinishArrival()
