@@ -124,7 +124,6 @@ public sealed partial class LivePlayer
         wantedFollowing = null;
         loop = null;
         FollowedSongs++;
-        spare = SpareOf(arriving);
         Comparing.Leave();
         if (Comparing.Chosen is not null && wanted is null)
         {

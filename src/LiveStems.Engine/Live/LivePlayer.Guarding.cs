@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using LiveStems.Albums.Model;
 using LiveStems.Engine.Comparing;
 using LiveStems.Engine.Devices;
@@ -12,16 +13,12 @@ using LiveStems.Processing.Contract;
 namespace LiveStems.Engine.Live;
 
 /// <content>
-/// Processors of others that never return. Beside every plan that runs such processors lies a spare one without any, ready
-/// to play; the watching thread switches the whole rendering over to it, and the control thread then brings a plan without
-/// the one that hung.
+/// Processors of others that never return: the plan that plays goes on without them, and no later one has them.
 /// </content>
 public sealed partial class LivePlayer
 {
-    private readonly Lock handing = new();
+    private readonly ConcurrentQueue<Processor> lost = new();
     private WatchedRenderer? watched;
-    private volatile SpareSong? spare;
-    private volatile Loss? lost;
     private bool mustCompile;
     private readonly OutsideTally tally = new();
 
@@ -34,7 +31,7 @@ public sealed partial class LivePlayer
     internal bool CanGive(int frames) => watched?.CanGive(frames) ?? true;
 
     private WatchedRenderer Watched(IAudioRenderer source) =>
-        watched = new WatchedRenderer(source, options.MaximumFrames, SampleRate, options.Guard!, TakeOver);
+        watched = new WatchedRenderer(source, options.MaximumFrames, SampleRate, options.Guard!, lost.Enqueue);
 
     // Before a plan with processors of others may play. It costs latency, so only as long as there is one.
     private void BeginWatch(SongPlan plan)
@@ -56,9 +53,8 @@ public sealed partial class LivePlayer
 
     private void EndWatchWhereNobodyNeedsIt()
     {
-        if (lost is null && playing?.Plan.RunsForeignCode == false && following is null)
+        if (playing?.Plan.RunsForeignCode == false && arriving is null && following is null)
         {
-            spare = null;
             watched?.EndWatch();
         }
     }
@@ -115,123 +111,20 @@ public sealed partial class LivePlayer
             .SelectMany(chain => chain.Slots)
             .Any(slot => !ReferenceEquals(before.Find(slot.Processor), now.Find(slot.Processor)));
 
-    // What a plan with processors of others falls back on; null when neither it nor the one before it has any.
-    private SpareSong? SpareOf(LoadedSong loaded)
-    {
-        if (!loaded.Plan.RunsForeignCode && spare is null)
-        {
-            return null;
-        }
-
-        SongPlan plan = loaded.SparePlan ?? CompileSpare(loaded.Request, loaded.Plan.Sources);
-        LoadedSong without = new(plan, loaded.Streamer, loaded.Request);
-        return new SpareSong(without, Ready(without, null));
-    }
-
-    // Where the plan itself is compiled, which in a window is not the control thread. Nothing of others is in it, so nothing in
-    // it can hang.
-    private SongPlan? SparePlanFor(SongPlan plan, SongRequest request) =>
-        plan.RunsForeignCode || spare is not null ? CompileSpare(request, plan.Sources) : null;
-
-    private SongPlan CompileSpare(SongRequest request, SongSources sources)
-    {
-        SongPlan plan = SongCompiler.Compile(ComparedSongs.Only(request.Song), sources, BuiltInProcessors.Catalogue, options);
-        PlanWarmUp.Run(plan, options.MaximumFrames, isAlone: false);
-        return plan;
-    }
-
-    private void PostToSpare(SongRequest request)
-    {
-        if (spare is { } now)
-        {
-            _ = PlanUpdate.TryPost(now.Song.Plan, ComparedSongs.Only(request.Song));
-            now.Song.Request = request;
-        }
-    }
-
-    // Watching thread. The lost thread is stuck in a processor and cannot come back into anything that is set here.
-    private void TakeOver(Processor culprit)
-    {
-        lock (handing)
-        {
-            SongSwitch songs = NewSwitch();
-            if (spare is { } ready)
-            {
-                songs.Begin(ready.Playing);
-            }
-
-            renderer.Songs = songs;
-            lost = new Loss(culprit, spare?.Song);
-        }
-    }
-
-    // Control thread: hands a song over, unless the rendering has just been lost; it is asked for again then.
-    private void Offer(LoadedSong song, PlayingSong ready)
-    {
-        SpareSong? next = SpareOf(song);
-        BeginWatch(song.Plan);
-        lock (handing)
-        {
-            if (lost is null)
-            {
-                spare = next;
-                renderer.Songs.Offer(ready);
-                return;
-            }
-        }
-
-        wanted = song.Request;
-        arriving = null;
-        song.Plan.Release();
-        if (!ReferenceEquals(song.Streamer, playing?.Streamer))
-        {
-            song.Close();
-        }
-    }
-
-    // Control thread: what plays now is the spare plan; a plan without the one that hung is to follow.
+    // Control thread: tells which one hung; where it stands is passed by already, and plans to come do without it.
     private void NoticeLost()
     {
-        if (lost is not { } loss)
+        while (lost.TryDequeue(out Processor? culprit))
         {
-            return;
+            // By the name it has in the album, whatever it calls itself.
+            (string place, PlannedSlot? slot) = new[] { playing, arriving, following }
+                .SelectMany(song => song is null ? [] : song.Plan.Slots())
+                .FirstOrDefault(entry => ReferenceEquals(entry.Slot.Step?.Processor, culprit));
+            string id = slot?.Slot.Processor ?? culprit.Description.Id;
+            hung.Add((id, OutsideLoadContext.BuildOf(culprit.GetType())));
+            catalogue = WithoutHung(catalogue);
+            tally.AddHang(place ?? string.Empty, id, watched!.MissedFrames - watched.MissedBeforeLoss);
+            EndWatchWhereNobodyNeedsIt();
         }
-
-        // By the name it has in the album, whatever it calls itself.
-        (string place, PlannedSlot? slot) = new[] { playing, arriving, following }
-            .SelectMany(song => song is null ? [] : song.Plan.Slots())
-            .FirstOrDefault(entry => ReferenceEquals(entry.Slot.Step?.Processor, loss.Culprit));
-        string id = slot?.Slot.Processor ?? loss.Culprit.Description.Id;
-        lost = null;
-        SongRequest? latest = Latest;
-        hung.Add((id, OutsideLoadContext.BuildOf(loss.Culprit.GetType())));
-        catalogue = WithoutHung(catalogue);
-        dropped = $"{id} did not come to an end and is passed by";
-        tally.AddHang(place ?? string.Empty, id, watched!.MissedFrames - watched.MissedBeforeLoss);
-        LoadedSong? before = playing;
-        playing = loss.Song;
-        if (before is not null && !ReferenceEquals(before.Streamer, playing?.Streamer))
-        {
-            before.Close();
-        }
-
-        LetGo(before);
-        renderer.Songs.Withdraw();
-
-        // Its stems are read by the one that the spare plan has.
-        LetGo(arriving);
-        following?.Plan.Release();
-        following?.Close();
-        ForgetOpening();
-        arriving = null;
-        following = null;
-        Comparing.Leave();
-        wanted = latest;
-        mustCompile = true;
-        PutTaps();
     }
-
-    private sealed record Loss(Processor Culprit, LoadedSong? Song);
-
-    private sealed record SpareSong(LoadedSong Song, PlayingSong Playing);
 }

@@ -120,7 +120,7 @@ public sealed partial class LivePlayer
             SongPlan plan = SongCompiler.Compile(request.Songs, sources, catalogue, options);
             PlanWarmUp.Run(plan, options.MaximumFrames, isAlone: shared is null);
             StemStreamer? streamer = shared is null && startFrame is { } frame ? new StemStreamer(sources, Math.Min(frame, sources.Frames), startLoop) : null;
-            return new PreparedSong(plan, streamer, request, shared is not null) { Spare = SparePlanFor(plan, request) };
+            return new PreparedSong(plan, streamer, request, shared is not null);
         }
         catch
         {
@@ -190,7 +190,8 @@ public sealed partial class LivePlayer
             Comparing.Leave();
         }
 
-        Offer(arriving, Ready(arriving, sides));
+        BeginWatch(arriving.Plan);
+        renderer.Songs.Offer(Ready(arriving, sides));
         if (jumpOnArrival is { } jump)
         {
             jumpOnArrival = null;
@@ -221,9 +222,7 @@ public sealed partial class LivePlayer
     /// <summary>A song with its plan, not yet heard.</summary>
     private sealed record PreparedSong(SongPlan Plan, StemStreamer? Streamer, SongRequest Request, bool IsShared)
     {
-        public SongPlan? Spare { get; init; }
-
-        public LoadedSong Load(StemStreamer? streamer) => new(Plan, streamer ?? Streamer!, Request) { SparePlan = Spare };
+        public LoadedSong Load(StemStreamer? streamer) => new(Plan, streamer ?? Streamer!, Request);
 
         public void Close()
         {

@@ -205,7 +205,6 @@ public sealed partial class LivePlayer : IDisposable
     {
         if (!mustCompile && wanted is null && preparation is null && Heard is { } heard && TryPost(heard, request))
         {
-            PostToSpare(request);
             return;
         }
 
@@ -228,7 +227,6 @@ public sealed partial class LivePlayer : IDisposable
     {
         if (!mustCompile && playing is not null && TryPost(playing, request))
         {
-            PostToSpare(request);
             return;
         }
 

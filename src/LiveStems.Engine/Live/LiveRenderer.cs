@@ -24,8 +24,8 @@ internal sealed class LiveRenderer : IAudioRenderer
         Taps = new LiveTaps(sampleRate);
     }
 
-    /// <summary>What plays. Replaced only by the thread that watches, while no thread renders.</summary>
-    public SongSwitch Songs { get; set; }
+    /// <summary>What plays.</summary>
+    public SongSwitch Songs { get; }
 
     public MonitorPath Monitor { get; }
 

@@ -19,9 +19,6 @@ internal sealed class LoadedSong(SongPlan plan, StemStreamer streamer, SongReque
 
     public StemStreamer Streamer { get; } = streamer;
 
-    /// <summary>The same song without processors of others, over the same stems, made with it while nobody waited; null where nobody needed one then.</summary>
-    public SongPlan? SparePlan { get; init; }
-
     /// <summary>What was asked for, with the values it has by now.</summary>
     public SongRequest Request { get; set; } = request;
 

@@ -16,8 +16,8 @@ internal sealed class OutsideTally
         }
     }
 
-    /// <summary>A processor hung and took the rendering with it.</summary>
-    public void AddHang(string place, string processor, long framesLost) => Add(new OutsideUse(place, processor, 1, framesLost, "did not come to an end"));
+    /// <summary>A processor hung, which its plan counts, and frames of silence were heard until the plan went on without it.</summary>
+    public void AddHang(string place, string processor, long framesLost) => Add(new OutsideUse(place, processor, 0, framesLost, "did not come to an end"));
 
     /// <summary>All so far, with those of the plan that plays.</summary>
     public IReadOnlyList<OutsideUse> With(SongPlan? playing)

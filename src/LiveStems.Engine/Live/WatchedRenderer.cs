@@ -2,7 +2,6 @@ using System.Diagnostics;
 using System.Runtime;
 using LiveStems.Engine.Devices;
 using LiveStems.Engine.Devices.Native;
-using LiveStems.Engine.Hosting;
 using LiveStems.Engine.RealTime;
 using LiveStems.Processing.Contract;
 
@@ -10,13 +9,13 @@ namespace LiveStems.Engine.Live;
 
 /// <summary>
 /// Lets the device's thread render, or, while processors of others play, a thread of its own a little ahead of it: so one that
-/// never returns cannot hold the device's thread, which only takes what is there. A third thread watches then; when it declares
-/// the rendering thread lost, a new one goes on from the next block with what the player has put in place.
+/// never returns cannot hold the device's thread, which only takes what is there. Plans with such processors are walked by a
+/// third thread (<see cref="PlanWalker"/>) and a fourth one watches: when it declares the walk lost, another walks on.
 /// </summary>
 /// <remarks>
-/// Watching costs <see cref="BlocksAhead"/> blocks of latency. Between a loss and the first block of the new thread the device
-/// gets what was rendered ahead, then silence, with a slope on both sides of it. Who may render is one number that is changed
-/// by compare-and-exchange: never two.
+/// Watching costs <see cref="BlocksAhead"/> blocks of latency. Between a loss and the rest of its block the device gets what was
+/// rendered ahead, then silence, with a slope on both sides of it. Who may render is one number that is changed by
+/// compare-and-exchange: never two.
 /// </remarks>
 internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
 {
@@ -36,13 +35,13 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
     private readonly int blockFrames;
     private readonly TimeSpan twoPeriods;
     private readonly OutsideGuard guard;
-    private readonly Action<Processor> takeOver;
+    private readonly Action<Processor> lost;
     private readonly StemRing ring;
     private readonly ManualResetEventSlim ending = new();
     private readonly ManualResetEventSlim hasBaton = new();
     private Thread? renderer;
     private Thread? watcher;
-    private int systemThread;
+    private PlanWalker? walker;
     private int owner;
     private int calls;
     private int ahead;
@@ -60,13 +59,13 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
     /// <param name="blockFrames">Frames of a block.</param>
     /// <param name="sampleRate">Frames per second.</param>
     /// <param name="guard">Where processors sign in and out.</param>
-    /// <param name="takeOver">Called on the watching thread with the culprit: puts in place what the next thread is to render.</param>
-    public WatchedRenderer(IAudioRenderer source, int blockFrames, int sampleRate, OutsideGuard guard, Action<Processor> takeOver)
+    /// <param name="lost">Told, on the watching thread, which processor did not return.</param>
+    public WatchedRenderer(IAudioRenderer source, int blockFrames, int sampleRate, OutsideGuard guard, Action<Processor> lost)
     {
         this.source = source;
         this.blockFrames = blockFrames;
         this.guard = guard;
-        this.takeOver = takeOver;
+        this.lost = lost;
         twoPeriods = TimeSpan.FromSeconds(2.0 * blockFrames / sampleRate);
         ring = StemRing.ForAudioThread(RingFrames);
         ahead = BlocksAhead * blockFrames;
@@ -76,7 +75,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
     /// <summary>Frames that were not there in time.</summary>
     public long MissedFrames => Volatile.Read(ref missedFrames);
 
-    /// <summary>Of those, the ones that came before the block in which the rendering thread was lost last.</summary>
+    /// <summary>Of those, the ones that came before the block in which a walk was lost last.</summary>
     public long MissedBeforeLoss { get; private set; }
 
     /// <summary>True when a call for so many frames gets them all: whoever drives the device by hand can wait for it.</summary>
@@ -92,7 +91,8 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
 
         ending.Reset();
         hasBaton.Reset();
-        renderer = Start(() => RenderOn(mustTake: true), "rendering");
+        walker = new PlanWalker(guard);
+        renderer = Start(RenderOn, "rendering");
         hasBaton.Wait(BatonPatience);
         watcher = Start(WatchOver, "watch over outside processors");
     }
@@ -108,14 +108,14 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
         ending.Set();
         watcher.Join();
 
-        // A lost thread is never waited for. One that is still inside a processor is lost from now on: whatever it comes back to
-        // is gone by then, or others render it.
-        if (!renderer!.Join(EndPatience) && guard.TakeLost(TimeSpan.Zero) is not null)
+        // What is still inside a processor is lost from now on, so the block under way comes to its end without it.
+        while (!renderer!.Join(EndPatience))
         {
-            AudioThread.LetGo(Volatile.Read(ref systemThread));
-            Volatile.Write(ref owner, Nobody);
+            GoOnWithoutLost(TimeSpan.Zero);
         }
 
+        walker!.Dispose();
+        walker = null;
         watcher = null;
     }
 
@@ -201,37 +201,30 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
         return thread;
     }
 
-    private void RenderOn(bool mustTake)
+    private void RenderOn()
     {
         float[] left = new float[blockFrames];
         float[] right = new float[blockFrames];
-        guard.BeginThread();
-        Volatile.Write(ref systemThread, AudioThread.RaiseWatched());
-        if (mustTake && !TakeBaton())
+        AudioThread.RaiseHelper();
+        walker!.WalkForThisThread();
+        if (!TakeBaton())
         {
             return;
         }
 
-        try
+        while (!ending.IsSet)
         {
-            while (!ending.IsSet)
+            if (ring.Available + blockFrames > Volatile.Read(ref ahead))
             {
-                if (ring.Available + blockFrames > Volatile.Read(ref ahead))
-                {
-                    ShortSleep.For(NapMicroseconds);
-                    continue;
-                }
-
-                RenderOne(left, right);
-                Put(left, right);
+                ShortSleep.For(NapMicroseconds);
+                continue;
             }
 
-            Volatile.Write(ref owner, Nobody);
+            RenderOne(left, right);
+            Put(left, right);
         }
-        catch (LostThreadException)
-        {
-            // Another thread renders by now.
-        }
+
+        Volatile.Write(ref owner, Nobody);
     }
 
     // Right after the device's thread has rendered a block there is most time to render the next one here.
@@ -268,7 +261,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
         {
             source.Render(left, right);
         }
-        catch (Exception fault) when (fault is not LostThreadException)
+        catch (Exception)
         {
             Array.Clear(left);
             Array.Clear(right);
@@ -276,7 +269,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
         }
 
         Interlocked.Add(ref renderTicks, Stopwatch.GetTimestamp() - start);
-        Interlocked.Add(ref compiledMethods, JitInfo.GetCompiledMethodCount(currentThread: true) - compiled);
+        Interlocked.Add(ref compiledMethods, JitInfo.GetCompiledMethodCount(currentThread: true) - compiled + walker!.TakeCompiledMethods());
     }
 
     private void Put(float[] left, float[] right)
@@ -302,13 +295,17 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
             long now = TimeProvider.System.GetTimestamp();
             notBefore = TimeProvider.System.GetElapsedTime(looked, now) > OwnPause ? now : notBefore;
             looked = now;
-            if (guard.TakeLost(Patience, notBefore) is { } culprit)
-            {
-                AudioThread.LetGo(Volatile.Read(ref systemThread));
-                MissedBeforeLoss = Volatile.Read(ref missedBeforeBlock);
-                takeOver(culprit);
-                renderer = Start(() => RenderOn(mustTake: false), "rendering");
-            }
+            GoOnWithoutLost(Patience, notBefore);
+        }
+    }
+
+    private void GoOnWithoutLost(TimeSpan patience, long notBefore = 0)
+    {
+        long missedBefore = Volatile.Read(ref missedBeforeBlock);
+        if (walker!.GoOnWithoutLost(patience, notBefore) is { } culprit)
+        {
+            MissedBeforeLoss = missedBefore;
+            lost(culprit);
         }
     }
 }

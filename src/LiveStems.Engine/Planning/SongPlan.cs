@@ -89,7 +89,7 @@ public sealed class SongPlan
     }
 
     /// <summary>True when code of others runs in this process while the plan runs.</summary>
-    internal bool RunsForeignCode => Array.Exists(OutsideSlots, entry => GuardedProcessor.IsForeign(entry.Slot.Step!.Processor));
+    internal bool RunsForeignCode => Plan.RunsForeignCode;
 
     /// <summary>Lets go of what its processors hold outside this process. It may not run any more.</summary>
     public void Release()

@@ -22,6 +22,7 @@ internal sealed class OutsideGuard(TimeProvider clock)
     private static Visit? own;
 
     private Visit? watched;
+    private Type[] givenUp = [];
 
     /// <summary>The calling thread renders from now on and is the one that is watched. Others may run the same plans unwatched.</summary>
     public void BeginThread()
@@ -32,6 +33,12 @@ internal sealed class OutsideGuard(TimeProvider clock)
 
     /// <summary>True when the calling thread is one that is watched, or was: a processor may hang it.</summary>
     public static bool WatchesThisThread => own is not null;
+
+    /// <summary>Watching thread: no processor of a kind, which is one build of it, is called any more.</summary>
+    public void GiveUp(Type kind) => Volatile.Write(ref givenUp, [.. givenUp, kind]);
+
+    /// <summary>Rendering thread: true when its kind was given up.</summary>
+    public bool HasGivenUp(Processor processor) => Volatile.Read(ref givenUp) is { Length: > 0 } kinds && Array.IndexOf(kinds, processor.GetType()) >= 0;
 
     /// <summary>Rendering thread: goes into a processor.</summary>
     public void Enter(Processor processor)

@@ -12,6 +12,9 @@ namespace LiveStems.Engine.RealTime;
 internal sealed class Plan(
     PlanStep[] head, PlanStep[][] branches, PlanStep[] tail, StereoBuffer output, StereoBuffer? inOutput, int latencyFrames, int blocksInFlight)
 {
+    private readonly PlanStep[] steps = InOrder(head, branches, tail);
+    private int current;
+
     /// <summary>Frames between the stems and the output.</summary>
     public int LatencyFrames { get; } = latencyFrames;
 
@@ -36,17 +39,20 @@ internal sealed class Plan(
     /// <summary>Where the tail leaves the other side of a comparison, aligned with the master; null without a comparison.</summary>
     public StereoBuffer? InOutput { get; } = inOutput;
 
-    /// <summary>The whole list, on one thread.</summary>
-    public void Run(int frames)
-    {
-        PlanBlock block = new(frames, 0);
-        RunHead(block);
-        for (int branch = 0; branch < branches.Length; branch++)
-        {
-            RunBranch(branch, block);
-        }
+    /// <summary>True when code of others runs in this process while the plan runs.</summary>
+    public bool RunsForeignCode => Array.Exists(steps, step => step is Steps.ProcessorStep { RunsForeignCode: true });
 
-        RunTail(block);
+    /// <summary>The whole list, on one thread.</summary>
+    public void Run(int frames) => RunFrom(0, frames);
+
+    /// <summary>
+    /// The rest of the list after a thread was lost in a step on the way, which passes its processor by: on another thread,
+    /// with the frames that <see cref="Run"/> was called with.
+    /// </summary>
+    public void GoOn(int frames)
+    {
+        steps[current].FinishWithoutProcessor(new PlanBlock(frames, 0));
+        RunFrom(current + 1, frames);
     }
 
     public void RunHead(in PlanBlock block) => Walk(head, block);
@@ -58,10 +64,33 @@ internal sealed class Plan(
     /// <summary>State as if from silence.</summary>
     public void Reset()
     {
-        foreach (PlanStep step in head.Concat(branches.SelectMany(branch => branch)).Concat(tail))
+        foreach (PlanStep step in steps)
         {
             step.Reset();
         }
+    }
+
+    private void RunFrom(int first, int frames)
+    {
+        PlanBlock block = new(frames, 0);
+        for (int i = first; i < steps.Length; i++)
+        {
+            current = i;
+            steps[i].Run(block);
+        }
+    }
+
+    // A loop: iterators would be compiled anew at every start.
+    private static PlanStep[] InOrder(PlanStep[] head, PlanStep[][] branches, PlanStep[] tail)
+    {
+        List<PlanStep> all = [.. head];
+        foreach (PlanStep[] branch in branches)
+        {
+            all.AddRange(branch);
+        }
+
+        all.AddRange(tail);
+        return [.. all];
     }
 
     private static void Walk(PlanStep[] steps, in PlanBlock block)

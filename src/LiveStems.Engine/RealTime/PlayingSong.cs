@@ -9,6 +9,8 @@ namespace LiveStems.Engine.RealTime;
 /// <param name="place">How it stands on the album; null for a song by itself.</param>
 internal sealed class PlayingSong(Plan plan, PlayHead head, StemFeed[] feeds, long endFrame, SideMix? sides = null, SongOnAlbum? place = null)
 {
+    private readonly bool mayHang = plan.RunsForeignCode;
+
     public Plan Plan { get; } = plan;
 
     public PlayHead Head { get; } = head;
@@ -40,7 +42,15 @@ internal sealed class PlayingSong(Plan plan, PlayHead head, StemFeed[] feeds, lo
     /// <summary>Runs the plan over the stems taken, and gives what is heard of it.</summary>
     public StereoBuffer Run(int frames)
     {
-        Plan.Run(frames);
+        if (mayHang && PlanWalker.OfThisThread is { } walker)
+        {
+            walker.Run(Plan, frames);
+        }
+        else
+        {
+            Plan.Run(frames);
+        }
+
         StereoBuffer heard = sides is null || Plan.InOutput is null ? Plan.Output : sides.Run(Plan.InOutput, Plan.Output, frames);
         place?.Apply(heard.Left.AsSpan(0, frames), heard.Right.AsSpan(0, frames), Head.Position - frames - Plan.LatencyFrames);
         return heard;

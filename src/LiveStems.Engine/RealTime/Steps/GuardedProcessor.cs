@@ -44,6 +44,9 @@ internal sealed class GuardedProcessor
     /// <summary>True for processors that did not come with the program.</summary>
     public bool IsOutside { get; }
 
+    /// <summary>True when code of others runs in this process when it is called.</summary>
+    public bool IsForeignHere => memory is not null;
+
     /// <summary>Where it signs in and out when it is an outside one; null where nobody watches.</summary>
     public OutsideGuard? Guard { get; set; }
 
@@ -103,6 +106,11 @@ internal sealed class GuardedProcessor
     // Code of others works on memory of its own: what it writes beyond its block is noticed and harms nobody.
     private ProcessorFault ProcessForeign(ForeignMemory own, Span<float> left, Span<float> right)
     {
+        if (Guard?.HasGivenUp(Processor) == true)
+        {
+            return ProcessorFault.Hung;
+        }
+
         int frames = left.Length;
         own.Put(left, right, key is null ? default : key.Left.AsSpan(0, frames), key is null ? default : key.Right.AsSpan(0, frames));
         bool hasReturned = true;

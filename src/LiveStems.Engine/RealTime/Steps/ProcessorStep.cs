@@ -90,6 +90,9 @@ internal sealed class ProcessorStep : PlanStep
     /// <summary>Why the sound passes the processor by from now on, or will when it has been faded out.</summary>
     public ProcessorFault Fault { get; private set; }
 
+    /// <summary>True while code of others runs in this process when the step runs.</summary>
+    public bool RunsForeignCode => guarded.IsForeignHere && Fault != ProcessorFault.Hung;
+
     private bool IsPassedBy => Fault is not ProcessorFault.None and not ProcessorFault.TooSlow || (Fault == ProcessorFault.TooSlow && wet.IsNone);
 
     /// <summary>How long code of others may take for a block or a reset where nobody watches.</summary>
@@ -205,6 +208,15 @@ internal sealed class ProcessorStep : PlanStep
             }
         }
 
+        End(left, right);
+    }
+
+    // The thread was lost behind the dry sound's delay and before anything was put into the path.
+    public override void FinishWithoutProcessor(in PlanBlock block)
+    {
+        Span<float> left = buffer.Left.AsSpan(0, block.Frames);
+        Span<float> right = buffer.Right.AsSpan(0, block.Frames);
+        Fail(ProcessorFault.Hung, left, right, dry!.Left.AsSpan(0, block.Frames), dry.Right.AsSpan(0, block.Frames));
         End(left, right);
     }
 

@@ -24,7 +24,7 @@ public sealed class HangingProcessorTests : IDisposable
         Start("hostile-hangs");
         played.Player.Play();
         Assert.True(RunUntil(() => played.Troubles.Count > 0));
-        Assert.Equal("hostile-hangs did not come to an end and is passed by", played.Troubles[0]);
+        Assert.Equal("b: hostile-hangs did not come to an end and is passed by", played.Troubles[0]);
 
         // Both stems sound again, the second without its processor; and the plan that follows plays on, too.
         Assert.True(RunUntil(() => Loudest() > 1.9f * Level));
@@ -33,7 +33,25 @@ public sealed class HangingProcessorTests : IDisposable
         double before = played.Player.Look().PositionSeconds;
         Run(TimeSpan.FromSeconds(0.2));
         Assert.True(played.Player.Look().PositionSeconds > before);
-        Assert.Contains(played.Player.Remarks, remark => remark.Contains("it did not come to an end", StringComparison.Ordinal));
+
+        // A plan that is compiled later is compiled without it.
+        played.Player.Show(played.Song with { Bus = TestSong.Chain(TestSong.Slot("gain", ("gainDb", 0))) }, played.Files.Folder);
+        Assert.True(RunUntil(() => played.Player.Remarks.Any(remark => remark.Contains("it did not come to an end", StringComparison.Ordinal))));
+        Run(TimeSpan.FromSeconds(0.5));
+        Assert.Equal(2 * Level, Loudest(), 2e-3f);
+        Assert.Single(played.Troubles);
+    }
+
+    [Fact]
+    public void OneThatHangsInSeveralPlacesHoldsTheSoundOnce()
+    {
+        Start([OutsideFiles.Maker("Hostile", "hostile-hangs")], ["one", "two", "three"], "hostile-hangs");
+        played.Player.Play();
+        Assert.True(RunUntil(() => played.Troubles.Count == 3));
+        Assert.Equal(["one", "two", "three"], played.Troubles.Select(line => line[..line.IndexOf(':', StringComparison.Ordinal)]));
+        Assert.True(RunUntil(() => Loudest() > 3.8f * Level));
+        Assert.Single(played.Player.Look().Outside, use => use.FramesLost > 0 && use.LastFault is not null && use.Place == "one");
+        Assert.InRange(Holes(), 0, 1);
     }
 
     [Fact]
@@ -72,11 +90,16 @@ public sealed class HangingProcessorTests : IDisposable
 
     private void Start(string id, string assembly = "Hostile") => Start(id, [OutsideFiles.Maker(assembly, id)]);
 
-    private void Start(string id, IReadOnlyList<ProcessorMaker> makers)
+    private void Start(string id, IReadOnlyList<ProcessorMaker> makers) => Start(makers, ["b"], id);
+
+    private void Start(IReadOnlyList<ProcessorMaker> makers, string[] stems, string id)
     {
         float[] tone = TestSignals.Sine(30 * SampleRate, 250, SampleRate, Level);
         played.Files.AddStem("a", tone, tone);
-        played.Files.AddStem("b", tone, tone, stem => stem with { Chain = TestSong.Chain(TestSong.Slot(id)) });
+        foreach (string stem in stems)
+        {
+            played.Files.AddStem(stem, tone, tone, each => each with { Chain = TestSong.Chain(TestSong.Slot(id)) });
+        }
 
         // A clock that stands still: on a machine under load nothing is taken for too slow.
         played.Start(new ProcessorCatalogue([.. BuiltInProcessors.Makers, .. makers]), new HandClock());
@@ -102,6 +125,19 @@ public sealed class HangingProcessorTests : IDisposable
         }
 
         return holds();
+    }
+
+    // Times that the sound broke off for a buffer or more after it had begun.
+    private int Holes()
+    {
+        float[] heard = [.. played.Device.Left.SkipWhile(sample => sample == 0)];
+        int holes = 0;
+        for (int i = 256; i < heard.Length; i++)
+        {
+            holes += heard[i] != 0 && heard.AsSpan(i - 256, 256).IndexOfAnyExcept(0f) < 0 ? 1 : 0;
+        }
+
+        return holes;
     }
 
     private float Loudest() => played.LoudestOfLast(0.05);

@@ -7,59 +7,171 @@ using Xunit;
 
 namespace LiveStems.Tests.Engine.Live;
 
-/// <summary>The end of the watch over a rendering thread.</summary>
-public class WatchedRendererTests
+/// <summary>A walk through a plan that never returns from a processor: another goes on from that very step.</summary>
+public sealed class WatchedRendererTests : IDisposable
 {
     private const int Block = 64;
+    private const int SampleRate = 48_000;
     private static readonly TimeSpan LongEnough = TimeSpan.FromSeconds(30);
 
+    // What hangs ends with its test.
+    private readonly ManualResetEventSlim release = new();
+
+    public void Dispose() => release.Set();
+
     [Fact]
-    public void ThreadThatIsInsideAProcessorWhenTheWatchEndsNeverComesBackIntoTheSong()
+    public void WalkGoesOnFromTheStepThatHangsAndTheLostOneNeverComesBackIntoThePlan()
+    {
+        OutsideGuard guard = new(TimeProvider.System);
+        HangingStep hanging = new(guard, release, hangsAtBlock: 3);
+        List<Processor> told = [];
+        Counter before = new();
+        Counter after = new();
+        using Source source = new(before, hanging, after);
+        using WatchedRenderer watched = new(source, Block, SampleRate, guard, told.Add);
+        watched.BeginWatch();
+        Assert.True(SpinWait.SpinUntil(() => Take(watched) && after.Blocks > 5, LongEnough));
+        watched.EndWatch();
+        Assert.Equal([hanging.Processor], told);
+        Assert.Equal(1, hanging.FinishedWithout);
+
+        // Every step has done every block, once.
+        Assert.Equal((source.Blocks, source.Blocks), (before.Blocks, after.Blocks));
+        release.Set();
+        Assert.True(hanging.Ended.Wait(LongEnough, TestContext.Current.CancellationToken));
+        Assert.False(hanging.HasComeBack);
+    }
+
+    [Fact]
+    public void WalkThatIsInsideAProcessorWhenTheWatchEndsIsLostThen()
     {
         // A clock that stands still: nobody is taken for lost while the watch goes on.
         OutsideGuard guard = new(new HandClock());
-        using Source source = new(guard);
-        using WatchedRenderer watched = new(source, Block, 48_000, guard, _ => { });
+        HangingStep hanging = new(guard, release, hangsAtBlock: 1);
+        Counter after = new();
+        using Source source = new(hanging, after);
+        using WatchedRenderer watched = new(source, Block, SampleRate, guard, _ => { });
         watched.BeginWatch();
-        Assert.True(source.Inside.Wait(LongEnough, TestContext.Current.CancellationToken));
+        Assert.True(hanging.Inside.Wait(LongEnough, TestContext.Current.CancellationToken));
         watched.EndWatch();
+        Assert.Equal((1, 1, 1), (source.Blocks, hanging.FinishedWithout, after.Blocks));
 
-        // The device's thread renders again.
-        float[] left = new float[Block];
-        watched.Render(left, new float[Block]);
-        Assert.All(left, sample => Assert.Equal(1, sample));
-        source.Release.Set();
-        Assert.True(source.Ended.Wait(LongEnough, TestContext.Current.CancellationToken));
-        Assert.False(source.HasComeBack);
+        // The device's thread renders again, behind the block that was under way.
+        Assert.True(Take(watched));
+        Assert.True(Take(watched));
+        Assert.Equal((2, 2), (source.Blocks, after.Blocks));
     }
 
-    // The first call stays inside a processor until it is released; every other one sounds.
-    private sealed class Source(OutsideGuard guard) : IAudioRenderer, IDisposable
+    [Fact]
+    public void GoingOverToTheWalkAllocatesNothing()
     {
-        private readonly Processor processor = BuiltInProcessors.Catalogue.Create("gain")!;
-        private int calls;
+        using PlanWalker walker = new(new OutsideGuard(TimeProvider.System));
+        Plan plan = PlanOf(new Counter(), new Counter());
+        for (int i = 0; i < 20; i++)
+        {
+            walker.Run(plan, Block);
+        }
 
-        public ManualResetEventSlim Inside { get; } = new();
+        long before = GC.GetAllocatedBytesForCurrentThread();
+        for (int i = 0; i < 200; i++)
+        {
+            walker.Run(plan, Block);
+        }
 
-        public ManualResetEventSlim Release { get; } = new();
+        Assert.Equal(before, GC.GetAllocatedBytesForCurrentThread());
+    }
 
-        public ManualResetEventSlim Ended { get; } = new();
+    [Fact]
+    public void WhatIsWrongInTheWalkIsTheRenderingThreadsToDealWith()
+    {
+        using PlanWalker walker = new(new OutsideGuard(TimeProvider.System));
+        Assert.Throws<NotSupportedException>(() => walker.Run(PlanOf(new Broken()), Block));
+        Counter counter = new();
+        walker.Run(PlanOf(counter), Block);
+        Assert.Equal(1, counter.Blocks);
+    }
 
-        public bool HasComeBack { get; private set; }
+    private static bool Take(WatchedRenderer watched)
+    {
+        float[] left = new float[Block];
+        watched.Render(left, new float[Block]);
+        return left[0] == 1;
+    }
+
+    private static Plan PlanOf(params PlanStep[] steps) => new([], [], steps, new StereoBuffer(Block), null, 0, 1);
+
+    private sealed class Source(params PlanStep[] steps) : IAudioRenderer, IDisposable
+    {
+        private readonly Plan plan = PlanOf(steps);
+
+        public int Blocks { get; private set; }
 
         public void Render(Span<float> left, Span<float> right)
         {
-            if (Interlocked.Increment(ref calls) > 1)
+            Blocks++;
+            if (PlanWalker.OfThisThread is { } walker)
             {
-                left.Fill(1);
+                walker.Run(plan, left.Length);
+            }
+            else
+            {
+                plan.Run(left.Length);
+            }
+
+            left.Fill(1);
+        }
+
+        public void Dispose()
+        {
+        }
+    }
+
+    private sealed class Counter : PlanStep
+    {
+        public int Blocks { get; private set; }
+
+        public override void Run(in PlanBlock block) => Blocks++;
+
+        public override void Reset()
+        {
+        }
+    }
+
+    private sealed class Broken : PlanStep
+    {
+        public override void Run(in PlanBlock block) => throw new NotSupportedException();
+
+        public override void Reset()
+        {
+        }
+    }
+
+    private sealed class HangingStep(OutsideGuard guard, ManualResetEventSlim release, int hangsAtBlock) : PlanStep
+    {
+        private int blocks;
+
+        public Processor Processor { get; } = BuiltInProcessors.Catalogue.Create("gain")!;
+
+        public ManualResetEventSlim Inside { get; } = new();
+
+        public ManualResetEventSlim Ended { get; } = new();
+
+        public int FinishedWithout { get; private set; }
+
+        public bool HasComeBack { get; private set; }
+
+        public override void Run(in PlanBlock block)
+        {
+            if (++blocks != hangsAtBlock)
+            {
                 return;
             }
 
             try
             {
-                guard.Enter(processor);
+                guard.Enter(Processor);
                 Inside.Set();
-                Release.Wait();
+                release.Wait();
                 OutsideGuard.Leave();
                 HasComeBack = true;
             }
@@ -69,11 +181,10 @@ public class WatchedRendererTests
             }
         }
 
-        public void Dispose()
+        public override void FinishWithoutProcessor(in PlanBlock block) => FinishedWithout++;
+
+        public override void Reset()
         {
-            Inside.Dispose();
-            Release.Dispose();
-            Ended.Dispose();
         }
     }
 }
