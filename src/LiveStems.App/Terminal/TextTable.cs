@@ -16,11 +16,11 @@ internal sealed class TextTable(params string[] headings)
         string[] rules = new string[headings.Length];
         for (int column = 0; column < headings.Length; column++)
         {
-            widths[column] = headings[column].Length;
+            widths[column] = TextColumns.Of(headings[column]);
             isNumeric[column] = rows.Count > 0;
             foreach (string[] row in rows)
             {
-                widths[column] = Math.Max(widths[column], row[column].Length);
+                widths[column] = Math.Max(widths[column], TextColumns.Of(row[column]));
                 isNumeric[column] &= IsNumber(row[column]);
             }
 
@@ -36,7 +36,13 @@ internal sealed class TextTable(params string[] headings)
     }
 
     private static string Line(string[] cells, int[] widths, bool[] isNumeric) =>
-        string.Join("  ", cells.Select((cell, column) => isNumeric[column] ? cell.PadLeft(widths[column]) : cell.PadRight(widths[column]))).TrimEnd();
+        string.Join("  ", cells.Select((cell, column) => Filled(cell, widths[column], isNumeric[column]))).TrimEnd();
+
+    private static string Filled(string cell, int columns, bool toTheRight)
+    {
+        string space = new(' ', columns - TextColumns.Of(cell));
+        return toTheRight ? space + cell : cell + space;
+    }
 
     private static bool IsNumber(string cell) =>
         cell.Length == 0 || char.IsAsciiDigit(cell[0]) || cell[0] is '−' or '+' or '–';

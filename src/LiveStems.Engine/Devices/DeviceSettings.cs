@@ -26,6 +26,12 @@ public sealed record DeviceSettings(int SampleRate, int BufferFrames = DeviceSet
     /// </summary>
     public const int LeastWaitingBuffers = 3;
 
+    /// <summary>
+    /// Seconds that wait where a window draws beside the sound and songs are changed by hand: longer than a collection of all
+    /// that makes holds the thread, and no longer than a picture takes at 30 a second.
+    /// </summary>
+    public const double BesideWindowSeconds = 0.032;
+
     private const double MostBufferedSeconds = 2;
 
     /// <summary>Seconds of sound that wait in a device of this rate, in hertz, when it asks for more.</summary>

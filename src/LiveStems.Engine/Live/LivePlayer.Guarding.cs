@@ -17,7 +17,8 @@ namespace LiveStems.Engine.Live;
 /// </content>
 public sealed partial class LivePlayer
 {
-    private readonly ConcurrentQueue<Processor> lost = new();
+    private readonly ConcurrentQueue<(Processor Culprit, long MissedBefore)> lost = new();
+    private long missedTold;
     private WatchedRenderer? watched;
     private bool mustCompile;
     private readonly OutsideTally tally = new();
@@ -28,10 +29,16 @@ public sealed partial class LivePlayer
     /// <summary>Frames that were not there in time while another thread than the device's rendered.</summary>
     internal long FramesMissedByRendering => watched?.MissedFrames ?? 0;
 
+    /// <summary>Times that a processor did not return.</summary>
+    internal int LostWalks { get; private set; }
+
+    /// <summary>True while another thread than the device's renders, and is watched.</summary>
+    internal bool IsWatched => watched?.IsWatching ?? false;
+
     internal bool CanGive(int frames) => watched?.CanGive(frames) ?? true;
 
     private WatchedRenderer Watched(IAudioRenderer source) =>
-        watched = new WatchedRenderer(source, options.MaximumFrames, SampleRate, options.Guard!, lost.Enqueue);
+        watched = new WatchedRenderer(source, options.MaximumFrames, SampleRate, options.Guard!, (culprit, missedBefore) => lost.Enqueue((culprit, missedBefore)));
 
     // Before a plan with processors of others may play. It costs latency, so only as long as there is one.
     private void BeginWatch(SongPlan plan)
@@ -53,9 +60,9 @@ public sealed partial class LivePlayer
 
     private void EndWatchWhereNobodyNeedsIt()
     {
-        if (playing?.Plan.RunsForeignCode == false && arriving is null && following is null)
+        if (watched is { IsWatching: true } && playing?.Plan.RunsForeignCode == false && arriving is null && following is null)
         {
-            watched?.EndWatch();
+            watched.EndWatch();
         }
     }
 
@@ -114,8 +121,9 @@ public sealed partial class LivePlayer
     // Control thread: tells which one hung; where it stands is passed by already, and plans to come do without it.
     private void NoticeLost()
     {
-        while (lost.TryDequeue(out Processor? culprit))
+        while (lost.TryDequeue(out (Processor Culprit, long MissedBefore) loss))
         {
+            Processor culprit = loss.Culprit;
             // By the name it has in the album, whatever it calls itself.
             (string place, PlannedSlot? slot) = new[] { playing, arriving, following }
                 .SelectMany(song => song is null ? [] : song.Plan.Slots())
@@ -123,8 +131,12 @@ public sealed partial class LivePlayer
             string id = slot?.Slot.Processor ?? culprit.Description.Id;
             hung.Add((id, OutsideLoadContext.BuildOf(culprit.GetType())));
             catalogue = WithoutHung(catalogue);
-            tally.AddHang(place ?? string.Empty, id, watched!.MissedFrames - watched.MissedBeforeLoss);
-            EndWatchWhereNobodyNeedsIt();
+
+            // Several may have hung in one block: each hole is told once.
+            long missed = watched!.MissedFrames;
+            tally.AddHang(place ?? string.Empty, id, missed - Math.Max(missedTold, loss.MissedBefore));
+            missedTold = missed;
+            LostWalks++;
         }
     }
 }

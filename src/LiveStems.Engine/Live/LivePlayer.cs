@@ -34,6 +34,7 @@ public sealed partial class LivePlayer : IDisposable
     private string? dropped;
     private readonly AlbumListening albumListening = new();
     private readonly List<string> troubles = [];
+    private readonly List<string> lastTroubles = [];
 
     /// <summary>Starts a device; songs run at its rate.</summary>
     /// <param name="device">Where the sound goes; it stays the caller's to dispose of.</param>
@@ -166,6 +167,7 @@ public sealed partial class LivePlayer : IDisposable
 
         Comparing.Update(loop is null ? null : (double)loop.Frames / SampleRate);
         PrepareFollowing();
+        EndWatchWhereNobodyNeedsIt();
     }
 
     /// <summary>Stops the device and closes everything.</summary>
@@ -272,11 +274,11 @@ public sealed partial class LivePlayer : IDisposable
             playing.Close();
         }
 
+        playing?.TakeTroubles(lastTroubles);
         LetGo(playing);
         playing = arriving;
         arriving = null;
         PutTaps();
-        EndWatchWhereNobodyNeedsIt();
     }
 
     private IReadOnlyList<string> TakeTroubles()
@@ -297,6 +299,8 @@ public sealed partial class LivePlayer : IDisposable
             troubles.Add(asideTrouble);
         }
 
+        troubles.AddRange(lastTroubles);
+        lastTroubles.Clear();
         playing?.TakeTroubles(troubles);
         return troubles.Count == 0 ? [] : [.. troubles];
     }

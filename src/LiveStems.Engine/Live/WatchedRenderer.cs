@@ -25,6 +25,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
     private const int OwnThread = 2;
     private const int RingFrames = 65_536;
     private const int NapMicroseconds = 500;
+    private const int EndTurns = 5;
     private static readonly TimeSpan Patience = TimeSpan.FromMilliseconds(60);
     private static readonly TimeSpan Watch = TimeSpan.FromMilliseconds(5);
     private static readonly TimeSpan OwnPause = TimeSpan.FromMilliseconds(30);
@@ -35,9 +36,10 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
     private readonly int blockFrames;
     private readonly TimeSpan twoPeriods;
     private readonly OutsideGuard guard;
-    private readonly Action<Processor> lost;
+    private readonly Action<Processor, long> lost;
     private readonly StemRing ring;
     private readonly ManualResetEventSlim ending = new();
+    private readonly ManualResetEventSlim endingWatch = new();
     private readonly ManualResetEventSlim hasBaton = new();
     private Thread? renderer;
     private Thread? watcher;
@@ -59,8 +61,8 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
     /// <param name="blockFrames">Frames of a block.</param>
     /// <param name="sampleRate">Frames per second.</param>
     /// <param name="guard">Where processors sign in and out.</param>
-    /// <param name="lost">Told, on the watching thread, which processor did not return.</param>
-    public WatchedRenderer(IAudioRenderer source, int blockFrames, int sampleRate, OutsideGuard guard, Action<Processor> lost)
+    /// <param name="lost">Told, on the watching thread, which processor did not return, and how many frames had been missed before the block of that.</param>
+    public WatchedRenderer(IAudioRenderer source, int blockFrames, int sampleRate, OutsideGuard guard, Action<Processor, long> lost)
     {
         this.source = source;
         this.blockFrames = blockFrames;
@@ -75,8 +77,8 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
     /// <summary>Frames that were not there in time.</summary>
     public long MissedFrames => Volatile.Read(ref missedFrames);
 
-    /// <summary>Of those, the ones that came before the block in which a walk was lost last.</summary>
-    public long MissedBeforeLoss { get; private set; }
+    /// <summary>True while it is watched.</summary>
+    public bool IsWatching => watcher is not null;
 
     /// <summary>True when a call for so many frames gets them all: whoever drives the device by hand can wait for it.</summary>
     public bool CanGive(int frames) => Volatile.Read(ref owner) != OwnThread || ring.Available >= frames;
@@ -90,6 +92,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
         }
 
         ending.Reset();
+        endingWatch.Reset();
         hasBaton.Reset();
         walker = new PlanWalker(guard);
         renderer = Start(RenderOn, "rendering");
@@ -106,15 +109,22 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
         }
 
         ending.Set();
+        bool hasEnded = renderer!.Join(EndPatience);
+        endingWatch.Set();
         watcher.Join();
 
         // What is still inside a processor is lost from now on, so the block under way comes to its end without it.
-        while (!renderer!.Join(EndPatience))
+        for (int turn = 0; turn < EndTurns && !hasEnded; turn++)
         {
             GoOnWithoutLost(TimeSpan.Zero);
+            hasEnded = renderer.Join(EndPatience);
         }
 
-        walker!.Dispose();
+        if (hasEnded)
+        {
+            walker!.Dispose();
+        }
+
         walker = null;
         watcher = null;
     }
@@ -205,7 +215,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
     {
         float[] left = new float[blockFrames];
         float[] right = new float[blockFrames];
-        AudioThread.RaiseHelper();
+        AudioThread.RaiseHelper(ThreadPriority.Highest);
         walker!.WalkForThisThread();
         if (!TakeBaton())
         {
@@ -255,6 +265,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
     private void RenderOne(float[] left, float[] right)
     {
         long compiled = JitInfo.GetCompiledMethodCount(currentThread: true);
+        int losses = PlanWalker.LossesOfThisThread;
         long start = Stopwatch.GetTimestamp();
         Volatile.Write(ref missedBeforeBlock, MissedFrames);
         try
@@ -268,7 +279,12 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
             Interlocked.Add(ref missedFrames, blockFrames);
         }
 
-        Interlocked.Add(ref renderTicks, Stopwatch.GetTimestamp() - start);
+        // While a walk was waited for that was lost then, nothing was rendered.
+        if (PlanWalker.LossesOfThisThread == losses)
+        {
+            Interlocked.Add(ref renderTicks, Stopwatch.GetTimestamp() - start);
+        }
+
         Interlocked.Add(ref compiledMethods, JitInfo.GetCompiledMethodCount(currentThread: true) - compiled + walker!.TakeCompiledMethods());
     }
 
@@ -289,7 +305,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
         AudioThread.RaiseWatcher();
         long looked = TimeProvider.System.GetTimestamp();
         long notBefore = 0;
-        while (!ending.Wait(Watch))
+        while (!endingWatch.Wait(Watch))
         {
             // Who did not run himself for so long cannot tell whether another did.
             long now = TimeProvider.System.GetTimestamp();
@@ -304,8 +320,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
         long missedBefore = Volatile.Read(ref missedBeforeBlock);
         if (walker!.GoOnWithoutLost(patience, notBefore) is { } culprit)
         {
-            MissedBeforeLoss = missedBefore;
-            lost(culprit);
+            lost(culprit, missedBefore);
         }
     }
 }

@@ -22,7 +22,7 @@ internal sealed class OutsideGuard(TimeProvider clock)
     private static Visit? own;
 
     private Visit? watched;
-    private Type[] givenUp = [];
+    private WeakReference<Type>[] givenUp = [];
 
     /// <summary>The calling thread renders from now on and is the one that is watched. Others may run the same plans unwatched.</summary>
     public void BeginThread()
@@ -35,10 +35,21 @@ internal sealed class OutsideGuard(TimeProvider clock)
     public static bool WatchesThisThread => own is not null;
 
     /// <summary>Watching thread: no processor of a kind, which is one build of it, is called any more.</summary>
-    public void GiveUp(Type kind) => Volatile.Write(ref givenUp, [.. givenUp, kind]);
+    public void GiveUp(Type kind) => Volatile.Write(ref givenUp, [.. givenUp, new WeakReference<Type>(kind)]);
 
-    /// <summary>Rendering thread: true when its kind was given up.</summary>
-    public bool HasGivenUp(Processor processor) => Volatile.Read(ref givenUp) is { Length: > 0 } kinds && Array.IndexOf(kinds, processor.GetType()) >= 0;
+    /// <summary>Whoever calls processors: true when its kind was given up.</summary>
+    public bool HasGivenUp(Processor processor)
+    {
+        foreach (WeakReference<Type> kind in Volatile.Read(ref givenUp))
+        {
+            if (kind.TryGetTarget(out Type? type) && type == processor.GetType())
+            {
+                return true;
+            }
+        }
+
+        return false;
+    }
 
     /// <summary>Rendering thread: goes into a processor.</summary>
     public void Enter(Processor processor)

@@ -29,6 +29,7 @@ internal sealed class PlanWalker : IDisposable
     private int systemThread;
     private long compiledMethods;
     private ExceptionDispatchInfo? fault;
+    private int losses;
     private volatile bool isEnding;
 
     /// <param name="guard">Where processors sign in and out.</param>
@@ -40,6 +41,9 @@ internal sealed class PlanWalker : IDisposable
 
     /// <summary>What walks for the calling thread; null when it walks itself.</summary>
     public static PlanWalker? OfThisThread => ofThisThread;
+
+    /// <summary>How often a walk for the calling thread has been lost: the time of that block was spent waiting.</summary>
+    public static int LossesOfThisThread => ofThisThread is { } walker ? Volatile.Read(ref walker.losses) : 0;
 
     /// <summary>Has this walk for the calling thread, which must never be the device's.</summary>
     public void WalkForThisThread() => ofThisThread = this;
@@ -69,6 +73,7 @@ internal sealed class PlanWalker : IDisposable
 
         AudioThread.LetGo(Volatile.Read(ref systemThread));
         guard.GiveUp(culprit.GetType());
+        Interlocked.Increment(ref losses);
         walk = Start(hasBlock: true);
         return culprit;
     }

@@ -28,9 +28,10 @@ internal static class AudioThread
     }
 
     /// <summary>Raises the calling thread, which works for an audio thread and must never stand in its way.</summary>
-    internal static void RaiseHelper()
+    /// <param name="elsewhere">Its priority where there is no real-time class to ask for.</param>
+    internal static void RaiseHelper(ThreadPriority elsewhere = ThreadPriority.AboveNormal)
     {
-        Thread.CurrentThread.Priority = ThreadPriority.AboveNormal;
+        Thread.CurrentThread.Priority = elsewhere;
         if (OperatingSystem.IsLinux())
         {
             LinuxThread.SharpenTimers();

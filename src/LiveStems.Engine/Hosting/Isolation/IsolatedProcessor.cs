@@ -1,3 +1,4 @@
+using LiveStems.Engine.Devices;
 using LiveStems.Engine.Devices.Native;
 using LiveStems.Engine.RealTime;
 using LiveStems.Processing.Contract;
@@ -6,12 +7,14 @@ namespace LiveStems.Engine.Hosting.Isolation;
 
 /// <summary>
 /// Stands in a chain for a processor that runs in a process of its own. Live it never waits: what is handed over comes back
-/// one longest block later, which is part of its latency. Offline it waits, and its latency is the processor's own.
+/// after some blocks (<see cref="RoundTripFrames"/>), which are part of its latency. Offline it waits, and its latency is the
+/// processor's own.
 /// </summary>
 internal sealed class IsolatedProcessor : Processor, IDisposable
 {
     private const int LooksBeforeNap = 2000;
     private const int NapMicroseconds = 20;
+    private const int MostBlocksAtOnce = 6;
 
     private readonly IsolatedAssembly assembly;
     private readonly double[] values;
@@ -28,6 +31,13 @@ internal sealed class IsolatedProcessor : Processor, IDisposable
 
     // Not on the thread of finalizers: nothing is to wait there.
     ~IsolatedProcessor() => ThreadPool.QueueUserWorkItem(each => each.Assembly.Close(each.Number), (Assembly: assembly, Number: number), preferLocal: false);
+
+    /// <summary>
+    /// Frames after which what was handed over is taken back where nobody may wait: a block, and what a device asks for at
+    /// once, block upon block, when it was kept waiting for as long as it can bear.
+    /// </summary>
+    public static int RoundTripFrames(ProcessingFormat format) =>
+        format.MaximumFrames + Math.Min(MostBlocksAtOnce * format.MaximumFrames, (int)(DeviceSettings.BesideWindowSeconds * format.SampleRate));
 
     /// <summary>Before it is prepared: true when nobody may wait for it.</summary>
     public bool IsLive { get; set; }
@@ -84,7 +94,7 @@ internal sealed class IsolatedProcessor : Processor, IDisposable
         double[] kept = values;
         Func<double>[] readers = [.. Enumerable.Range(0, kept.Length).Select(index => (Func<double>)(() => Volatile.Read(ref kept[index])))];
         (line, number, int latency) = assembly.Open(Description.Id, Format, readers, Description.ListensToKey, IsLive);
-        voice = new RemoteVoice(line.Memory, values.Length, Format, IsLive ? Format.MaximumFrames : 0, latency);
+        voice = new RemoteVoice(line.Memory, values.Length, Format, IsLive ? RoundTripFrames(Format) : 0, latency);
         line.Serve(voice);
     }
 

@@ -7,6 +7,9 @@ namespace LiveStems.Engine.Hosting.Isolation;
 /// <summary>One processor in a process of its own, as the control side knows it; it outlives the processes that serve it.</summary>
 internal sealed class RemoteLine : IDisposable
 {
+    // What is under way, the block that comes back and the one that is handed over, and as much again.
+    private const int BlocksInLine = 16;
+
     private readonly string path = LinePlaces.Next();
     private readonly string id;
     private readonly ProcessingFormat format;
@@ -29,7 +32,7 @@ internal sealed class RemoteLine : IDisposable
         this.format = format;
         this.values = values;
         IsLive = isLive;
-        Memory = LineFile.Create(path, Math.Max(4 * format.MaximumFrames, isLive ? format.SampleRate / 4 : 0), hasKey ? 4 : 2);
+        Memory = LineFile.Create(path, Math.Max(BlocksInLine * format.MaximumFrames, isLive ? format.SampleRate / 4 : 0), hasKey ? 4 : 2);
     }
 
     /// <summary>The shared memory.</summary>

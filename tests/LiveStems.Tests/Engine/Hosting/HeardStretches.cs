@@ -11,11 +11,11 @@ internal static class HeardStretches
     /// <summary>What is not silence.</summary>
     public static float[] Sounding(IEnumerable<float> sound) => [.. sound.Where(sample => sample != 0)];
 
-    /// <summary>First frame and length of each stretch of some sound that stands in other sound.</summary>
-    public static IReadOnlyList<(int First, int Frames)> Of(float[] heard, float[] expected)
+    /// <summary>First frame and length of each stretch of some sound that stands in other sound, and where it stands there.</summary>
+    public static IReadOnlyList<(int First, int Frames, int Place)> Of(float[] heard, float[] expected)
     {
         ILookup<float, int> places = Enumerable.Range(0, expected.Length).ToLookup(frame => expected[frame]);
-        List<(int First, int Frames)> found = [];
+        List<(int First, int Frames, int Place)> found = [];
         int from = 0;
         for (int i = 0; i + Recognised <= heard.Length; i++)
         {
@@ -25,7 +25,7 @@ internal static class HeardStretches
                 if (place >= from && expected.AsSpan(place).StartsWith(sought))
                 {
                     int frames = heard.AsSpan(i).CommonPrefixLength(expected.AsSpan(place));
-                    found.Add((i, frames));
+                    found.Add((i, frames, place));
                     from = place + frames;
                     i += frames - 1;
                     break;

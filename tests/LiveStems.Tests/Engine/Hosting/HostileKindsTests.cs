@@ -64,7 +64,7 @@ public sealed class HostileKindsTests(HostileKindsTests.Processes processes) : I
         (float[] with, string[] told) = Play(catalogue, ids);
 
         // From the fade at its start on the other stem is one stretch to the end.
-        (int first, int frames) = Assert.Single(HeardStretches.Of(with, without));
+        (int first, int frames, _) = Assert.Single(HeardStretches.Of(with, without));
         Assert.InRange(first, 0, FadeFrames);
         Assert.Equal(Math.Min(with.Length, without.Length) - first, frames);
         Assert.Equal(
@@ -78,7 +78,7 @@ public sealed class HostileKindsTests(HostileKindsTests.Processes processes) : I
         ProcessorCatalogue catalogue = OutsideFiles.Catalogue([.. processes.Of("Endless")]);
         (float[] without, _) = Play(catalogue, []);
         (float[] with, string[] told) = Play(catalogue, ["endless-later"], seconds: 1.6);
-        (int first, int frames) = Assert.Single(HeardStretches.Of(with, without));
+        (int first, int frames, _) = Assert.Single(HeardStretches.Of(with, without));
         Assert.InRange(first, 0, FadeFrames);
         Assert.Equal(Math.Min(with.Length, without.Length) - first, frames);
         Assert.Contains("endless-later: the process of endless-later has ended (it did not come to an end); the sound goes on without it, it is started anew", told);
@@ -92,9 +92,10 @@ public sealed class HostileKindsTests(HostileKindsTests.Processes processes) : I
         (float[] with, string[] told) = Play(catalogue, ["endless-later"], seconds: 1.6);
 
         // The hole until the hang is noticed has a slope on both sides; what was on its way then is heard after it, to the end.
-        IReadOnlyList<(int First, int Frames)> stretches = HeardStretches.Of(with, without);
+        IReadOnlyList<(int First, int Frames, int Place)> stretches = HeardStretches.Of(with, without);
         Assert.True(stretches.Count <= 2, string.Join(", ", stretches));
         Assert.Equal(with.Length, stretches[^1].First + stretches[^1].Frames);
+        Assert.InRange(stretches[^1].Place - (stretches[0].Place + stretches[0].Frames), -stretches[0].Frames, FadeFrames);
         Assert.True(stretches.Sum(stretch => stretch.Frames) > with.Length - 4 * FadeFrames, string.Join(", ", stretches));
         Assert.Contains("endless-later: endless-later did not come to an end and is passed by", told);
     }

@@ -28,7 +28,7 @@ public sealed class WatchedRendererTests : IDisposable
         Counter before = new();
         Counter after = new();
         using Source source = new(before, hanging, after);
-        using WatchedRenderer watched = new(source, Block, SampleRate, guard, told.Add);
+        using WatchedRenderer watched = new(source, Block, SampleRate, guard, (culprit, _) => told.Add(culprit));
         watched.BeginWatch();
         Assert.True(SpinWait.SpinUntil(() => Take(watched) && after.Blocks > 5, LongEnough));
         watched.EndWatch();
@@ -50,7 +50,7 @@ public sealed class WatchedRendererTests : IDisposable
         HangingStep hanging = new(guard, release, hangsAtBlock: 1);
         Counter after = new();
         using Source source = new(hanging, after);
-        using WatchedRenderer watched = new(source, Block, SampleRate, guard, _ => { });
+        using WatchedRenderer watched = new(source, Block, SampleRate, guard, (_, _) => { });
         watched.BeginWatch();
         Assert.True(hanging.Inside.Wait(LongEnough, TestContext.Current.CancellationToken));
         watched.EndWatch();
