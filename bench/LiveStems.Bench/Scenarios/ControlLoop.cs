@@ -42,12 +42,12 @@ internal static class ControlLoop
     /// <summary>Compiles the loop into a folder with the system's C compiler.</summary>
     public static string Build(string folder) => CProgram.Build(folder, "control", Source);
 
-    /// <summary>Runs so many periods with so much work in each, adds how late each began and returns when the device ran dry.</summary>
-    public static IReadOnlyList<Underrun> Run(string program, double periodSeconds, double workSeconds, int count, bool wantsRealTime, DurationHistogram lateness)
+    /// <summary>Runs so many periods with so much work in each and so many buffers waiting, adds how late each began and returns when the device ran dry.</summary>
+    public static IReadOnlyList<Underrun> Run(string program, double periodSeconds, double workSeconds, int count, int waitingBuffers, bool wantsRealTime, DurationHistogram lateness)
     {
         ProcessStartInfo start = new(
             program,
-            [$"{periodSeconds * 1e9:0}", $"{workSeconds * 1e9:0}", $"{count}", wantsRealTime ? "1" : "0", $"{DeviceSettings.LeastWaitingBuffers}"])
+            [$"{periodSeconds * 1e9:0}", $"{workSeconds * 1e9:0}", $"{count}", wantsRealTime ? "1" : "0", $"{waitingBuffers}"])
         { RedirectStandardOutput = true };
         using Process process = Process.Start(start)!;
         List<Underrun> missed = [];

@@ -38,7 +38,7 @@ internal static class DeskSoak
     {
         using HostStalls host = HostStalls.Watch();
         using GarbageCollections collections = new();
-        using SilentDevice device = new(new DeviceSettings(48_000, DeviceSettings.UsualBufferFrames, DeviceSettings.BesideWindowSeconds));
+        using SilentDevice device = new(new DeviceSettings(48_000, DeviceSettings.UsualBufferFrames));
         using AlbumDesk desk = AlbumDesk.Open(albumFolder, BuiltInProcessors.Catalogue, device);
         RandomHands hands = new(desk, seed);
         long began = Stopwatch.GetTimestamp();

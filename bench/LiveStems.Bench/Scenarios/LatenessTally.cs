@@ -81,7 +81,7 @@ internal sealed class LatenessTally(string name, double periodSeconds)
         missedBy[cause] = missedBy.GetValueOrDefault(cause) + times;
         if (cause != Cause.Machine && underrun.Timestamp > began)
         {
-            string beside = string.Join(" + ", stops.Select(Words).Append($"machine {Milliseconds(stood):0.00} ms"));
+            string beside = string.Join(" + ", stops.Select(Words).Append($"machine {Milliseconds(stood):0.00} ms").Append($"the call itself {Milliseconds(underrun.CallTicks):0.00} ms"));
             told.Add($"{Milliseconds(underrun.LateTicks):0.00} ms late after {Milliseconds(underrun.Timestamp - began) / 1000:0.0} s, {beside}");
         }
     }

@@ -63,7 +63,7 @@ internal static class LiveLateness
             using Garbage? garbage = setting.HasGarbage ? new Garbage(GarbageBytesPerSecond) : null;
             int count = (int)(setting.Seconds / period);
             DurationHistogram lateness = new();
-            theirs.Add(ControlLoop.Run(control, period, statistics.CallTimes.SecondsAt(0.5), count, setting.IsRealTime, lateness), count, lateness, host);
+            theirs.Add(ControlLoop.Run(control, period, statistics.CallTimes.SecondsAt(0.5), count, new DeviceSettings(SampleRate, setting.Frames).WaitingBuffers(SampleRate), setting.IsRealTime, lateness), count, lateness, host);
         }
 
         Console.WriteLine($"  {ours}");

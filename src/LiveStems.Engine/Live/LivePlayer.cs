@@ -35,6 +35,7 @@ public sealed partial class LivePlayer : IDisposable
     private readonly AlbumListening albumListening = new();
     private readonly List<string> troubles = [];
     private readonly List<string> lastTroubles = [];
+    private readonly YoungMemory youngMemory = new();
 
     /// <summary>Starts a device; songs run at its rate.</summary>
     /// <param name="device">Where the sound goes; it stays the caller's to dispose of.</param>
@@ -168,6 +169,7 @@ public sealed partial class LivePlayer : IDisposable
         Comparing.Update(loop is null ? null : (double)loop.Frames / SampleRate);
         PrepareFollowing();
         EndWatchWhereNobodyNeedsIt();
+        youngMemory.Keep();
     }
 
     /// <summary>Stops the device and closes everything.</summary>

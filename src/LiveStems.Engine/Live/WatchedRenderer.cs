@@ -94,8 +94,9 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
         ending.Reset();
         endingWatch.Reset();
         hasBaton.Reset();
-        walker = new PlanWalker(guard);
-        renderer = Start(RenderOn, "rendering");
+        PlanWalker walk = new(guard);
+        walker = walk;
+        renderer = Start(() => RenderOn(walk), "rendering");
         hasBaton.Wait(BatonPatience);
         watcher = Start(WatchOver, "watch over outside processors");
     }
@@ -211,12 +212,12 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
         return thread;
     }
 
-    private void RenderOn()
+    private void RenderOn(PlanWalker walk)
     {
         float[] left = new float[blockFrames];
         float[] right = new float[blockFrames];
         AudioThread.RaiseHelper(ThreadPriority.Highest);
-        walker!.WalkForThisThread();
+        walk.WalkForThisThread();
         if (!TakeBaton())
         {
             return;
@@ -230,7 +231,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
                 continue;
             }
 
-            RenderOne(left, right);
+            RenderOne(walk, left, right);
             Put(left, right);
         }
 
@@ -262,7 +263,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
     }
 
     // What throws here is no processor (those are caught where they run): a block of silence, as the device would make of it.
-    private void RenderOne(float[] left, float[] right)
+    private void RenderOne(PlanWalker walk, float[] left, float[] right)
     {
         long compiled = JitInfo.GetCompiledMethodCount(currentThread: true);
         int losses = PlanWalker.LossesOfThisThread;
@@ -285,7 +286,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
             Interlocked.Add(ref renderTicks, Stopwatch.GetTimestamp() - start);
         }
 
-        Interlocked.Add(ref compiledMethods, JitInfo.GetCompiledMethodCount(currentThread: true) - compiled + walker!.TakeCompiledMethods());
+        Interlocked.Add(ref compiledMethods, JitInfo.GetCompiledMethodCount(currentThread: true) - compiled + walk.TakeCompiledMethods());
     }
 
     private void Put(float[] left, float[] right)

@@ -33,7 +33,7 @@ internal static class DeskOpening
     public static (IAudioDevice Device, string Remark) Device(string albumFolderOrFile, ProcessorCatalogue catalogue, string? choice, int bufferFrames)
     {
         Album album = AlbumFile.Load(albumFolderOrFile, catalogue);
-        DeviceSettings settings = new(DeskRate.For(album, AlbumFile.FolderOf(albumFolderOrFile)), bufferFrames, DeviceSettings.BesideWindowSeconds);
+        DeviceSettings settings = new(DeskRate.For(album, AlbumFile.FolderOf(albumFolderOrFile)), bufferFrames);
         try
         {
             DeviceKeeper keeper = new(choice, settings);

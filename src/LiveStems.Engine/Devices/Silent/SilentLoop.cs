@@ -24,7 +24,7 @@ internal sealed class SilentLoop
         this.renderer = renderer;
         this.statistics = statistics;
         sampleRate = settings.SampleRate;
-        waitingBuffers = (int)Math.Ceiling((settings.WaitingSeconds(sampleRate) * sampleRate / settings.BufferFrames) - 1e-9);
+        waitingBuffers = settings.WaitingBuffers(sampleRate);
         left = GC.AllocateArray<float>(settings.BufferFrames, pinned: true);
         right = GC.AllocateArray<float>(settings.BufferFrames, pinned: true);
         start = clock.Now;
@@ -40,13 +40,14 @@ internal sealed class SilentLoop
         }
 
         clock.WaitUntil(due);
-        statistics.Lateness.Add(clock.Now - due);
+        long begun = clock.Now;
+        statistics.Lateness.Add(begun - due);
         AudioCall.Run(renderer, left, right, sampleRate, statistics);
         long ready = clock.Now;
         long missed = PeriodsIn(ready - start) - period - (waitingBuffers - 1);
         if (missed > 0)
         {
-            statistics.AddUnderruns(missed, new Underrun(ready, punctual, ready - start - TicksOf(period + waitingBuffers)));
+            statistics.AddUnderruns(missed, new Underrun(ready, punctual, ready - start - TicksOf(period + waitingBuffers), ready - begun));
         }
 
         period += 1 + Math.Max(0, missed);

@@ -147,14 +147,14 @@ public sealed class IsolatedAssembly
     private static void Forget(RunnerProcess? there, int number) =>
         ThreadPool.QueueUserWorkItem(each => each.There?.Tell($"close\t{each.Number}"), (There: there, Number: number), preferLocal: false);
 
-    // The process that runs, or a new one.
+    // The process that runs, or a new one; one that has just ended is its watcher's to clear away.
     private RunnerProcess Running()
     {
         lock (starting)
         {
             lock (gate)
             {
-                if (process is { } there)
+                if (process is { } there && !there.HasEndedWithin(TimeSpan.Zero))
                 {
                     return there;
                 }
@@ -206,7 +206,6 @@ public sealed class IsolatedAssembly
         }
 
         cause ??= watched.Cause();
-        watched.Dispose();
         TimeSpan? pause;
         lock (gate)
         {
@@ -217,6 +216,8 @@ public sealed class IsolatedAssembly
                 line.Lose(cause, isLast: pause is null);
             }
         }
+
+        watched.Dispose();
 
         if (pause is { } time)
         {

@@ -14,7 +14,6 @@ internal sealed class IsolatedProcessor : Processor, IDisposable
 {
     private const int LooksBeforeNap = 2000;
     private const int NapMicroseconds = 20;
-    private const int MostBlocksAtOnce = 6;
 
     private readonly IsolatedAssembly assembly;
     private readonly double[] values;
@@ -37,7 +36,7 @@ internal sealed class IsolatedProcessor : Processor, IDisposable
     /// once, block upon block, when it was kept waiting for as long as it can bear.
     /// </summary>
     public static int RoundTripFrames(ProcessingFormat format) =>
-        format.MaximumFrames + Math.Min(MostBlocksAtOnce * format.MaximumFrames, (int)(DeviceSettings.BesideWindowSeconds * format.SampleRate));
+        format.MaximumFrames + Math.Min(DeviceSettings.MostWaitingBuffers * format.MaximumFrames, (int)(DeviceSettings.UsualWaitingSeconds * format.SampleRate));
 
     /// <summary>Before it is prepared: true when nobody may wait for it.</summary>
     public bool IsLive { get; set; }

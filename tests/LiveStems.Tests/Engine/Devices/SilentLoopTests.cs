@@ -94,7 +94,7 @@ public class SilentLoopTests
             loop.RunPeriod();
         }
 
-        Assert.Equal(new Underrun(19_007 + 120_000, 19_007, 0), Assert.Single(statistics.LatestUnderruns));
+        Assert.Equal(new Underrun(19_007 + 120_000, 19_007, 0, 12_000), Assert.Single(statistics.LatestUnderruns));
     }
 
     [Fact]
