@@ -9,7 +9,7 @@ namespace LiveStems.App;
 /// <summary>The program as the process of an outside assembly, and how it is asked to vet one.</summary>
 internal static class OwnProcess
 {
-    private static readonly TimeSpan VettingPatience = TimeSpan.FromMinutes(4);
+    private static readonly TimeSpan VettingPatience = TimeSpan.FromMinutes(8);
 
     /// <summary>Serves until its orders end.</summary>
     public static int Run()

@@ -3,7 +3,7 @@ using LiveStems.Processing.Contract;
 
 namespace LiveStems.Analysis.Vetting;
 
-/// <summary>It writes into the block that it is given and nowhere beside it.</summary>
+/// <summary>It writes into the block that it is given and nowhere beside it, nor into the key that it hears.</summary>
 internal static class BoundsCheck
 {
     public const string Name = "bounds";
@@ -15,21 +15,20 @@ internal static class BoundsCheck
     private const int Margin = 4 * Block;
     private const float Untouched = 12345.678f;
 
-    public static VettingFinding? Bounds(Func<Processor> make)
+    public static VettingFinding? Bounds(Func<Processor> make, VettingSituation situation)
     {
-        Processor processor = make();
-        processor.Prepare(new ProcessingFormat(VettingRun.SampleRate, Block));
+        VettingRun run = new(make, Block, situation);
         (float[] left, float[] right) = VettingRun.Noise(Block * Blocks, 6);
-        float[][] lanes = [new float[Margin + Block + Margin], new float[Margin + Block + Margin]];
-        lanes[0].AsSpan().Fill(Untouched);
-        lanes[1].AsSpan().Fill(Untouched);
+        float[] key = VettingRun.Key(Block * Blocks);
+        float[][] lanes = [Lane(), Lane(), Lane()];
         for (int block = 0; block < Blocks; block++)
         {
-            left.AsSpan(block * Block, Block).CopyTo(lanes[0].AsSpan(Margin));
-            right.AsSpan(block * Block, Block).CopyTo(lanes[1].AsSpan(Margin));
+            Inside(left, block).CopyTo(lanes[0].AsSpan(Margin));
+            Inside(right, block).CopyTo(lanes[1].AsSpan(Margin));
+            Inside(key, block).CopyTo(lanes[2].AsSpan(Margin));
             try
             {
-                processor.Process(new StereoBlock(lanes[0].AsSpan(Margin, Block), lanes[1].AsSpan(Margin, Block)));
+                run.Process(lanes[0].AsSpan(Margin, Block), lanes[1].AsSpan(Margin, Block), lanes[2].AsSpan(Margin, Block));
             }
             catch (Exception)
             {
@@ -39,11 +38,25 @@ internal static class BoundsCheck
 
             if (!Array.TrueForAll(lanes, IsIntact))
             {
-                return new VettingFinding(Name, true, "writes outside the block it is given");
+                return new VettingFinding(Name, true, $"writes outside the block it is given{situation.Words}");
+            }
+
+            if (!lanes[2].AsSpan(Margin, Block).SequenceEqual(Inside(key, block)))
+            {
+                return new VettingFinding(Name, true, $"writes into the key that it hears{situation.Words}");
             }
         }
 
         return null;
+    }
+
+    private static ReadOnlySpan<float> Inside(float[] sound, int block) => sound.AsSpan(block * Block, Block);
+
+    private static float[] Lane()
+    {
+        float[] lane = new float[Margin + Block + Margin];
+        Array.Fill(lane, Untouched);
+        return lane;
     }
 
     private static bool IsIntact(float[] lane) =>

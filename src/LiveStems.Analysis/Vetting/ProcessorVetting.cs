@@ -1,6 +1,5 @@
 using LiveStems.Engine.Hosting;
 using LiveStems.Processing.Catalogue;
-using LiveStems.Processing.Contract;
 
 namespace LiveStems.Analysis.Vetting;
 
@@ -10,52 +9,46 @@ namespace LiveStems.Analysis.Vetting;
 /// </summary>
 public static class ProcessorVetting
 {
+    private const string Hang = "hang";
+
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(20);
 
-    private static readonly (string Check, Func<Func<Processor>, VettingFinding?> Run)[] Checks =
-    [
-        (BoundsCheck.Name, BoundsCheck.Bounds),
-        ("formats", FormatChecks.Formats),
-        ("sound", ToleranceChecks.OrdinarySound),
-        ("allocation", CostChecks.Allocation),
-        ("blocks", RepeatChecks.Blocks),
-        ("reset", RepeatChecks.Reset),
-        ("latency", LatencyCheck.Latency),
-        ("extremes", ToleranceChecks.Extremes),
-        ("non-finite", ToleranceChecks.NonFinite),
-        ("silence", CostChecks.Silence),
-    ];
-
-    /// <summary>Examines one processor with the settings of a new one, and at the ends of its ranges. Takes some seconds.</summary>
+    /// <summary>
+    /// Examines one processor: with the settings of a new one, with each structural value, with a key where it listens to one,
+    /// and at the ends of its ranges. Takes some seconds.
+    /// </summary>
     public static VettedProcessor Examine(ProcessorMaker maker, CancellationToken cancellation) => Examine(maker, Patience, cancellation);
 
     internal static VettedProcessor Examine(ProcessorMaker maker, TimeSpan patience, CancellationToken cancellation)
     {
         List<VettingFinding> findings = [];
-        foreach ((string check, Func<Func<Processor>, VettingFinding?> run) in Checks)
+        foreach (VettingStep step in VettingSteps.Of(maker))
         {
             cancellation.ThrowIfCancellationRequested();
-            if (Guarded(check, patience, () => run(maker.Create)) is { } finding && !findings.Exists(other => other.Words == finding.Words))
+            if (findings.Exists(known => known.Check == step.Check)
+                || Guarded(step.Check, patience, step.Run) is not { } finding
+                || findings.Exists(known => known.Words == finding.Words))
             {
-                findings.Add(finding);
-                // What else it does would be tried at the cost of the trial itself.
-                if (finding.Check is Hang or BoundsCheck.Name || finding is { Check: "allocation", IsRefusal: true })
-                {
-                    return new VettedProcessor(maker.Description.Id, 0, findings);
-                }
+                continue;
+            }
+
+            findings.Add(finding);
+
+            // What else it does would be tried at the cost of the trial itself.
+            if (finding.Check is Hang or BoundsCheck.Name or CostChecks.Name || finding is { Check: "allocation", IsRefusal: true })
+            {
+                return new VettedProcessor(maker.Description.Id, 0, findings);
             }
         }
 
         double cost = 0;
-        if (!findings.Exists(finding => finding.IsRefusal) && Guarded("cost", patience, () => CostChecks.Cost(maker.Create, out cost)) is { } dear)
+        if (!findings.Exists(finding => finding.IsRefusal) && Guarded(CostChecks.Name, patience, () => CostChecks.Cost(maker.Create, out cost)) is { } dear)
         {
             findings.Add(dear);
         }
 
         return new VettedProcessor(maker.Description.Id, cost, findings);
     }
-
-    private const string Hang = "hang";
 
     private static VettingFinding? Guarded(string check, TimeSpan patience, Func<VettingFinding?> run)
     {

@@ -10,29 +10,38 @@ internal static class RepeatChecks
     private const int Frames = 12_000;
     private const int Longest = 8192;
 
-    public static VettingFinding? Blocks(Func<Processor> make)
-    {
-        (float[] left, float[] right) = VettingRun.Noise(Frames, 1);
-        (float[], float[]) whole = new VettingRun(make, Longest).Run(left, right, Longest);
-        foreach (int block in new[] { 1, 7, 32, 64, 511 })
-        {
-            if (!VettingRun.AreSame(whole, new VettingRun(make, Longest).Run(left, right, block)))
-            {
-                return new VettingFinding("blocks", false, $"sounds different in blocks of {block} frames and of {Longest}: a render depends on the device's settings");
-            }
-        }
+    private static readonly int[] Lengths = [1, 7, 32, 64, 511];
 
-        return null;
-    }
+    public static VettingFinding? Blocks(Func<Processor> make, VettingSituation situation) =>
+        Blocks(make, situation, situation.Words, () => null);
 
-    public static VettingFinding? Reset(Func<Processor> make)
+    /// <summary>The same while its values move.</summary>
+    public static VettingFinding? MovingBlocks(Func<Processor> make, ProcessorDescription kind, VettingSituation situation) =>
+        Blocks(make, situation, situation.Words + " while its values move", () => new VettingMoves(kind));
+
+    public static VettingFinding? Reset(Func<Processor> make, VettingSituation situation)
     {
         (float[] left, float[] right) = VettingRun.Noise(Frames, 2);
-        VettingRun run = new(make, Longest);
+        VettingRun run = new(make, Longest, situation);
         (float[], float[]) first = run.Run(left, right, 300);
         run.Processor.Reset();
         return VettingRun.AreSame(first, run.Run(left, right, 300))
             ? null
-            : new VettingFinding("reset", false, "does not start as if from silence after a reset: what sounded before a jump is heard after it");
+            : new VettingFinding("reset", false, $"does not start as if from silence after a reset{situation.Words}: what sounded before a jump is heard after it");
+    }
+
+    private static VettingFinding? Blocks(Func<Processor> make, VettingSituation situation, string words, Func<VettingMoves?> moves)
+    {
+        (float[] left, float[] right) = VettingRun.Noise(Frames, 1);
+        (float[], float[]) whole = new VettingRun(make, Longest, situation).Run(left, right, Longest, moves: moves());
+        foreach (int block in Lengths)
+        {
+            if (!VettingRun.AreSame(whole, new VettingRun(make, Longest, situation).Run(left, right, block, moves: moves())))
+            {
+                return new VettingFinding("blocks", false, $"sounds different in blocks of {block} frames and of {Longest}{words}: a render depends on the device's settings");
+            }
+        }
+
+        return null;
     }
 }
