@@ -27,10 +27,12 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
     private const int NapMicroseconds = 500;
     private const int EndTurns = 5;
     private static readonly TimeSpan Patience = TimeSpan.FromMilliseconds(60);
-    private static readonly TimeSpan Watch = TimeSpan.FromMilliseconds(5);
     private static readonly TimeSpan OwnPause = TimeSpan.FromMilliseconds(30);
     private static readonly TimeSpan EndPatience = TimeSpan.FromSeconds(1);
     private static readonly TimeSpan BatonPatience = TimeSpan.FromMilliseconds(200);
+
+    /// <summary>Time between two looks at the walk.</summary>
+    public static readonly TimeSpan Watch = TimeSpan.FromMilliseconds(5);
 
     private readonly IAudioRenderer source;
     private readonly int blockFrames;
@@ -304,13 +306,14 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
     private void WatchOver()
     {
         AudioThread.RaiseWatcher();
-        long looked = TimeProvider.System.GetTimestamp();
+        TimeProvider clock = guard.Clock;
+        long looked = clock.GetTimestamp();
         long notBefore = 0;
         while (!endingWatch.Wait(Watch))
         {
             // Who did not run himself for so long cannot tell whether another did.
-            long now = TimeProvider.System.GetTimestamp();
-            notBefore = TimeProvider.System.GetElapsedTime(looked, now) > OwnPause ? now : notBefore;
+            long now = clock.GetTimestamp();
+            notBefore = clock.GetElapsedTime(looked, now) > OwnPause ? now : notBefore;
             looked = now;
             GoOnWithoutLost(Patience, notBefore);
         }

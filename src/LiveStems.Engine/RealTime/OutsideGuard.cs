@@ -24,6 +24,9 @@ internal sealed class OutsideGuard(TimeProvider clock)
     private Visit? watched;
     private WeakReference<Type>[] givenUp = [];
 
+    /// <summary>What tells how long a stay lasts.</summary>
+    public TimeProvider Clock => clock;
+
     /// <summary>The calling thread renders from now on and is the one that is watched. Others may run the same plans unwatched.</summary>
     public void BeginThread()
     {

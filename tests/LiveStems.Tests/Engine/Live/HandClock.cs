@@ -4,10 +4,18 @@ namespace LiveStems.Tests.Engine.Live;
 internal sealed class HandClock : TimeProvider
 {
     private long ticks;
+    private int readings;
+
+    /// <summary>How often it has been read.</summary>
+    public int Readings => Volatile.Read(ref readings);
 
     public override long TimestampFrequency => 10_000_000;
 
-    public override long GetTimestamp() => Interlocked.Read(ref ticks);
+    public override long GetTimestamp()
+    {
+        Interlocked.Increment(ref readings);
+        return Interlocked.Read(ref ticks);
+    }
 
     public void Pass(double seconds) => Interlocked.Add(ref ticks, (long)(seconds * TimestampFrequency));
 }

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using LiveStems.Engine.Devices;
 using LiveStems.Engine.Live;
 using LiveStems.Engine.RealTime;
@@ -10,7 +11,7 @@ namespace LiveStems.Tests.Engine.Live;
 /// <summary>A walk through a plan that never returns from a processor: another goes on from that very step.</summary>
 public sealed class WatchedRendererTests : IDisposable
 {
-    private const int Block = 64;
+    private const int Block = 256;
     private const int SampleRate = 48_000;
     private static readonly TimeSpan LongEnough = TimeSpan.FromSeconds(30);
 
@@ -60,6 +61,47 @@ public sealed class WatchedRendererTests : IDisposable
         Assert.True(Take(watched));
         Assert.True(Take(watched));
         Assert.Equal((2, 2), (source.Blocks, after.Blocks));
+    }
+
+    // The clock is the device's: it goes on by a buffer for each that the device takes, and not before the watch has seen it,
+    // so that frames are counted as on a machine that does nothing else. What the watch takes to look again is real time.
+    [Fact]
+    public void SoundIsBackWithinATenthOfASecondOfTheDevicesTimeAfterAHang()
+    {
+        HandClock clock = new();
+        OutsideGuard guard = new(clock);
+        HangingStep hanging = new(guard, release, hangsAtBlock: 20);
+        ConcurrentQueue<Processor> told = new();
+        using Source source = new(hanging);
+        using WatchedRenderer watched = new(source, Block, SampleRate, guard, told.Enqueue);
+        watched.BeginWatch();
+
+        // From now on the device's thread renders nothing itself.
+        Assert.True(SpinWait.SpinUntil(() => source.Blocks > 0, LongEnough));
+
+        // It hangs before the device takes the buffer after which that is seen.
+        int buffersSinceHang = 1;
+        bool isBack = false;
+        for (int buffer = 0; buffer < 100 && !isBack; buffer++)
+        {
+            clock.Pass((double)Block / SampleRate);
+            int read = clock.Readings;
+
+            // While a walk is in a processor only the watch reads the clock, twice a look: three more, and one look is whole.
+            Assert.True(SpinWait.SpinUntil(
+                () => (clock.Readings > read && watched.CanGive(Block)) || (hanging.Inside.IsSet && told.IsEmpty && clock.Readings >= read + 3),
+                LongEnough));
+            buffersSinceHang += hanging.Inside.IsSet ? 1 : 0;
+            long missed = watched.MissedFrames;
+            Take(watched);
+            isBack = missed > 0 && watched.MissedFrames == missed;
+        }
+
+        Assert.True(isBack);
+        Assert.Equal([hanging.Processor], told);
+        double longest = 0.1 - WatchedRenderer.Watch.TotalSeconds;
+        Assert.InRange(watched.MissedFrames, Block, longest * SampleRate);
+        Assert.InRange(buffersSinceHang * Block, Block, longest * SampleRate);
     }
 
     [Fact]
