@@ -9,7 +9,7 @@ namespace LiveStems.Engine.Hosting;
 /// <param name="Companions">Files beside it that it needs, by name, with their SHA-256: loaded and trusted together with it.</param>
 /// <param name="ContractVersion">Version of <c>LiveStems.Processing</c> that it was built against; null when it refers to none.</param>
 /// <param name="Types">Full names of the processors in it.</param>
-/// <param name="Asks">What it refers to beyond arithmetic, in words: files, networking, native code. Empty when nothing.</param>
+/// <param name="Asks">What it refers to beyond arithmetic, in words (files, networking, native code) or, where there is none, by the name of the type. Empty when nothing.</param>
 /// <param name="Fault">Why it cannot be loaded, one line; null when it can.</param>
 public sealed record AssemblyFacts(
     string File,

@@ -4,33 +4,31 @@ using System.Reflection.Metadata;
 namespace LiveStems.Engine.Hosting;
 
 /// <summary>
-/// What code refers to beyond arithmetic, found in the tables of its metadata (ECMA-335 II.22).
+/// What code refers to beyond arithmetic, found in the tables of its metadata (ECMA-335 II.22) and told in the words of
+/// <see cref="AssemblyWords"/>.
 /// </summary>
-/// <remarks>It tells what an honest author uses. It is no fence: code can find types by their names while it runs, which is listed too.</remarks>
+/// <remarks>It tells what an author uses. It is no fence: code can find types by their names while it runs, which is listed too.</remarks>
 internal static class AssemblyQuestions
 {
-    private const string ByAddress = "memory by address (unsafe code)";
-
-    private static readonly string[] FileTypes =
-        ["File", "FileInfo", "FileStream", "Directory", "DirectoryInfo", "StreamWriter", "StreamReader", "FileSystemWatcher", "DriveInfo", "RandomAccess"];
-
-    // These reach beyond what they were given without a word of unsafe code.
-    private static readonly string[] AddressTypes = ["MemoryMarshal", "CollectionsMarshal", "ImmutableCollectionsMarshal", "SequenceMarshal", "GCHandle"];
-
-    private static readonly string[] NativeTypes = ["NativeLibrary", "Marshal", "NativeMemory", "SafeBuffer", "SafeHandle", "ComWrappers"];
-
-    private static readonly string[] ReflectionTypes = ["Assembly", "MethodInfo", "MethodBase", "FieldInfo", "ConstructorInfo", "PropertyInfo"];
-
     public static IEnumerable<string> Of(MetadataReader metadata)
     {
         SortedSet<string> asks = new(StringComparer.Ordinal);
         foreach (TypeReferenceHandle handle in metadata.TypeReferences)
         {
             TypeReference type = metadata.GetTypeReference(handle);
-            if (Word(metadata.GetString(type.Namespace), metadata.GetString(type.Name)) is { } word)
-            {
-                asks.Add(word);
-            }
+            Add(asks, AssemblyWords.Of(metadata.GetString(type.Namespace), metadata.GetString(type.Name)));
+        }
+
+        // Types that it passes on to whoever refers to them here.
+        foreach (ExportedTypeHandle handle in metadata.ExportedTypes)
+        {
+            ExportedType type = metadata.GetExportedType(handle);
+            Add(asks, AssemblyWords.Of(metadata.GetString(type.Namespace), metadata.GetString(type.Name)));
+        }
+
+        foreach (MemberReferenceHandle handle in metadata.MemberReferences)
+        {
+            Add(asks, WordOf(metadata, metadata.GetMemberReference(handle)));
         }
 
         foreach (MethodDefinitionHandle handle in metadata.MethodDefinitions)
@@ -44,7 +42,7 @@ internal static class AssemblyQuestions
 
         if (metadata.GetCustomAttributes(EntityHandle.ModuleDefinition).Any(handle => NameOf(metadata, handle) == "UnverifiableCodeAttribute"))
         {
-            asks.Add(ByAddress);
+            asks.Add(AssemblyWords.ByAddress);
         }
 
         return asks;
@@ -63,23 +61,29 @@ internal static class AssemblyQuestions
         return parent.Kind == HandleKind.TypeReference ? metadata.GetString(metadata.GetTypeReference((TypeReferenceHandle)parent).Name) : string.Empty;
     }
 
-    private static string? Word(string space, string name) => space switch
+    private static string? WordOf(MetadataReader metadata, MemberReference member)
     {
-        "System.IO" => FileTypes.Contains(name) ? "files" : null,
-        "System.Diagnostics" => name is "Process" or "ProcessStartInfo" ? "other programs" : null,
-        "System.Threading" => name is "Thread" or "ThreadPool" or "Timer" ? "threads of its own" : null,
-        "System.Threading.Tasks" => name is "Task" or "Parallel" or "TaskFactory" ? "threads of its own" : null,
-        "System.Reflection" => ReflectionTypes.Contains(name) ? "code found by name while it runs (reflection)" : null,
-        "System.Runtime.Loader" => "code loaded while it runs",
-        "System.Runtime.InteropServices" => NativeTypes.Contains(name) ? "native memory or code" : AddressTypes.Contains(name) ? ByAddress : null,
-        "System.Runtime.CompilerServices" => name is "Unsafe" ? ByAddress : name is "UnsafeAccessorAttribute" ? "code found by name while it runs (reflection)" : null,
-        "System" => name switch { "Environment" => "the environment", "Activator" => "code found by name while it runs (reflection)", "Console" => "the terminal", _ => null },
-        _ => Under(space, "System.Net") ? "networking"
-            : Under(space, "System.Reflection.Emit") ? "code made while it runs"
-            : Under(space, "Microsoft.Win32") ? "the registry"
-            : Under(space, "System.IO") ? "files"
-            : null,
-    };
+        string name = metadata.GetString(member.Name);
+        if (name is "LoadUnsafe" or "StoreUnsafe")
+        {
+            // Vectors from and to an address, whatever lies there.
+            return AssemblyWords.ByAddress;
+        }
 
-    private static bool Under(string space, string root) => space == root || space.StartsWith(root + '.', StringComparison.Ordinal);
+        if (member.Parent.Kind != HandleKind.TypeReference)
+        {
+            return null;
+        }
+
+        TypeReference type = metadata.GetTypeReference((TypeReferenceHandle)member.Parent);
+        return AssemblyWords.OfMember(metadata.GetString(type.Namespace), metadata.GetString(type.Name), name);
+    }
+
+    private static void Add(SortedSet<string> asks, string? word)
+    {
+        if (word is not null)
+        {
+            asks.Add(word);
+        }
+    }
 }
