@@ -39,17 +39,24 @@ internal sealed class ProcessorDecisions(TextWriter output, bool isSure, bool as
         }
 
         IReadOnlyList<VettedProcessor> vetting = VetApart(facts, [.. descriptions.Select(description => description.Id)]);
-        bool mayRun = MayRun(vetting);
-        Keep(assembly, mayRun, descriptions, vetting);
-        ProcessorsText.WriteVetting(output, facts, vetting, mayRun, asJson);
-        return mayRun ? 0 : 1;
+        string[] refused = RefusedBy(vetting);
+        Keep(assembly, descriptions, vetting, refused);
+        ProcessorsText.WriteVetting(output, facts, vetting, refused, asJson);
+        return refused.Length == 0 ? 0 : 1;
     }
 
-    /// <summary>Says no.</summary>
+    /// <summary>Says no, to one of several processors by its id, or to all of a file.</summary>
     public int Refuse(string idOrFile)
     {
         OutsideAssembly assembly = Single(idOrFile);
-        Keep(assembly, false, assembly.Processors, assembly.Trust?.Descriptions, assembly.Trust?.Vetting);
+        if (assembly.State == OutsideState.Loaded && assembly.Makers.Any(maker => maker.Description.Id != idOrFile) && assembly.Processors.Contains(idOrFile))
+        {
+            Keep(assembly, DescriptionsOf(assembly), assembly.Trust?.Vetting, [.. assembly.RefusedProcessors.Append(idOrFile).Distinct()]);
+            Tell($"{idOrFile} of {Path.GetFileName(assembly.Facts.File)} is refused: it does not run, the others do; albums that use it keep its settings and play without it");
+            return 0;
+        }
+
+        Keep(assembly, false, assembly.Processors, assembly.Trust?.Descriptions, assembly.Trust?.Vetting, []);
         Tell($"{Path.GetFileName(assembly.Facts.File)} is refused: it does not run; albums that use it keep its settings and play without it");
         return 0;
     }
@@ -60,16 +67,17 @@ internal sealed class ProcessorDecisions(TextWriter output, bool isSure, bool as
         if (BuiltInProcessors.Makers.FirstOrDefault(maker => maker.Description.Id == idOrFile) is { } own)
         {
             VettedProcessor result = ProcessorVetting.Examine(own, interruption);
-            ProcessorsText.WriteVetting(output, null, [result], true, asJson);
+            ProcessorsText.WriteVetting(output, null, [result], [], asJson);
             return result.Findings.Count == 0 ? 0 : 1;
         }
 
         OutsideAssembly assembly = Loaded(idOrFile, "--trust {0} vets it");
-        IReadOnlyList<ProcessorDescription> descriptions = [.. assembly.Makers.Select(maker => maker.Description)];
         IReadOnlyList<VettedProcessor> vetting = VetApart(assembly.Facts, assembly.Processors);
-        bool mayRun = MayRun(vetting);
-        Keep(assembly, mayRun, descriptions, vetting);
-        ProcessorsText.WriteVetting(output, assembly.Facts, vetting, mayRun, asJson);
+
+        // The user's own no stands.
+        string[] refused = [.. RefusedBy(vetting).Union(assembly.RefusedProcessors.Where(id => assembly.VettingOf(id)?.Refusal is null))];
+        Keep(assembly, DescriptionsOf(assembly), vetting, refused);
+        ProcessorsText.WriteVetting(output, assembly.Facts, vetting, refused, asJson);
         return vetting.Any(each => each.Findings.Count > 0) ? 1 : 0;
     }
 
@@ -77,12 +85,17 @@ internal sealed class ProcessorDecisions(TextWriter output, bool isSure, bool as
     public int Isolate(string idOrFile, bool isApart)
     {
         OutsideAssembly assembly = Loaded(idOrFile, "say yes to it first: --trust {0}");
-        string[] all = [.. assembly.Processors];
+        if (assembly.RefusedProcessors.Contains(idOrFile))
+        {
+            throw new UsageException($"{idOrFile} is refused, so it runs nowhere; --trust {Path.GetFileName(assembly.Facts.File)} vets all of its file again");
+        }
+
+        string[] all = [.. assembly.Makers.Select(maker => maker.Description.Id)];
         string[] meant = all.Contains(idOrFile) ? [idOrFile] : all;
         string[] before = assembly.IsIsolated ? all : [.. assembly.Isolated];
         string[] apart = [.. all.Where(id => meant.Contains(id) ? isApart : before.Contains(id))];
         OutsideAssembly decided = assembly with { IsIsolated = apart.Length == all.Length, Isolated = apart.Length == all.Length ? [] : apart };
-        Keep(decided, true, [.. assembly.Makers.Select(maker => maker.Description)], assembly.Trust?.Vetting);
+        Keep(decided, DescriptionsOf(assembly), assembly.Trust?.Vetting, assembly.RefusedProcessors);
         string file = Path.GetFileName(assembly.Facts.File);
         string what = meant.Length == all.Length ? file : $"{idOrFile} of {file}";
         Tell(isApart
@@ -128,21 +141,28 @@ internal sealed class ProcessorDecisions(TextWriter output, bool isSure, bool as
     private static AssemblyFacts Usable(OutsideAssembly assembly) =>
         assembly.Facts.Fault is { } fault ? throw new HostingException($"{assembly.Facts.File}: {fault}") : assembly.Facts;
 
-    private static bool MayRun(IReadOnlyList<VettedProcessor> vetting) => vetting.All(each => !each.Findings.Any(finding => finding.IsRefusal));
+    private static string[] RefusedBy(IEnumerable<VettedProcessor> vetting) => [.. vetting.Where(each => each.Refusal is not null).Select(each => each.Processor)];
+
+    private static IReadOnlyList<ProcessorDescription> DescriptionsOf(OutsideAssembly assembly) => [.. assembly.Makers.Concat(assembly.Refused).Select(maker => maker.Description)];
 
     private static bool BelongsToAnother(string id, OutsideAssembly assembly) =>
         Processors.Catalogue.Find(id) is not null && !assembly.Makers.Any(own => own.Description.Id == id);
 
-    private static void Keep(OutsideAssembly assembly, bool mayRun, IReadOnlyList<ProcessorDescription> descriptions, IReadOnlyList<VettedProcessor>? vetting) =>
-        Keep(assembly, mayRun, [.. descriptions.Select(description => description.Id)], IsolatedAssembly.TextOf(descriptions), vetting);
+    // A file of which nothing may run is refused as a whole.
+    private static void Keep(OutsideAssembly assembly, IReadOnlyList<ProcessorDescription> descriptions, IReadOnlyList<VettedProcessor>? vetting, IReadOnlyList<string> refused)
+    {
+        bool mayRun = refused.Count < descriptions.Count;
+        Keep(assembly, mayRun, [.. descriptions.Select(description => description.Id)], IsolatedAssembly.TextOf(descriptions), vetting, mayRun ? refused : []);
+    }
 
-    private static void Keep(OutsideAssembly assembly, bool mayRun, IReadOnlyList<string> processors, string? descriptions, IReadOnlyList<VettedProcessor>? vetting)
+    private static void Keep(OutsideAssembly assembly, bool mayRun, IReadOnlyList<string> processors, string? descriptions, IReadOnlyList<VettedProcessor>? vetting, IReadOnlyList<string> refused)
     {
         AssemblyFacts facts = assembly.Facts;
         Processors.Host.Decide(new TrustEntry(Path.GetFileName(facts.File), facts.Sha256, facts.Companions, mayRun, processors, DateTimeOffset.Now, vetting)
         {
             IsIsolated = assembly.IsIsolated,
             Isolated = assembly.Isolated.Count > 0 ? assembly.Isolated : null,
+            Refused = refused.Count > 0 ? refused : null,
             Descriptions = descriptions,
         });
         Processors.Forget();

@@ -11,6 +11,8 @@ internal static class ProcessorsText
     private const int FewNames = 3;
     private const int ManyNames = 20;
 
+    private const string NoAsks = "nothing beyond arithmetic";
+
     // What an author says of himself is a name, not a page.
     private const int MostLetters = 120;
 
@@ -49,7 +51,7 @@ internal static class ProcessorsText
             AssemblyFacts facts = assembly.Facts;
             table.Add(
                 assembly.FileName, State(assembly), Names(assembly), PlainText.Of(facts.Author, MostLetters),
-                facts.Sha256[..Math.Min(ShortHash, facts.Sha256.Length)], facts.Fault is null ? Asks(facts) : string.Empty);
+                facts.Sha256[..Math.Min(ShortHash, facts.Sha256.Length)], facts.Fault is null ? FewAsks(facts) : string.Empty);
         }
 
         table.WriteTo(output);
@@ -86,12 +88,19 @@ internal static class ProcessorsText
     }
 
     /// <summary>What vetting found.</summary>
-    public static void WriteVetting(TextWriter output, AssemblyFacts? facts, IReadOnlyList<VettedProcessor> vetting, bool mayRun, bool asJson)
+    /// <param name="output">Where to write.</param>
+    /// <param name="facts">The file; null for what comes with the program.</param>
+    /// <param name="vetting">What was found of each processor.</param>
+    /// <param name="refused">Ids of those that do not run.</param>
+    /// <param name="asJson">For programs.</param>
+    public static void WriteVetting(TextWriter output, AssemblyFacts? facts, IReadOnlyList<VettedProcessor> vetting, IReadOnlyList<string> refused, bool asJson)
     {
+        bool mayRun = refused.Count < vetting.Count;
         if (asJson)
         {
             JsonObject result = facts is null ? [] : new JsonObject { ["file"] = facts.File, ["sha256"] = facts.Sha256 };
             result["mayRun"] = mayRun;
+            result["refusedProcessors"] = JsonOutput.Array(refused.Select(id => JsonValue.Create(id)));
             result["vetting"] = JsonOutput.Array(vetting.Select(ToJson));
             JsonOutput.Write(output, result);
             return;
@@ -99,8 +108,7 @@ internal static class ProcessorsText
 
         foreach (VettedProcessor processor in vetting)
         {
-            string cost = processor.CostNanosecondsPerFrame > 0 ? $", {Numbers.Text(processor.CostNanosecondsPerFrame, 1)} ns a frame" : string.Empty;
-            output.WriteLine($"{processor.Processor}: {(processor.Findings.Count == 0 ? "keeps the contract" : processor.Findings.Any(finding => finding.IsRefusal) ? "refused" : "marked")}{cost}");
+            output.WriteLine($"{processor.Processor}: {Verdict(processor)}");
             foreach (VettingFinding finding in processor.Findings)
             {
                 output.WriteLine($"  {(finding.IsRefusal ? "refused" : "marked")}: {PlainText.Of(finding.Words)}");
@@ -110,9 +118,20 @@ internal static class ProcessorsText
         if (facts is not null)
         {
             string file = PlainText.Of(Path.GetFileName(facts.File));
-            output.WriteLine(mayRun ? $"{file} is trusted" : $"{file} does not run");
+            output.WriteLine(!mayRun ? $"{file} does not run" : $"{file} is trusted{Without(refused)}");
         }
     }
+
+    private static string Verdict(VettedProcessor processor)
+    {
+        string verdict = processor.Findings.Count == 0 ? "keeps the contract" : processor.Refusal is not null ? "refused" : "marked";
+        return processor.CostNanosecondsPerFrame > 0 ? $"{verdict}, {Numbers.Text(processor.CostNanosecondsPerFrame, 1)} ns a frame" : verdict;
+    }
+
+    private static string Without(IReadOnlyList<string> refused) => refused.Count == 0 ? string.Empty : $", without {Few(refused)}";
+
+    private static string Few(IReadOnlyList<string> names) =>
+        string.Join(", ", names.Take(FewNames).Select(name => PlainText.Of(name, MostLetters))) + (names.Count > FewNames ? $" and {names.Count - FewNames} more" : string.Empty);
 
     private static string State(OutsideAssembly assembly) => assembly.State switch
     {
@@ -121,18 +140,18 @@ internal static class ProcessorsText
         OutsideState.Refused => "refused",
         OutsideState.Loaded => string.Concat(
             assembly.IsOwnWork ? "your own work" : "trusted",
-            assembly.Trust is { } trust && trust.IsAbout(assembly.Facts) && trust.Vetting?.Any(each => each.Findings.Count > 0) == true ? ", marked" : string.Empty,
+            assembly.Makers.Any(maker => assembly.VettingOf(maker.Description.Id) is { Findings.Count: > 0 }) ? ", marked" : string.Empty,
+            Without(assembly.RefusedProcessors),
             assembly.IsIsolated ? ", own process" : assembly.Isolated.Count > 0 ? $", {string.Join(", ", assembly.Isolated)} in its own process" : string.Empty),
         _ => "cannot be loaded",
     };
 
-    private static string Names(OutsideAssembly assembly)
-    {
-        IReadOnlyList<string> names = assembly.Processors.Count > 0 ? assembly.Processors : [.. assembly.Facts.Types.Select(type => type[(type.LastIndexOf('.') + 1)..])];
-        return string.Join(", ", names.Take(FewNames).Select(name => PlainText.Of(name, MostLetters))) + (names.Count > FewNames ? $" and {names.Count - FewNames} more" : string.Empty);
-    }
+    private static string Names(OutsideAssembly assembly) =>
+        Few(assembly.Processors.Count > 0 ? assembly.Processors : [.. assembly.Facts.Types.Select(type => type[(type.LastIndexOf('.') + 1)..])]);
 
-    private static string Asks(AssemblyFacts facts) => facts.Asks.Count == 0 ? "nothing beyond arithmetic" : string.Join(", ", facts.Asks);
+    private static string Asks(AssemblyFacts facts) => facts.Asks.Count == 0 ? NoAsks : string.Join(", ", facts.Asks);
+
+    private static string FewAsks(AssemblyFacts facts) => facts.Asks.Count == 0 ? NoAsks : Few(facts.Asks);
 
     private static void WriteNote(TextWriter output, OutsideAssembly assembly)
     {
@@ -146,12 +165,21 @@ internal static class ProcessorsText
             output.WriteLine($"{file}: nothing of it runs until you say yes: livestems processors --trust {file}");
         }
 
-        IEnumerable<(string Processor, VettingFinding Finding)> findings = assembly.State is OutsideState.Loaded or OutsideState.Refused
-            ? (assembly.Trust?.Vetting ?? []).SelectMany(each => each.Findings.Select(finding => (each.Processor, finding)))
-            : [];
-        foreach ((string processor, VettingFinding finding) in findings)
+        if (assembly.State is not (OutsideState.Loaded or OutsideState.Refused))
         {
-            output.WriteLine($"{file}: {processor} {PlainText.Of(finding.Words)}");
+            return;
+        }
+
+        foreach (string id in assembly.Processors)
+        {
+            string said = assembly.VettingOf(id) is { } vetted ? $"{Verdict(vetted)}{string.Concat(vetted.Findings.Select(finding => $"; {PlainText.Of(finding.Words)}"))}"
+                : assembly.State == OutsideState.Loaded ? $"not vetted; livestems processors --vet {file}"
+                : string.Empty;
+            bool isRefusedByUser = assembly.RefusedProcessors.Contains(id) && assembly.VettingOf(id)?.Refusal is null;
+            if (said.Length > 0)
+            {
+                output.WriteLine($"{file}: {PlainText.Of(id, MostLetters)} {said}{(isRefusedByUser ? "; you have refused it" : string.Empty)}");
+            }
         }
     }
 
@@ -171,6 +199,7 @@ internal static class ProcessorsText
         ["asksFor"] = JsonOutput.Array(assembly.Facts.Asks.Select(word => JsonValue.Create(word))),
         ["state"] = assembly.State.ToString().ToLowerInvariant(),
         ["processors"] = JsonOutput.Array(assembly.Processors.Select(id => JsonValue.Create(id))),
+        ["refusedProcessors"] = JsonOutput.Array(assembly.RefusedProcessors.Select(id => JsonValue.Create(id))),
         ["runsInItsOwnProcess"] = assembly.IsIsolated,
         ["processorsInTheirOwnProcess"] = JsonOutput.Array((assembly.IsIsolated ? assembly.Processors : assembly.Isolated).Select(id => JsonValue.Create(id))),
         ["isOwnWork"] = assembly.IsOwnWork,

@@ -11,7 +11,7 @@ internal static class ProcessorsVerb
     public static Command Create(CancellationToken interruption)
     {
         Option<string?> trust = new("--trust") { Description = "Say yes to a file of the processors folder, or to the file with this processor's id. It is vetted first, in a process of its own." };
-        Option<string?> refuse = new("--refuse") { Description = "Say no to it." };
+        Option<string?> refuse = new("--refuse") { Description = "Say no to a file, or to one processor by its id: the others of its file run on." };
         Option<string?> vet = new("--vet") { Description = "Vet a trusted one again, or a built-in processor by its id." };
         Option<string?> isolate = new("--isolate") { Description = "Run a processor, by its id, or all of a file in a process of its own: not even its crash stops the music. Costs one block of latency while playing. For one place of one album: 'livestems set ALBUM 1/Bass/tilt.ownProcess=on'." };
         Option<string?> share = new("--share") { Description = "Run it inside the program again." };

@@ -21,7 +21,7 @@ internal sealed class HostOpening(TrustDecisions decisions, ProcessorHost? befor
         if (now.Makers.Count == 0 && loaded is not null && now.State is OutsideState.Changed or OutsideState.Unusable)
         {
             // Half a build, or one that nobody has said yes to: what plays, plays on.
-            now = now with { Makers = loaded.Makers };
+            now = now with { Makers = loaded.Makers, Refused = loaded.Refused };
         }
 
         return Claim(now) is { } taken
@@ -62,19 +62,28 @@ internal sealed class HostOpening(TrustDecisions decisions, ProcessorHost? befor
             return judged with { State = same is not null ? OutsideState.Refused : earlier is not null ? OutsideState.Changed : OutsideState.New };
         }
 
+        IReadOnlyList<string> refused = same?.Refused ?? [];
         if (loaded is { State: OutsideState.Loaded } && IsSame(loaded, judged))
         {
-            return loaded with { Trust = judged.Trust, IsOwnWork = isOwn };
+            return Without(refused, [.. loaded.Makers, .. loaded.Refused], loaded with { Trust = judged.Trust, IsOwnWork = isOwn });
         }
 
         try
         {
-            return judged with { State = OutsideState.Loaded, Makers = judged.IsIsolated ? Apart(facts, same) : new IsolatedAssembly(facts).Beside(OutsideLoader.Load(facts), judged.Isolated) };
+            IReadOnlyList<ProcessorMaker> makers = judged.IsIsolated ? Apart(facts, same) : new IsolatedAssembly(facts).Beside(OutsideLoader.Load(facts), judged.Isolated);
+            return Without(refused, makers, judged with { State = OutsideState.Loaded });
         }
         catch (HostingException fault)
         {
             return judged with { Fault = fault.Message };
         }
+    }
+
+    // One that must not run keeps none of the others from running.
+    private static OutsideAssembly Without(IReadOnlyList<string> refused, IReadOnlyList<ProcessorMaker> makers, OutsideAssembly assembly)
+    {
+        ILookup<bool, ProcessorMaker> mayRun = makers.ToLookup(maker => !refused.Contains(maker.Description.Id));
+        return assembly with { Makers = [.. mayRun[true]], Refused = [.. mayRun[false]] };
     }
 
     private static bool IsSame(OutsideAssembly one, OutsideAssembly other) =>

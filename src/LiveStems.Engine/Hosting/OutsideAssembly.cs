@@ -20,6 +20,9 @@ public sealed record OutsideAssembly(
     /// <summary>Ids of those that run in a process of their own where not all do.</summary>
     public IReadOnlyList<string> Isolated { get; init; } = [];
 
+    /// <summary>Those of its processors that do not run although the others do.</summary>
+    public IReadOnlyList<ProcessorMaker> Refused { get; init; } = [];
+
     /// <summary>True when it is the user's own work, of which every build is trusted.</summary>
     public bool IsOwnWork { get; init; }
 
@@ -27,5 +30,12 @@ public sealed record OutsideAssembly(
     internal bool RunsWhere(OutsideAssembly other) => IsIsolated == other.IsIsolated && Isolated.SequenceEqual(other.Isolated);
 
     /// <summary>Ids of its processors as far as they are known: nobody knows them before it has been loaded once.</summary>
-    public IReadOnlyList<string> Processors => Makers.Count > 0 ? [.. Makers.Select(maker => maker.Description.Id)] : Trust?.Processors ?? [];
+    public IReadOnlyList<string> Processors => Makers.Count > 0 ? [.. Makers.Concat(Refused).Select(maker => maker.Description.Id)] : Trust?.Processors ?? [];
+
+    /// <summary>Ids of those that do not run although the others do.</summary>
+    public IReadOnlyList<string> RefusedProcessors => [.. Refused.Select(maker => maker.Description.Id)];
+
+    /// <summary>What the decision about this very content says that vetting found of a processor; null where there is none.</summary>
+    public VettedProcessor? VettingOf(string processor) =>
+        Trust is { Vetting: { } vetting } trust && trust.IsAbout(Facts) ? vetting.FirstOrDefault(each => each.Processor == processor) : null;
 }

@@ -87,6 +87,11 @@ public sealed class ProcessorHost
         Dictionary<string, string> absent = new(StringComparer.Ordinal);
         foreach (OutsideAssembly assembly in assemblies)
         {
+            foreach (string id in assembly.RefusedProcessors)
+            {
+                absent.TryAdd(id, WhyNot(assembly, id));
+            }
+
             if (assembly.Makers.Count == 0)
             {
                 foreach (string id in assembly.Processors)
@@ -98,6 +103,10 @@ public sealed class ProcessorHost
 
         return absent;
     }
+
+    private static string WhyNot(OutsideAssembly assembly, string id) => assembly.VettingOf(id)?.Refusal is { } refusal
+        ? $"{assembly.FileName} is trusted without it: it {PlainText.Of(refusal.Words)}"
+        : $"{assembly.FileName} is trusted without it: you have refused it";
 
     private static string Why(OutsideAssembly assembly)
     {

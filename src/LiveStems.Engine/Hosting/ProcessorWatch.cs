@@ -64,7 +64,9 @@ public sealed class ProcessorWatch : IDisposable
         string file = now.FileName;
         if (before is not null && (before.Facts.Sha256, before.State) == (now.Facts.Sha256, now.State))
         {
-            return before.RunsWhere(now) ? null : $"{file} runs where you have said from now on";
+            string[] gone = [.. now.RefusedProcessors.Except(before.RefusedProcessors)];
+            return gone.Length > 0 ? $"{file} goes on without {string.Join(", ", gone)}, which {(gone.Length == 1 ? "is" : "are")} refused"
+                : before.RunsWhere(now) ? null : $"{file} runs where you have said from now on";
         }
 
         string goesOn = now.Makers.Count > 0 ? "; it plays on as it was" : string.Empty;

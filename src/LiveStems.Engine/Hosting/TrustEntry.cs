@@ -1,3 +1,5 @@
+using System.Text.Json.Serialization;
+
 namespace LiveStems.Engine.Hosting;
 
 /// <summary>What the user decided about one file with one content.</summary>
@@ -23,6 +25,9 @@ public sealed record TrustEntry(
     /// <summary>Ids of those that run in a process of their own where not all do; null for none.</summary>
     public IReadOnlyList<string>? Isolated { get; init; }
 
+    /// <summary>Ids of those that do not run although the others of the file may; null for none.</summary>
+    public IReadOnlyList<string>? Refused { get; init; }
+
     /// <summary>What its processors are, as text, so that they can be listed without running it; null when nobody has asked yet.</summary>
     public string? Descriptions { get; init; }
 
@@ -42,7 +47,12 @@ public sealed record TrustEntry(
 /// <param name="Processor">Its id.</param>
 /// <param name="CostNanosecondsPerFrame">What a stereo frame costs, in blocks of 256.</param>
 /// <param name="Findings">What is wrong; empty when nothing.</param>
-public sealed record VettedProcessor(string Processor, double CostNanosecondsPerFrame, IReadOnlyList<VettingFinding> Findings);
+public sealed record VettedProcessor(string Processor, double CostNanosecondsPerFrame, IReadOnlyList<VettingFinding> Findings)
+{
+    /// <summary>What forbids that it runs; null when nothing does.</summary>
+    [JsonIgnore]
+    public VettingFinding? Refusal => Findings.FirstOrDefault(finding => finding.IsRefusal);
+}
 
 /// <summary>One thing that is wrong with a processor.</summary>
 /// <param name="Check">Which promise of the contract it breaks: <c>allocation</c>, <c>latency</c>, <c>reset</c>, <c>blocks</c>…</param>

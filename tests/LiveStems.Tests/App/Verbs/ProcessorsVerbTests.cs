@@ -52,12 +52,55 @@ public sealed class ProcessorsVerbTests : IDisposable
         CommandLine.Result trust = CommandLine.Run("processors", "--trust", "Deadly.dll", "--yes", "--json");
         Assert.Equal((1, string.Empty), (trust.ExitCode, trust.Errors));
         JsonNode result = JsonNode.Parse(trust.Output)!;
-        Assert.False((bool)result["mayRun"]!);
         Dictionary<string, string> words = result["vetting"]!.AsArray().ToDictionary(each => (string)each!["processor"]!, each => string.Join("; ", each!["findings"]!.AsArray().Select(finding => (string)finding!["words"]!)));
         Assert.Contains("its process has ended (stack overflow)", words["deadly-overflow"], StringComparison.Ordinal);
         Assert.Contains("its process has ended (access violation)", words["deadly-access"], StringComparison.Ordinal);
         Assert.Contains("its process has ended (System.InvalidOperationException: the anchor drags)", words["deadly-thread-throws"], StringComparison.Ordinal);
-        Assert.Equal("refused", (string)Listed()["state"]!);
+
+        // One that is only marked runs, whatever stands beside it in its file; what its threads cost is the machine's mood.
+        const string Marked = "deadly-threads";
+        string[] refused = [.. result["refusedProcessors"]!.AsArray().Select(id => (string)id!).Order()];
+        Assert.Equal(["deadly-access", "deadly-length", "deadly-overflow", "deadly-thread-throws"], refused.Where(id => id != Marked));
+        bool mayRun = !refused.Contains(Marked);
+        Assert.Equal(mayRun, (bool)result["mayRun"]!);
+        Assert.Equal(mayRun ? "loaded" : "refused", (string)Listed()["state"]!);
+        Assert.Contains("Deadly.dll: deadly-length refused; writes outside the block it is given", Listing(), StringComparison.Ordinal);
+        Assert.Equal(2, CommandLine.Run("probe", "deadly-length").ExitCode);
+    }
+
+    [Fact]
+    public void CleanPassAndCostStandInTheList()
+    {
+        files.Put("Tilt");
+        files.TrustAll();
+        Assert.Contains("Tilt.dll: outside-tilt not vetted; livestems processors --vet Tilt.dll", Listing(), StringComparison.Ordinal);
+        Assert.Equal(0, CommandLine.Run("processors", "--trust", "Tilt.dll", "--yes").ExitCode);
+        Assert.Matches("Tilt\\.dll: outside-tilt keeps the contract, [0-9.]+ ns a frame", Listing());
+    }
+
+    [Fact]
+    public void NoToOneProcessorLeavesTheOthersOfItsFile()
+    {
+        files.Put("Hostile");
+        files.TrustAll();
+        CommandLine.Result refuse = CommandLine.Run("processors", "--refuse", "hostile-blocks");
+        Assert.Contains("hostile-blocks of Hostile.dll is refused: it does not run, the others do", refuse.Output, StringComparison.Ordinal);
+        Assert.Equal("loaded", (string)Listed()["state"]!);
+        Assert.Equal(["hostile-blocks"], Listed()["refusedProcessors"]!.AsArray().Select(id => (string)id!));
+        Assert.Contains("trusted, without hostile-blocks", Listing(), StringComparison.Ordinal);
+        Assert.Contains("hostile-blocks is refused, so it runs nowhere", CommandLine.Run("processors", "--isolate", "hostile-blocks").Errors, StringComparison.Ordinal);
+        Import();
+        string album = Path.Combine(In("album"), "album.json");
+        CommandLine.Run("set", In("album"), "--add", "1/Bass=hostile-latency");
+        File.WriteAllText(album, File.ReadAllText(album).Replace("hostile-latency", "hostile-blocks", StringComparison.Ordinal));
+        CommandLine.Run("set", In("album"), "--add", "1/bus=hostile-latency");
+        JsonNode master = Render("masters")[0]!;
+        Assert.Contains(master["remarks"]!.AsArray(), remark => ((string)remark!).Contains("'hostile-blocks' is not here (Hostile.dll is trusted without it: you have refused it)", StringComparison.Ordinal));
+        Assert.Equal("hostile-latency", (string)Assert.Single(master["outsideProcessors"]!.AsArray())!["processor"]!);
+
+        // One that is apart stays so, and so does the no.
+        CommandLine.Run("processors", "--isolate", "Hostile.dll");
+        Assert.Equal(["hostile-blocks"], Listed()["refusedProcessors"]!.AsArray().Select(id => (string)id!));
     }
 
     [Theory]
@@ -153,7 +196,7 @@ public sealed class ProcessorsVerbTests : IDisposable
         Assert.Equal(["hostile-blocks"], Apart());
         CommandLine.Run("processors", "--isolate", "Hostile.dll");
         Assert.True((bool)Listed()["runsInItsOwnProcess"]!);
-        Assert.Equal(10, Apart().Length);
+        Assert.Equal(OutsideFiles.Makers("Hostile").Count, Apart().Length);
 
         // A no and a later yes leave it where it was.
         CommandLine.Run("processors", "--refuse", "Hostile.dll");

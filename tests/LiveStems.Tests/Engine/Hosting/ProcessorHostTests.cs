@@ -92,6 +92,31 @@ public sealed class ProcessorHostTests : IDisposable
     }
 
     [Fact]
+    public void RefusedProcessorIsLeftOutAndToldAndItsSiblingsRun()
+    {
+        files.Put("Hostile");
+        ProcessorHost host = files.Open();
+        VettedProcessor vetted = new("hostile-nan", 0, [new VettingFinding("sound", true, "gives what is no number")]);
+        TrustEntry decision = OutsideFiles.Decision(host.Assemblies[0].Facts, true, "hostile-nan", "hostile-blocks") with { Vetting = [vetted] };
+        host.Decide(decision);
+        ProcessorHost before = files.Open();
+        Assert.NotNull(before.Catalogue.Find("hostile-nan"));
+        host.Decide(decision with { Refused = ["hostile-nan", "hostile-loud"] });
+        foreach (ProcessorHost after in new[] { files.Open(), ProcessorHost.Open(files.Places, before) })
+        {
+            Assert.Null(after.Catalogue.Find("hostile-nan"));
+            Assert.NotNull(after.Catalogue.Find("hostile-blocks"));
+            Assert.Equal("Hostile.dll is trusted without it: it gives what is no number", after.Catalogue.Absent["hostile-nan"]);
+            Assert.Equal("Hostile.dll is trusted without it: you have refused it", after.Catalogue.Absent["hostile-loud"]);
+            Assert.Contains("hostile-nan", after.Find("hostile-nan").Single().Processors);
+        }
+
+        // A later yes brings it back.
+        host.Decide(decision);
+        Assert.NotNull(ProcessorHost.Open(files.Places, files.Open()).Catalogue.Find("hostile-nan"));
+    }
+
+    [Fact]
     public void DecisionTakesThePlaceOfEveryOtherAboutTheSameContent()
     {
         files.Put("Tilt");
