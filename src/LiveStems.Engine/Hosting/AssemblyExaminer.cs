@@ -77,20 +77,7 @@ public static class AssemblyExaminer
             contract,
             [.. metadata.TypeDefinitions.Where(type => IsProcessor(metadata, type)).Select(type => FullName(metadata, type))],
             [.. AssemblyQuestions.Of(metadata).Concat(companions.Asks).Distinct().Order(StringComparer.Ordinal)],
-            FaultOf(image.PEHeaders) ?? FaultOf(contract) ?? companions.Fault);
-    }
-
-    private static string? FaultOf(Version? contract)
-    {
-        if (contract is null)
-        {
-            return null;
-        }
-
-        bool fits = contract.Major == ContractVersion.Major && contract.Minor <= ContractVersion.Minor;
-        return fits ? null : contract > ContractVersion
-            ? $"was built for LiveStems.Processing {contract.ToString(3)} and this program has {ContractVersion.ToString(3)}; use a newer LiveStems, or a build for this one"
-            : $"was built for LiveStems.Processing {contract.ToString(3)}, which {ContractVersion.ToString(3)} no longer runs; ask its author for a newer build";
+            FaultOf(image.PEHeaders) ?? SharedAssemblies.FaultOf(metadata) ?? companions.Fault);
     }
 
     // Images compiled ahead of time for Linux, macOS and others have the machine masked (ECMA-335 knows nothing of it; the

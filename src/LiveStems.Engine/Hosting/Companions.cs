@@ -27,16 +27,13 @@ internal sealed class Companions
         return companions;
     }
 
-    /// <summary>True for what the program gives itself: the contract and its signal maths, whatever lies beside the processor.</summary>
-    public static bool IsShared(string? assembly) => assembly is "LiveStems.Processing" or "LiveStems.Dsp";
-
     private void Follow(MetadataReader metadata, string of)
     {
         foreach (AssemblyReferenceHandle handle in metadata.AssemblyReferences)
         {
             string name = metadata.GetString(metadata.GetAssemblyReference(handle).Name);
             string beside = Path.Combine(folder, name + ".dll");
-            if (IsShared(name) || hashes.ContainsKey(name + ".dll"))
+            if (SharedAssemblies.Find(name) is not null || hashes.ContainsKey(name + ".dll"))
             {
                 continue;
             }
@@ -78,6 +75,7 @@ internal sealed class Companions
 
             MetadataReader metadata = image.GetMetadataReader();
             asks.UnionWith(AssemblyQuestions.Of(metadata));
+            Fault ??= SharedAssemblies.FaultOf(metadata) is { } fault ? $"needs {Name(file)}, which {fault}" : null;
             Follow(metadata, Path.GetFileName(file));
         }
         catch (Exception fault) when (AssemblyExaminer.IsOfDamage(fault))

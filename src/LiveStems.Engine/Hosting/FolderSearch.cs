@@ -34,7 +34,7 @@ internal static class FolderSearch
             return [];
         }
 
-        AssemblyFacts[] facts = [.. files.Where(file => !Companions.IsShared(Path.GetFileNameWithoutExtension(file))).Select(AssemblyExaminer.Examine)];
+        AssemblyFacts[] facts = [.. files.Where(file => SharedAssemblies.Find(Path.GetFileNameWithoutExtension(file)) is null).Select(AssemblyExaminer.Examine)];
         HashSet<string> companions = [.. facts.SelectMany(each => each.Companions.Keys)];
         return facts
             .Where(each => each.Types.Count > 0 || (isTop && !companions.Contains(Path.GetFileName(each.File))))

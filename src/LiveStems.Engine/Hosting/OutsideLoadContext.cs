@@ -1,6 +1,5 @@
 using System.Reflection;
 using System.Runtime.Loader;
-using LiveStems.Processing.Contract;
 
 namespace LiveStems.Engine.Hosting;
 
@@ -11,8 +10,6 @@ namespace LiveStems.Engine.Hosting;
 /// <remarks>Files are read into memory, compared with the hashes that were trusted, and never kept open: they can be replaced at any time.</remarks>
 internal sealed class OutsideLoadContext(AssemblyFacts facts) : AssemblyLoadContext(facts.Name, isCollectible: true)
 {
-    private static readonly Assembly Contract = typeof(Processor).Assembly;
-
     /// <summary>True for what was loaded in such a context.</summary>
     public static bool Holds(Type type) => GetLoadContext(type.Assembly) is OutsideLoadContext;
 
@@ -27,13 +24,13 @@ internal sealed class OutsideLoadContext(AssemblyFacts facts) : AssemblyLoadCont
 
     protected override Assembly? Load(AssemblyName assemblyName)
     {
-        if (assemblyName.Name == Contract.GetName().Name)
+        if (SharedAssemblies.Find(assemblyName.Name) is { } shared)
         {
-            return Contract;
+            return shared;
         }
 
         string file = assemblyName.Name + ".dll";
-        return !Companions.IsShared(assemblyName.Name) && facts.Companions.TryGetValue(file, out string? sha256)
+        return facts.Companions.TryGetValue(file, out string? sha256)
             ? Load(Path.Combine(Path.GetDirectoryName(facts.File)!, file), sha256)
             : null;
     }

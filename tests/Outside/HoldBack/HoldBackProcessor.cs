@@ -1,3 +1,4 @@
+using LiveStems.Dsp;
 using LiveStems.Processing.Contract;
 
 namespace Outside.HoldBack;
@@ -85,10 +86,10 @@ public sealed class HoldBackProcessor : Processor
             // The key of a frame is read before the frame is written: without a key of its own they are the same memory.
             double key = Math.Max(Math.Abs(segment.KeyLeft[i]), Math.Abs(segment.KeyRight[i]));
             envelope = key + smoothing * (envelope - key);
-            double over = 20 * Math.Log10(Math.Max(envelope, 1e-9)) - threshold;
+            double over = Decibels.FromAmplitude(Math.Max(envelope, 1e-9)) - threshold;
             double reduction = -depth * Math.Clamp(over / RangeDb, 0, 1);
             deepest = Math.Min(deepest, reduction);
-            float gain = (float)Math.Pow(10, reduction / 20);
+            float gain = (float)Decibels.ToAmplitude(reduction);
 
             left[position] = segment.Left[i];
             right[position] = segment.Right[i];

@@ -97,13 +97,13 @@ internal sealed class OutsideFiles : IDisposable
 
     public void Dispose() => Directory.Delete(Root, recursive: true);
 
-    /// <summary>The same assembly, built for another version of the contract.</summary>
-    public static byte[] ForContract(byte[] bytes, Version version)
+    /// <summary>The same assembly, built for another version of the contract or of the signal maths.</summary>
+    public static byte[] ForContract(byte[] bytes, Version version, string of = "LiveStems.Processing")
     {
         byte[] changed = [.. bytes];
         using PEReader image = new(new MemoryStream(bytes));
         MetadataReader metadata = image.GetMetadataReader();
-        AssemblyReferenceHandle handle = metadata.AssemblyReferences.First(each => metadata.GetString(metadata.GetAssemblyReference(each).Name) == "LiveStems.Processing");
+        AssemblyReferenceHandle handle = metadata.AssemblyReferences.First(each => metadata.GetString(metadata.GetAssemblyReference(each).Name) == of);
 
         // A row of the AssemblyRef table begins with the version, four numbers of two bytes (ECMA-335 II.22.5).
         int row = image.PEHeaders.MetadataStartOffset + metadata.GetTableMetadataOffset(TableIndex.AssemblyRef)

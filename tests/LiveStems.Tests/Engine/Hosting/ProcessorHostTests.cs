@@ -184,14 +184,18 @@ public sealed class ProcessorHostTests : IDisposable
         files.Put("Tilt", "d.dll", bytes => OutsideFiles.ForContract(bytes, new Version(1, 7)));
         files.Put("Tilt", "e.dll", bytes => OutsideFiles.ForContract(bytes, new Version(2, 0)));
         files.Put("Tilt", "f.dll", bytes => bytes[..2000]);
+        files.Put("HoldBack", "g.dll", bytes => OutsideFiles.ForContract(bytes, new Version(1, 7), of: "LiveStems.Dsp"));
+        files.Put("HoldBack", "h.dll", bytes => OutsideFiles.ForContract(bytes, new Version(0, 9), of: "LiveStems.Dsp"));
         string?[] faults = [.. files.Open().Assemblies.Select(assembly => assembly.Fault)];
-        Assert.Equal(6, faults.Length);
+        Assert.Equal(8, faults.Length);
         Assert.Equal("is no .NET assembly, or a damaged one; copy or build it anew", faults[0]);
         Assert.StartsWith("was built for Arm processors and this machine has ", faults[1]);
         Assert.Equal("needs Sistem.Runtime.dll, which is not beside c.dll; copy it there", faults[2]);
         Assert.Equal("was built for LiveStems.Processing 1.7.0 and this program has 1.0.0; use a newer LiveStems, or a build for this one", faults[3]);
         Assert.Equal("was built for LiveStems.Processing 2.0.0 and this program has 1.0.0; use a newer LiveStems, or a build for this one", faults[4]);
         Assert.Equal("is no .NET assembly, or a damaged one; copy or build it anew", faults[5]);
+        Assert.Equal("was built for LiveStems.Dsp 1.7.0 and this program has 1.0.0; use a newer LiveStems, or a build for this one", faults[6]);
+        Assert.Equal("was built for LiveStems.Dsp 0.9.0, which 1.0.0 no longer runs; ask its author for a newer build", faults[7]);
         Assert.All(faults, fault => Assert.DoesNotContain('\n', fault!));
     }
 
