@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using System.Text.Json.Nodes;
 using LiveStems.Engine.Hosting;
 using Xunit;
 
@@ -17,33 +18,51 @@ public sealed class ProcessorTemplateTests : IDisposable
         Prerequisite.Program("dotnet");
         string hive = Path.Combine(root, "hive");
         Run("dotnet", "new", "install", Template(), "--debug:custom-hive", hive);
-        Run("dotnet", "new", "livestems-processor", "-n", "Brine", "--processorId", "brine", "--livestemsFolder", AppContext.BaseDirectory, "-o", Path.Combine(root, "Brine"), "--debug:custom-hive", hive);
-        BuildAndTry(Path.Combine(root, "Brine"), "Brine.dll", "brine");
+        Make("Brine", "brine", "--displayName", "Salt and brine");
+        Make("Rope", "rope");
+        BuildAndTry("Brine", "brine", "Salt and brine");
+        BuildAndTry("Rope", "rope", "Rope");
+
+        void Make(string project, string id, params string[] more) => Run(
+            "dotnet",
+            ["new", "livestems-processor", "-n", project, "--processorId", id, .. more, "--livestemsFolder", AppContext.BaseDirectory, "-o", Path.Combine(root, project), "--debug:custom-hive", hive]);
     }
 
     [Fact]
     public void CopyOfTheTemplateBuildsAsItIs()
     {
         Prerequisite.Program("dotnet");
-        string copy = Path.Combine(root, "Copy");
-        Directory.CreateDirectory(copy);
-        foreach (string file in Directory.EnumerateFiles(Template()))
+        string copy = Path.Combine(root, "MyProcessor");
+        foreach (string file in Directory.EnumerateFiles(Template(), "*", SearchOption.AllDirectories))
         {
-            File.Copy(file, Path.Combine(copy, Path.GetFileName(file)));
+            string inside = Path.GetRelativePath(Template(), file);
+            if (inside.Split(Path.DirectorySeparatorChar)[0] is not ("bin" or "obj" or ".template.config"))
+            {
+                string to = Path.Combine(copy, inside);
+                Directory.CreateDirectory(Path.GetDirectoryName(to)!);
+                File.Copy(file, to);
+            }
         }
 
-        BuildAndTry(copy, "MyProcessor.dll", "my-processor");
+        BuildAndTry("MyProcessor", "my-processor", "My processor");
     }
 
-    private void BuildAndTry(string folder, string file, string id)
+    private void BuildAndTry(string project, string id, string name)
     {
-        Run("dotnet", "build", "-c", "Release", "--nologo", folder, "-p:LiveStemsFolder=" + AppContext.BaseDirectory);
+        string file = project + ".dll";
+        Run("dotnet", "build", "-c", "Release", "--nologo", Path.Combine(root, project), "-p:LiveStemsFolder=" + AppContext.BaseDirectory);
         Assert.True(File.Exists(Path.Combine(root, "processors", file)));
         Assert.Contains($"{file}: nothing of it runs until you say yes", Run(Program(), "processors"), StringComparison.Ordinal);
+
+        // Its preset has come with it, and is told by what it was made for.
+        JsonNode preset = JsonNode.Parse(Run(Program(), "presets", "--json"))!.AsArray().Single(each => (string)each!["preset"]! == $"{project}-softer")!;
+        Assert.Equal((name + ", softer", id, 1), ((string)preset["name"]!, (string)preset["processors"]![0]!, (int)preset["versions"]![0]!));
         string trusted = Run(Program(), "processors", "--trust", file, "--yes");
         Assert.Contains($"{id}: keeps the contract", trusted, StringComparison.Ordinal);
         Assert.Contains($"{file} is trusted", trusted, StringComparison.Ordinal);
-        Assert.Contains("Turns the sound up or down.", Run(Program(), "probe", id, "--set", "gainDb=-6"), StringComparison.Ordinal);
+        string probed = Run(Program(), "probe", id, "--set", "gainDb=-6");
+        Assert.Contains("Turns the sound up or down.", probed, StringComparison.Ordinal);
+        Assert.Contains(name, probed, StringComparison.Ordinal);
         Run(Program(), "processors", "--author", file, "--yes");
         Assert.Contains("your own work", Run(Program(), "processors"), StringComparison.Ordinal);
     }
