@@ -73,7 +73,7 @@ public sealed class WatchedRendererTests : IDisposable
         HangingStep hanging = new(guard, release, hangsAtBlock: 20);
         ConcurrentQueue<Processor> told = new();
         using Source source = new(hanging);
-        using WatchedRenderer watched = new(source, Block, SampleRate, guard, told.Enqueue);
+        using WatchedRenderer watched = new(source, Block, SampleRate, guard, (culprit, _) => told.Enqueue(culprit));
         watched.BeginWatch();
 
         // From now on the device's thread renders nothing itself.
