@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using LiveStems.Engine.Monitor;
 
 namespace LiveStems.Analysis.Trouble;
 
@@ -32,8 +33,8 @@ public sealed record TroubleFinding(
     public double HighHz => CentreHz * Math.Pow(2, WidthOctaves / 2);
 
     /// <summary>Middle of the band-listen setting that makes it heard, Hz.</summary>
-    public double ListenCentreHz => Math.Clamp(CentreHz, 20, 20_000);
+    public double ListenCentreHz => Math.Clamp(CentreHz, MonitorSettings.LowestBandHz, MonitorSettings.HighestBandHz);
 
     /// <summary>Width of the band-listen setting that makes it heard, octaves.</summary>
-    public double ListenWidthOctaves => Math.Clamp(1.5 * WidthOctaves, 1.0 / 12, 4);
+    public double ListenWidthOctaves => Math.Clamp(1.5 * WidthOctaves, MonitorSettings.NarrowestBandOctaves, MonitorSettings.WidestBandOctaves);
 }

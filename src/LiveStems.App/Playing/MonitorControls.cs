@@ -19,7 +19,7 @@ internal sealed class MonitorControls(LivePlayer player, MonitorSettings setting
     public void ToggleDim() => Change(monitor => monitor with { IsDimmed = !monitor.IsDimmed });
 
     /// <summary>Turns the monitor up or down.</summary>
-    public void ChangeLevel(double decibels) => Change(monitor => monitor with { LevelDb = Math.Clamp(monitor.LevelDb + decibels, -60, 0) });
+    public void ChangeLevel(double decibels) => Change(monitor => monitor with { LevelDb = Math.Clamp(monitor.LevelDb + decibels, MonitorSettings.LowestLevelDb, MonitorSettings.HighestLevelDb) });
 
     /// <summary>Moves what the safety limiter holds.</summary>
     public void ChangeSafety(double decibels)
@@ -44,14 +44,14 @@ internal sealed class MonitorControls(LivePlayer player, MonitorSettings setting
     public void MoveBand(int sixths) => Change(monitor => monitor with
     {
         BandListen = true,
-        BandCentreHz = Math.Clamp(monitor.BandCentreHz * Math.Pow(SixthOfAnOctave, sixths), 20, 20_000),
+        BandCentreHz = Math.Clamp(monitor.BandCentreHz * Math.Pow(SixthOfAnOctave, sixths), MonitorSettings.LowestBandHz, MonitorSettings.HighestBandHz),
     });
 
     /// <summary>Makes the band wider (above 1) or narrower.</summary>
     public void WidenBand(double factor) => Change(monitor => monitor with
     {
         BandListen = true,
-        BandWidthOctaves = Math.Clamp(monitor.BandWidthOctaves * factor, 1.0 / 12, 4),
+        BandWidthOctaves = Math.Clamp(monitor.BandWidthOctaves * factor, MonitorSettings.NarrowestBandOctaves, MonitorSettings.WidestBandOctaves),
     });
 
     /// <summary>Edges of the band of 24 or 48 dB/oct.</summary>

@@ -75,7 +75,7 @@ internal static class PlayVerb
 
     private static MonitorSettings Monitor(double levelDb, bool isDimmed, string? band, int slope, double safety)
     {
-        if (levelDb is not (>= -60 and <= 0))
+        if (levelDb is not (>= MonitorSettings.LowestLevelDb and <= MonitorSettings.HighestLevelDb))
         {
             throw new UsageException($"--level goes from −60 to 0 dB, not {levelDb}");
         }
@@ -96,7 +96,7 @@ internal static class PlayVerb
             return monitor;
         }
 
-        return centreHz is >= 20 and <= 20_000 && octaves is >= 1.0 / 12 and <= 4
+        return centreHz is >= MonitorSettings.LowestBandHz and <= MonitorSettings.HighestBandHz && octaves is >= MonitorSettings.NarrowestBandOctaves and <= MonitorSettings.WidestBandOctaves
             ? monitor with { BandListen = true, BandCentreHz = centreHz, BandWidthOctaves = octaves }
             : throw new UsageException("--band goes from 20 to 20000 Hz and from 0.083 to 4 octaves");
     }

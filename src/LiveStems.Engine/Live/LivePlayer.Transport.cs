@@ -72,7 +72,7 @@ public sealed partial class LivePlayer
     }
 
     private double HeardSeconds =>
-        (arriving ?? playing)?.Plan is { } plan ? (double)Math.Max(0, plan.Sources.Head.Position - plan.LatencyFrames) / SampleRate : 0;
+        (arriving ?? playing)?.Plan is { } plan ? (double)plan.Sources.Head.PositionBefore(plan.LatencyFrames) / SampleRate : 0;
 
     private LoopRegion? Region(LoadedSong loaded, (double Start, double End)? stretch)
     {

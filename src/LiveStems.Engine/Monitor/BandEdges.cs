@@ -7,11 +7,9 @@ namespace LiveStems.Engine.Monitor;
 /// <param name="UpperHz">Corner of the low-pass.</param>
 internal readonly record struct BandEdges(double LowerHz, double UpperHz)
 {
-    // A band that lies beyond half the sample rate keeps its narrowest width below it.
-    private const double NarrowestOctaves = 1.0 / 12;
-
     /// <summary>
-    /// centre · 2^(∓width/2), the upper edge at most 0.49 of the sample rate.
+    /// centre · 2^(∓width/2), the upper edge at most 0.49 of the sample rate: a band that lies beyond keeps its narrowest width
+    /// below that.
     /// </summary>
     /// <param name="centreOctaves">Centre in octaves above 1 Hz.</param>
     /// <param name="widthOctaves">Width in octaves.</param>
@@ -20,7 +18,7 @@ internal readonly record struct BandEdges(double LowerHz, double UpperHz)
     {
         double highest = Math.Log2(MatchedDesign.HighestShare * sampleRate);
         double upper = Math.Min(centreOctaves + widthOctaves / 2, highest);
-        double lower = Math.Min(centreOctaves - widthOctaves / 2, highest - NarrowestOctaves);
+        double lower = Math.Min(centreOctaves - widthOctaves / 2, highest - MonitorSettings.NarrowestBandOctaves);
         return new(Math.Pow(2, lower), Math.Pow(2, upper));
     }
 }

@@ -32,6 +32,15 @@ public sealed record MonitorSettings
     /// <summary>Lowest and highest of <see cref="SafetyCeilingDbfs"/>.</summary>
     public const double LowestSafetyCeilingDbfs = -30, HighestSafetyCeilingDbfs = -1;
 
+    /// <summary>Lowest and highest of <see cref="LevelDb"/>.</summary>
+    public const double LowestLevelDb = -60, HighestLevelDb = 0;
+
+    /// <summary>Lowest and highest of <see cref="BandCentreHz"/>.</summary>
+    public const double LowestBandHz = 20, HighestBandHz = 20_000;
+
+    /// <summary>Lowest and highest of <see cref="BandWidthOctaves"/>.</summary>
+    public const double NarrowestBandOctaves = 1.0 / 12, WidestBandOctaves = 4;
+
     /// <summary>As the program starts: dimmed.</summary>
     public static MonitorSettings AtStart { get; } = new();
 

@@ -12,14 +12,14 @@ internal sealed class MonitorTargets
     public MonitorTargets(MonitorSettings settings)
     {
         FairGain = Decibels.ToAmplitude(Held(settings.FairGainDb, -LargestFairGainDb, LargestFairGainDb));
-        double levelDb = Held(settings.LevelDb, -60, 0);
+        double levelDb = Held(settings.LevelDb, MonitorSettings.LowestLevelDb, MonitorSettings.HighestLevelDb);
         double dimDb = Held(settings.DimDb, -40, -6);
         Level = Decibels.ToAmplitude(settings.IsDimmed ? levelDb + dimDb : levelDb);
         Channels = ChannelWeights.For(settings.Channels, settings.IsSwapped);
         Signal = settings.Signal;
         BandShare = settings.BandListen ? 1 : 0;
-        BandCentre = Math.Log2(Held(settings.BandCentreHz, 20, 20_000));
-        BandWidth = Held(settings.BandWidthOctaves, 1.0 / 12, 4);
+        BandCentre = Math.Log2(Held(settings.BandCentreHz, MonitorSettings.LowestBandHz, MonitorSettings.HighestBandHz));
+        BandWidth = Held(settings.BandWidthOctaves, MonitorSettings.NarrowestBandOctaves, MonitorSettings.WidestBandOctaves);
         IsBandSteep = settings.BandSlopeDbPerOctave > 24;
         CeilingDb = Held(settings.SafetyCeilingDbfs, MonitorSettings.LowestSafetyCeilingDbfs, MonitorSettings.HighestSafetyCeilingDbfs);
     }

@@ -32,6 +32,14 @@ internal sealed class PlayHead
     /// <summary>Frame of the song that the next block starts with.</summary>
     public long Position => Volatile.Read(ref position);
 
+    /// <summary>Any thread: frame of the song that was played so many frames before the next one, in a loop behind its end where it has come round since; 0 at least.</summary>
+    public long PositionBefore(long frames)
+    {
+        RingStart now = Volatile.Read(ref playing);
+        long place = Volatile.Read(ref takenFromRing) - frames;
+        return place >= 0 ? now.Locate(place) : Math.Max(0, now.SongFrame + place);
+    }
+
     /// <summary>True while nothing of the song has been played and it will begin with its first frame.</summary>
     public bool IsAtStart => (Volatile.Read(ref requested)?.SongFrame ?? Position) == 0;
 
@@ -79,8 +87,8 @@ internal sealed class PlayHead
             // Below 0 a loop has begun anew meanwhile.
             isInStep = next.GoesOn && passed >= 0;
             passed = Math.Max(0, passed);
-            playing = next;
-            takenFromRing = passed;
+            Volatile.Write(ref playing, next);
+            Volatile.Write(ref takenFromRing, passed);
 
             // Standing still there is nothing to fade from.
             fadePosition = gate == 0 ? fadeFrames : 0;
@@ -114,7 +122,7 @@ internal sealed class PlayHead
     {
         gate = Math.Clamp(window.GateFrom + window.GateStep * window.Frames, 0, fadeFrames);
         Volatile.Write(ref fadePosition, Math.Min(fadeFrames, fadePosition + window.Frames));
-        takenFromRing += window.Frames;
+        Volatile.Write(ref takenFromRing, takenFromRing + window.Frames);
         Volatile.Write(ref position, playing.Locate(takenFromRing));
     }
 }

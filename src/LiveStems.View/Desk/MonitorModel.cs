@@ -7,12 +7,6 @@ namespace LiveStems.View.Desk;
 /// <summary>What the ears get: never part of a render, never undone.</summary>
 public sealed class MonitorModel
 {
-    /// <summary>Lowest and highest centre of the band in Hz.</summary>
-    public const double LowestBandHz = 20, HighestBandHz = 20_000;
-
-    /// <summary>Narrowest and widest band in octaves.</summary>
-    public const double NarrowestOctaves = 1.0 / 12, WidestOctaves = 4;
-
     private readonly LivePlayer player;
 
     internal MonitorModel(LivePlayer player)
@@ -59,7 +53,7 @@ public sealed class MonitorModel
     public void ToggleDim() => Change(settings => settings with { IsDimmed = !settings.IsDimmed });
 
     /// <summary>Turns the monitor up or down, −60 to 0 dB.</summary>
-    public void ChangeLevel(double decibels) => Change(settings => settings with { LevelDb = Math.Clamp(settings.LevelDb + decibels, -60, 0) });
+    public void ChangeLevel(double decibels) => Change(settings => settings with { LevelDb = Math.Clamp(settings.LevelDb + decibels, MonitorSettings.LowestLevelDb, MonitorSettings.HighestLevelDb) });
 
     /// <summary>Moves what the safety limiter holds, −30 to −1 dBFS; it cannot be switched off.</summary>
     public void ChangeSafety(double decibels) => Change(settings => settings with
@@ -85,8 +79,8 @@ public sealed class MonitorModel
     public void ListenTo(double centreHz, double? octaves = null) => Change(settings => settings with
     {
         BandListen = true,
-        BandCentreHz = Math.Clamp(centreHz, LowestBandHz, HighestBandHz),
-        BandWidthOctaves = Math.Clamp(octaves ?? settings.BandWidthOctaves, NarrowestOctaves, WidestOctaves),
+        BandCentreHz = Math.Clamp(centreHz, MonitorSettings.LowestBandHz, MonitorSettings.HighestBandHz),
+        BandWidthOctaves = Math.Clamp(octaves ?? settings.BandWidthOctaves, MonitorSettings.NarrowestBandOctaves, MonitorSettings.WidestBandOctaves),
     });
 
     /// <summary>Hears the band between two edges in Hz, in either order.</summary>

@@ -47,6 +47,19 @@ public sealed class LoopInStepTests : IDisposable
         Assert.True(played.RunUntil(() => played.Player.Look().PositionSeconds is >= 3 and < 3.3));
     }
 
+    [Fact]
+    public void WhatIsShownStaysInTheLoopWhenItComesRound()
+    {
+        Start(isLate: true);
+        played.Player.SetLoop((0.4, 0.6));
+        Assert.True(played.RunUntil(() => played.Player.Look().PositionSeconds > 0.55));
+        for (int turn = 0; turn < 60; turn++)
+        {
+            played.Run(0.01);
+            Assert.InRange(played.Player.Look().PositionSeconds, 0.4, 0.6);
+        }
+    }
+
     private void Start(bool isLate)
     {
         played.Files.AddStem("a", noise, noise, stem => stem with { Chain = TestSong.Chain(isLate ? [TestSong.Slot("limiter")] : []) });
