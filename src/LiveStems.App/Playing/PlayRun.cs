@@ -90,9 +90,9 @@ internal sealed class PlayRun(IReadOnlyList<Song> songs, int first, string album
     {
         PlayControls controls = new(player, songs, first, folder, monitor, new SongMarkers(albumPath), comparing);
         controls.PlayWholeAlbum(options.IsWholeAlbum);
-        foreach (string remark in player.Remarks)
+        foreach (string remark in player.Remarks.Union(player.Update()))
         {
-            errors.WriteLine(remark);
+            errors.WriteLine(PlainText.Of(remark));
         }
 
         if (comparing.First is { } scope)

@@ -33,7 +33,7 @@ public sealed partial class LivePlayer
             LoadDrops = (renderer.Governor.Entries(LoadLevel.WithoutMeters), renderer.Governor.Entries(LoadLevel.WithoutViews), renderer.Governor.Entries(LoadLevel.Faded)),
             LateStems = loaded?.LateStems ?? [],
             HasFollowing = wantedFollowing is not null,
-            Outside = tally.With(playing?.Plan),
+            Outside = Outside,
         };
     }
 

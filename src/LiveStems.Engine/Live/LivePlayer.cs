@@ -133,7 +133,8 @@ public sealed partial class LivePlayer : IDisposable
     }
 
     /// <summary>
-    /// Lets go of what no longer plays, brings in what waits, and tells what went wrong since the last call.
+    /// Lets go of what no longer plays, brings in what waits, and tells what went wrong since the last call: also which
+    /// processors a plan that has just come does without, once for each song.
     /// </summary>
     public IReadOnlyList<string> Update()
     {
@@ -303,6 +304,7 @@ public sealed partial class LivePlayer : IDisposable
 
         troubles.AddRange(lastTroubles);
         lastTroubles.Clear();
+        TakeLacks(troubles);
         playing?.TakeTroubles(troubles);
         return troubles.Count == 0 ? [] : [.. troubles];
     }

@@ -15,8 +15,8 @@ internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingForma
     /// <summary>The ends of the chain that was appended last; null in plans that nobody looks at.</summary>
     public ChainTaps? LastTaps { get; private set; }
 
-    /// <summary>Slots whose processor the catalogue does not have: the sound passes them by.</summary>
-    public List<string> MissingProcessors { get; } = [];
+    /// <summary>Slots whose processor the catalogue does not have, or that cannot be prepared: the sound passes them by.</summary>
+    public List<LackingProcessor> Lacking { get; } = [];
 
     /// <summary>Those of them that are switched on: without them the sound is not what was set.</summary>
     public List<string> PassedBy { get; } = [];
@@ -88,7 +88,7 @@ internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingForma
         float wet = isBypassed ? 0 : (float)(slot.MixPercent / 100);
         if (prepared is null)
         {
-            PassedBy.AddRange(wet > 0 ? [MissingProcessors[^1]] : []);
+            PassedBy.AddRange(wet > 0 ? [Lacking[^1].Words] : []);
             return 0;
         }
 
@@ -114,7 +114,7 @@ internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingForma
         ChainSlot slot = KeptSettings.Read(kept, catalogue);
         if (KeptSettings.FaultOf(slot, catalogue) is { } unfit)
         {
-            MissingProcessors.Add($"{place}: the processor '{slot.Processor}' {unfit}; the sound passes it by, its settings stay");
+            Lacking.Add(new LackingProcessor(place, slot.Id, slot.Processor, unfit));
             return null;
         }
 
@@ -125,8 +125,8 @@ internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingForma
         catch (Exception fault) when (BuiltInProcessors.Catalogue.Find(slot.Processor) is null)
         {
             // Whatever an outside processor throws, the song is played without it.
-            string words = (fault.InnerException ?? fault).Message.ReplaceLineEndings(" ");
-            MissingProcessors.Add($"{place}: the processor '{slot.Processor}' cannot be prepared ({words}); the sound passes it by, its settings stay");
+            string words = PlainText.Of((fault.InnerException ?? fault).Message);
+            Lacking.Add(new LackingProcessor(place, slot.Id, slot.Processor, $"cannot be prepared ({words})"));
             return null;
         }
     }

@@ -94,7 +94,7 @@ public sealed class SongCompiler
 
         PlanStep[][] branches = [.. side.Branches.Concat(otherSide?.Branches ?? []).Select(branch => branch.ToArray())];
         Plan plan = new([.. side.Head, .. otherSide?.Head ?? []], branches, [.. tail], master, inMaster, latency, options.BlocksInFlight);
-        return new SongPlan(new SongSide(song, side.Stems, busSlots, null), inSide, sources, plan, [.. Remarks()]) { BusTaps = busTaps, Missing = [.. side.Chains.PassedBy.Distinct()] };
+        return new SongPlan(new SongSide(song, side.Stems, busSlots, null), inSide, sources, plan, [.. Remarks()]) { BusTaps = busTaps, Missing = [.. side.Chains.PassedBy.Distinct()], Lacking = [.. side.Chains.Lacking, .. otherSide?.Chains.Lacking ?? []] };
     }
 
     // Where the other song's chains leave those of this one.
@@ -150,7 +150,7 @@ public sealed class SongCompiler
             }
         }
 
-        foreach (string missing in side.Chains.MissingProcessors.Concat(otherSide?.Chains.MissingProcessors ?? []).Distinct())
+        foreach (string missing in side.Chains.Lacking.Concat(otherSide?.Chains.Lacking ?? []).Select(each => each.Words).Distinct())
         {
             yield return missing;
         }

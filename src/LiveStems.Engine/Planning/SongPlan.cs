@@ -59,6 +59,9 @@ public sealed class SongPlan
 
     internal IReadOnlyList<string> Missing { get; init; } = [];
 
+    /// <summary>Processors that it does without from its start, switched on or not.</summary>
+    internal IReadOnlyList<LackingProcessor> Lacking { get; init; } = [];
+
     /// <summary>What the outside processors in it have done so far; empty when there are none.</summary>
     public IReadOnlyList<OutsideUse> OutsideUses() => OutsideSlots.Length == 0 ? [] : [.. OutsideSlots.Select(entry => Use(entry.Place, entry.Slot))];
 

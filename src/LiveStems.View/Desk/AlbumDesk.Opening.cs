@@ -69,6 +69,8 @@ public sealed partial class AlbumDesk
                 desk.Say(MessageKind.Remark, absent);
             }
 
+            desk.sound.Know(MissingOnOpening.Lines(session.Album, catalogue));
+
             return desk;
         }
         catch

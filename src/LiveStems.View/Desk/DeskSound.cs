@@ -1,5 +1,6 @@
 using LiveStems.Albums.Model;
 using LiveStems.Engine.Devices;
+using LiveStems.Engine.Hosting;
 using LiveStems.Engine.Live;
 using LiveStems.Files;
 
@@ -11,7 +12,11 @@ namespace LiveStems.View.Desk;
 /// <param name="say">Tells the person at the desk.</param>
 internal sealed class DeskSound(LivePlayer player, IAudioDevice device, Action<MessageKind, string> say)
 {
+    private readonly HashSet<string> known = [];
     private TapPlace tapped = TapPlace.Bus;
+
+    /// <summary>Takes note of lines that the person at the desk has been told already.</summary>
+    public void Know(IEnumerable<string> lines) => known.UnionWith(lines);
 
     /// <summary>Hands the player a song as it is to be heard.</summary>
     public void Show(Song song, string folder)
@@ -55,7 +60,10 @@ internal sealed class DeskSound(LivePlayer player, IAudioDevice device, Action<M
         {
             foreach (string trouble in player.Update())
             {
-                say(MessageKind.Trouble, trouble);
+                if (!known.Contains(trouble))
+                {
+                    say(MessageKind.Trouble, PlainText.Of(trouble));
+                }
             }
         }
         catch (Exception fault) when (fault is AudioFileException or IOException)

@@ -1,5 +1,6 @@
 using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
+using LiveStems.Engine.Hosting;
 using LiveStems.Engine.Live;
 using LiveStems.Processing.Contract;
 
@@ -10,7 +11,10 @@ public sealed class ProcessorModel
 {
     private readonly AlbumDesk desk;
     private readonly ChainModel chain;
+    private readonly string kind;
+    private readonly string? purpose;
     private int index;
+    private string? lastPassedBy;
 
     internal ProcessorModel(AlbumDesk desk, ChainModel chain, ChainSlot slot)
     {
@@ -18,6 +22,8 @@ public sealed class ProcessorModel
         this.chain = chain;
         Slot = KeptSettings.Read(slot, desk.Catalogue);
         Description = KeptSettings.DescriptionOf(slot, desk.Catalogue);
+        kind = Description is null ? Slot.Processor : PlainText.Of(Description.Name);
+        purpose = Description is null ? null : PlainText.Of(Description.Purpose);
         Mix = new ValueField(
             $"{Id} mix", AlbumFields.MixPercent, () => Slot.MixPercent, (value, gesture) => Change(each => each with { MixPercent = value }, gesture));
         Parameters = [.. (Description?.Parameters ?? []).Select(Field)];
@@ -43,17 +49,22 @@ public sealed class ProcessorModel
     {
         get
         {
-            string name = Description?.Name ?? Slot.Processor;
             int number = Id.LastIndexOf('-');
-            return number > 0 && int.TryParse(Id[(number + 1)..], out int count) && Id[..number] == Slot.Processor ? $"{name} {count}" : name;
+            return number > 0 && int.TryParse(Id[(number + 1)..], out int count) && Id[..number] == Slot.Processor ? $"{kind} {count}" : kind;
         }
     }
 
     /// <summary>One sentence: what an engineer reaches for it for.</summary>
-    public string Purpose => Description?.Purpose ?? $"This processor {KeptSettings.FaultOf(Slot, desk.Catalogue)}; its settings are kept and the sound passes by.";
+    public string Purpose => purpose ?? $"This processor {KeptSettings.FaultOf(Slot, desk.Catalogue)}; its settings are kept and the sound passes by.";
 
-    /// <summary>True when the sound passes by.</summary>
+    /// <summary>True when the sound passes by because it is switched off.</summary>
     public bool IsBypassed => Slot.Bypassed;
+
+    /// <summary>
+    /// Why the sound passes by though it is switched on, to follow its name: "cannot be prepared (no room)"; null when it does
+    /// not. Kept up to date by the chain, once a picture.
+    /// </summary>
+    public string? PassedBy { get; private set; }
 
     /// <summary>True when this is the selected processor.</summary>
     public bool IsSelected => desk.Selection == Place;
@@ -143,6 +154,13 @@ public sealed class ProcessorModel
 
     internal void UpdateMeters(double seconds)
     {
+        string? now = IsBypassed || chain.IsBypassed ? null : desk.Player.PassedBy(Place);
+        if (!ReferenceEquals(now, lastPassedBy))
+        {
+            lastPassedBy = now;
+            PassedBy = now is null ? null : PlainText.Of(now);
+        }
+
         LatestReductionDb = desk.Slots.LatestDb(Place);
         ReductionDb = Math.Min(LatestReductionDb, Math.Min(0, ReductionDb + FallingPeak.FallDbPerSecond * seconds));
     }

@@ -160,7 +160,7 @@ internal sealed class ChainView : Control
         shown.Clear();
         foreach (ProcessorModel processor in desk.Chain.Processors)
         {
-            shown.Add(lines.Add(new ProcessorLine(desk, processor, OnDragged, OnDropped) { Tip = $"{processor.Name}: {(processor.Reason.Length > 0 ? $"{processor.Reason}. {processor.Purpose}" : processor.Purpose)}" }, Length.Of(26)));
+            shown.Add(lines.Add(new ProcessorLine(desk, processor, OnDragged, OnDropped), Length.Of(26)));
         }
 
         Host?.MarkLayout();

@@ -13,6 +13,8 @@ internal sealed class ProcessorLine(AlbumDesk desk, ProcessorModel processor, Ac
     private float pressedY;
     private bool isDragging;
     private string shownReduction = string.Empty;
+    private string? shownPassedBy;
+    private (string Reason, string? PassedBy)? toldInTip;
 
     public ProcessorModel Processor => processor;
 
@@ -29,12 +31,31 @@ internal sealed class ProcessorLine(AlbumDesk desk, ProcessorModel processor, Ac
 
     private string Reduction => processor.ReductionDb < -0.05 ? FrequencyText.OfDb(processor.ReductionDb) : string.Empty;
 
-    /// <summary>Has the reading drawn again when it is another.</summary>
+    /// <summary>Has the reading drawn again when it is another, or all of it when the sound passes it by.</summary>
     public void Follow()
     {
-        if (Reduction != shownReduction)
+        if (processor.PassedBy != shownPassedBy)
+        {
+            Redraw();
+        }
+        else if (Reduction != shownReduction)
         {
             Host?.MarkDirty(ReductionBox);
+        }
+
+        if (toldInTip != (processor.Reason, processor.PassedBy))
+        {
+            toldInTip = (processor.Reason, processor.PassedBy);
+            Tip = string.Join(" ", Sentences());
+        }
+    }
+
+    private IEnumerable<string> Sentences()
+    {
+        yield return $"{processor.Name}: {(processor.Reason.Length > 0 ? $"{processor.Reason}. {processor.Purpose}" : processor.Purpose)}";
+        if (processor is { PassedBy: { } why, Description: not null })
+        {
+            yield return $"The sound passes it by: it {why}.";
         }
     }
 
@@ -55,7 +76,12 @@ internal sealed class ProcessorLine(AlbumDesk desk, ProcessorModel processor, Ac
         float left = Bounds.X + 24;
         painter.Text(processor.Name, Box.Between(left, Bounds.Y, ReductionBox.X, Bounds.Bottom), name, isSelected ? Lettering.Strong : Lettering.Plain);
         float taken = painter.Fonts.Width(processor.Name, isSelected ? Lettering.Strong : Lettering.Plain) + 8;
-        painter.Text(processor.Reason, Box.Between(left + taken, Bounds.Y + 1, ReductionBox.X, Bounds.Bottom), Tone.Quiet, Lettering.Small);
+        shownPassedBy = processor.PassedBy;
+        painter.Text(
+            shownPassedBy is null ? processor.Reason : $"passed by: it {shownPassedBy}",
+            Box.Between(left + taken, Bounds.Y + 1, ReductionBox.X, Bounds.Bottom),
+            shownPassedBy is null ? Tone.Quiet : Tone.Trouble,
+            Lettering.Small);
         shownReduction = Reduction;
         painter.Text(shownReduction, ReductionBox, Tone.Reduction, side: Side.Right);
         painter.Fill(Mark, processor.IsBypassed ? Tone.Reduction : Tone.Raised, radius: 3);

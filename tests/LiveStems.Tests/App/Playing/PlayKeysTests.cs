@@ -1,5 +1,7 @@
 using LiveStems.Albums.Model;
 using LiveStems.Engine.Monitor;
+using LiveStems.Tests.Engine;
+using LiveStems.Tests.Engine.Hosting;
 using Xunit;
 
 namespace LiveStems.Tests.App.Playing;
@@ -33,6 +35,27 @@ public sealed class PlayKeysTests : IDisposable
         played.Run(0.3);
         Assert.Equal("Foghorn", played.Player.Look().Song);
         Assert.Single(played.News);
+    }
+
+    [Fact]
+    public void ProcessorOfALaterSongThatCannotBePreparedIsToldOnce()
+    {
+        const string Told = "Second bass: the processor 'hostile-late' cannot be prepared (declares a latency of 2147483647 frames; from 0 to 10 s can be compensated); the sound passes it by, its settings stay";
+        using PlayedAlbum other = new(processors: OutsideFiles.Catalogue(OutsideFiles.Maker("Hostile", "hostile-late")), inSecondSong: "hostile-late");
+        Assert.Empty(other.News);
+        other.Press(ConsoleKey.PageDown);
+        other.Run(0.5);
+        Assert.Equal([Told], other.News);
+
+        // The song changed, and come back to later, says nothing that was not said.
+        other.Controls.ChangeStem(stem => stem with { Chain = stem.Chain with { Slots = stem.Chain.Slots.Add(TestSong.Slot("gain")) } });
+        other.Run(0.3);
+        other.Press(ConsoleKey.PageUp);
+        other.Run(0.5);
+        other.Press(ConsoleKey.PageDown);
+        other.Run(0.5);
+        Assert.Equal("High Tide", other.Player.Look().Song);
+        Assert.Equal([Told], other.News);
     }
 
     [Fact]

@@ -20,8 +20,9 @@ internal sealed class PlayedAlbum : IDisposable
 
     private readonly TestSong files = new();
 
-    public PlayedAlbum(int bufferFrames = 64)
+    public PlayedAlbum(int bufferFrames = 64, ProcessorCatalogue? processors = null, string? inSecondSong = null)
     {
+        ProcessorCatalogue catalogue = processors ?? BuiltInProcessors.Catalogue;
         files.AddStem("Bass", Bass, Bass, stem => stem with { Chain = TestSong.Chain(TestSong.Slot("equaliser"), TestSong.Slot("compressor")) });
         files.AddStem("Lead voice", Voice, Voice);
         Stem[] first = [.. files.Song.Stems];
@@ -31,12 +32,12 @@ internal sealed class PlayedAlbum : IDisposable
         Songs =
         [
             files.Song with { Title = "Low Tide", Stems = [.. first], Bus = TestSong.Chain(TestSong.Slot("limiter")) },
-            files.Song with { Title = "High Tide", Stems = [others[0]] },
+            files.Song with { Title = "High Tide", Stems = [inSecondSong is null ? others[0] : others[0] with { Chain = TestSong.Chain(TestSong.Slot(inSecondSong)) }] },
             files.Song with { Title = "Foghorn", Stems = [others[1]] },
         ];
-        AlbumFile.Save(new Album("Slack Water Letters", "The Kelp Ledger", DeliveryTargets.Usual, [.. Songs], []), Folder, BuiltInProcessors.Catalogue);
+        AlbumFile.Save(new Album("Slack Water Letters", "The Kelp Ledger", DeliveryTargets.Usual, [.. Songs], []), Folder, catalogue);
         Device = new ManualDevice(SampleRate, bufferFrames);
-        Player = new LivePlayer(Device, BuiltInProcessors.Catalogue);
+        Player = new LivePlayer(Device, catalogue);
         MonitorSettings monitor = MonitorSettings.AtStart with { IsDimmed = false };
         Player.SetMonitor(monitor);
         Player.Show(Songs[0], Folder);

@@ -42,6 +42,8 @@ internal sealed class DeskAlbum : IDisposable
 
     public AlbumDesk Open() => AlbumDesk.Open(Folder, BuiltInProcessors.Catalogue, Device);
 
+    public AlbumDesk Open(ProcessorCatalogue catalogue) => AlbumDesk.Open(Folder, catalogue, Device);
+
     public AlbumDesk OpenOn(IAudioDevice device) => AlbumDesk.Open(Folder, BuiltInProcessors.Catalogue, device);
 
     /// <summary>Lets the device and the desk run for some time of the music.</summary>

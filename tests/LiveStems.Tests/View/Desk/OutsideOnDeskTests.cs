@@ -1,0 +1,86 @@
+using LiveStems.Engine.Hosting;
+using LiveStems.Processing.Catalogue;
+using LiveStems.Tests.Engine.Hosting;
+using LiveStems.View.Desk;
+using Xunit;
+
+namespace LiveStems.Tests.View.Desk;
+
+/// <summary>What a person at the desk is told of processors of others.</summary>
+public sealed class OutsideOnDeskTests : IDisposable
+{
+    private const string Late = "cannot be prepared (declares a latency of 2147483647 frames; from 0 to 10 s can be compensated)";
+
+    private readonly DeskAlbum album = new();
+    private readonly OutsideFiles files = new();
+
+    public void Dispose()
+    {
+        album.Dispose();
+        files.Dispose();
+    }
+
+    [Fact]
+    public void OneThatCannotBePreparedIsToldOnceAndItsLineSaysThatTheSoundPassesItBy()
+    {
+        using AlbumDesk desk = Open(OutsideFiles.Catalogue(OutsideFiles.Maker("Hostile", "hostile-late")));
+        desk.Select(desk.Stems[0].Place);
+        Assert.Null(desk.Chain.Add("hostile-late"));
+        ProcessorModel added = desk.Chain.Selected!;
+        Assert.True(RunUntil(desk, () => added.PassedBy is not null));
+        Assert.Equal(Late, added.PassedBy);
+        string[] told = [$"Bass: the processor 'hostile-late' {Late}; the sound passes it by, its settings stay"];
+        Assert.Equal(told, Troubles(desk));
+
+        // Another plan of the same song says nothing new, and neither does coming back to it.
+        Assert.Null(desk.Chain.Add("gain"));
+        desk.ShowSong(1);
+        Assert.True(RunUntil(desk, () => desk.Player.Look().Song == "High Tide"));
+        desk.ShowSong(0);
+        desk.Select(desk.Stems[0].Place);
+        Assert.True(RunUntil(desk, () => desk.Player.Look().Song == "Low Tide" && desk.Chain.Processors.Any(each => each.PassedBy is not null)));
+        Assert.Equal(told, Troubles(desk));
+
+        // Switched off it is passed by as any other.
+        ProcessorModel off = desk.Chain.Processors.Single(each => each.PassedBy is not null);
+        Assert.Null(off.ToggleBypass());
+        Assert.True(RunUntil(desk, () => off.PassedBy is null));
+    }
+
+    [Fact]
+    public void OneThatIsNotHereIsToldWhenTheAlbumIsOpenedAndNotAgain()
+    {
+        using (AlbumDesk before = Open(OutsideFiles.Catalogue(OutsideFiles.Maker("Tilt", "outside-tilt"))))
+        {
+            before.Select(before.Stems[0].Place);
+            Assert.Null(before.Chain.Add("outside-tilt"));
+        }
+
+        using AlbumDesk desk = Open(BuiltInProcessors.Catalogue);
+        desk.Select(desk.Stems[0].Place);
+        Assert.True(RunUntil(desk, () => desk.Chain.Processors[^1].PassedBy is not null));
+        Assert.Equal("is not here", desk.Chain.Processors[^1].PassedBy);
+        Assert.Single(desk.Messages, message => message.Text.Contains("outside-tilt", StringComparison.Ordinal));
+    }
+
+    private AlbumDesk Open(ProcessorCatalogue catalogue)
+    {
+        AlbumDesk desk = album.Open(catalogue);
+        album.Run(desk, 0.3);
+        return desk;
+    }
+
+    private static string[] Troubles(AlbumDesk desk) => [.. desk.Messages.Where(message => message.Kind == MessageKind.Trouble).Select(message => message.Text)];
+
+    // No faster than music: code of others is rendered on a thread of its own.
+    private bool RunUntil(AlbumDesk desk, Func<bool> holds)
+    {
+        for (int turn = 0; turn < 600 && !holds(); turn++)
+        {
+            album.Run(desk, 0.02);
+            Thread.Sleep(15);
+        }
+
+        return holds();
+    }
+}
