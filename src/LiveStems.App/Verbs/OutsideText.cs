@@ -9,7 +9,7 @@ internal static class OutsideText
     /// <summary>One line for each that did something wrong.</summary>
     public static IEnumerable<string> Faults(IEnumerable<OutsideUse> uses) => uses
         .Where(use => use.Faults > 0)
-        .Select(use => $"{use.Place}: {use.Processor}: {use.Faults} fault{(use.Faults == 1 ? string.Empty : "s")}, {use.FramesLost} frames without it{(use.LastFault is null ? string.Empty : $"; it {Sentence(use.LastFault)}")}");
+        .Select(use => $"{use.Place}: {use.Processor}: {use.FaultWords}");
 
     /// <summary>For programs.</summary>
     public static JsonObject ToJson(OutsideUse use) => new()
@@ -21,6 +21,4 @@ internal static class OutsideText
         ["lastFault"] = use.LastFault,
         ["ranInItsOwnProcess"] = use.RanApart,
     };
-
-    private static string Sentence(string fault) => fault.StartsWith("its ", StringComparison.Ordinal) ? $"went by: {fault}" : fault;
 }

@@ -37,6 +37,12 @@ public sealed class ProcessorWatch : IDisposable
         thread.Start();
     }
 
+    /// <summary>Where it looks.</summary>
+    public HostingPlaces Places => places;
+
+    /// <summary>The processors as whoever plays has taken them up last; for the thread that calls <see cref="TakeChange"/>.</summary>
+    public ProcessorHost Current => current;
+
     /// <summary>The processors as they are now, with what has happened in words; null when nothing has since the last call.</summary>
     public (ProcessorHost Host, IReadOnlyList<string> News)? TakeChange()
     {

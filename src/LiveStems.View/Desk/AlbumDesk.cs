@@ -6,6 +6,7 @@ using LiveStems.Albums.Storage;
 using LiveStems.Engine.Devices;
 using LiveStems.Engine.Hosting;
 using LiveStems.Engine.Live;
+using LiveStems.Engine.Planning;
 using LiveStems.Processing.Catalogue;
 
 namespace LiveStems.View.Desk;
@@ -22,6 +23,7 @@ namespace LiveStems.View.Desk;
 public sealed partial class AlbumDesk : IDisposable
 {
     private const double UpdateSeconds = 0.02;
+    private const double FaultSeconds = 0.25;
 
     private readonly AlbumSession session;
     private readonly bool ownsDevice;
@@ -34,6 +36,7 @@ public sealed partial class AlbumDesk : IDisposable
     private Album followed;
     private double lastPicture;
     private double lastUpdate;
+    private double lastFaults;
 
     private AlbumDesk(AlbumSession session, ProcessorCatalogue catalogue, IAudioDevice device, bool ownsDevice, bool isAside)
     {
@@ -165,6 +168,9 @@ public sealed partial class AlbumDesk : IDisposable
     /// <summary>Which stems are soloed.</summary>
     public SoloState Solo { get; } = new();
 
+    /// <summary>What processors of others have done so far in all that was played since the album was opened; looked at some times a second.</summary>
+    public IReadOnlyList<OutsideUse> OutsideUses { get; private set; } = [];
+
     internal DeskAnalysis Analysis { get; }
 
     internal SlotMeters Slots { get; }
@@ -184,6 +190,12 @@ public sealed partial class AlbumDesk : IDisposable
             TakeNewProcessors();
             sound.Update();
             Devices.Update();
+        }
+
+        if (now - lastFaults >= FaultSeconds)
+        {
+            lastFaults = now;
+            OutsideUses = Player.Outside;
         }
 
         editing.Update();
@@ -209,6 +221,7 @@ public sealed partial class AlbumDesk : IDisposable
     public void Dispose()
     {
         Jobs.Dispose();
+        KeepFaults();
         Player.Dispose();
         Analysis.Dispose();
         if (ownsDevice)
@@ -240,6 +253,14 @@ public sealed partial class AlbumDesk : IDisposable
         foreach (string news in change.News)
         {
             Say(MessageKind.Remark, news);
+        }
+    }
+
+    private void KeepFaults()
+    {
+        if (ProcessorWatch is { } watch)
+        {
+            FaultLog.Add(watch.Places, Player.Outside, DateTimeOffset.Now);
         }
     }
 

@@ -2,6 +2,7 @@ using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
 using LiveStems.Engine.Hosting;
 using LiveStems.Engine.Live;
+using LiveStems.Engine.Planning;
 using LiveStems.Processing.Contract;
 
 namespace LiveStems.View.Desk;
@@ -15,6 +16,7 @@ public sealed class ProcessorModel
     private readonly string? purpose;
     private int index;
     private string? lastPassedBy;
+    private IReadOnlyList<OutsideUse>? lastUses;
 
     internal ProcessorModel(AlbumDesk desk, ChainModel chain, ChainSlot slot)
     {
@@ -65,6 +67,12 @@ public sealed class ProcessorModel
     /// not. Kept up to date by the chain, once a picture.
     /// </summary>
     public string? PassedBy { get; private set; }
+
+    /// <summary>
+    /// What it has done wrong since the album was opened, in the words of <c>play</c>: "1 fault, 512 frames without it; it has
+    /// failed…"; null when nothing. Several of one kind in one chain are counted together.
+    /// </summary>
+    public string? Faults { get; private set; }
 
     /// <summary>True when this is the selected processor.</summary>
     public bool IsSelected => desk.Selection == Place;
@@ -161,6 +169,12 @@ public sealed class ProcessorModel
             PassedBy = now is null ? null : PlainText.Of(now);
         }
 
+        if (!ReferenceEquals(desk.OutsideUses, lastUses))
+        {
+            lastUses = desk.OutsideUses;
+            Faults = FaultsIn(lastUses);
+        }
+
         LatestReductionDb = desk.Slots.LatestDb(Place);
         ReductionDb = Math.Min(LatestReductionDb, Math.Min(0, ReductionDb + FallingPeak.FallDbPerSecond * seconds));
     }
@@ -172,6 +186,19 @@ public sealed class ProcessorModel
             return at < 0 ? each : each with { Slots = each.Slots.SetItem(at, change(KeptSettings.Read(each.Slots[at], desk.Catalogue))) };
         },
         gesture);
+
+    private string? FaultsIn(IReadOnlyList<OutsideUse> uses)
+    {
+        if (uses.Count == 0)
+        {
+            return null;
+        }
+
+        string place = chain.Name;
+        OutsideUse[] own = [.. uses.Where(use => use.Processor == Slot.Processor && use.Place == place && use.Faults > 0)];
+        OutsideUse? all = own.Length == 0 ? null : own[^1] with { Faults = own.Sum(use => use.Faults), FramesLost = own.Sum(use => use.FramesLost) };
+        return all?.FaultWords is { } words ? PlainText.Of(words) : null;
+    }
 
     private ValueField Field(ParameterSpec spec) => new(
         $"{Id} {spec.Id}",

@@ -13,8 +13,8 @@ internal sealed class ProcessorLine(AlbumDesk desk, ProcessorModel processor, Ac
     private float pressedY;
     private bool isDragging;
     private string shownReduction = string.Empty;
-    private string? shownPassedBy;
-    private (string Reason, string? PassedBy)? toldInTip;
+    private string? shownFault;
+    private (string Reason, string? PassedBy, string? Faults)? toldInTip;
 
     public ProcessorModel Processor => processor;
 
@@ -29,12 +29,14 @@ internal sealed class ProcessorLine(AlbumDesk desk, ProcessorModel processor, Ac
 
     private Box Mark => new(Bounds.Right - MarkUnits - 2, Bounds.Y + 3, MarkUnits, Bounds.Height - 6);
 
+    private string? Fault => processor.PassedBy is { } why ? $"passed by: it {why}" : processor.Faults;
+
     private string Reduction => processor.ReductionDb < -0.05 ? FrequencyText.OfDb(processor.ReductionDb) : string.Empty;
 
-    /// <summary>Has the reading drawn again when it is another, or all of it when the sound passes it by.</summary>
+    /// <summary>Has the reading drawn again when it is another, or all of it when the sound passes it by or it has done something wrong.</summary>
     public void Follow()
     {
-        if (processor.PassedBy != shownPassedBy)
+        if (Fault != shownFault)
         {
             Redraw();
         }
@@ -43,9 +45,9 @@ internal sealed class ProcessorLine(AlbumDesk desk, ProcessorModel processor, Ac
             Host?.MarkDirty(ReductionBox);
         }
 
-        if (toldInTip != (processor.Reason, processor.PassedBy))
+        if (toldInTip != (processor.Reason, processor.PassedBy, processor.Faults))
         {
-            toldInTip = (processor.Reason, processor.PassedBy);
+            toldInTip = (processor.Reason, processor.PassedBy, processor.Faults);
             Tip = string.Join(" ", Sentences());
         }
     }
@@ -56,6 +58,11 @@ internal sealed class ProcessorLine(AlbumDesk desk, ProcessorModel processor, Ac
         if (processor is { PassedBy: { } why, Description: not null })
         {
             yield return $"The sound passes it by: it {why}.";
+        }
+
+        if (processor.Faults is { } faults)
+        {
+            yield return $"So far {faults}.";
         }
     }
 
@@ -76,11 +83,11 @@ internal sealed class ProcessorLine(AlbumDesk desk, ProcessorModel processor, Ac
         float left = Bounds.X + 24;
         painter.Text(processor.Name, Box.Between(left, Bounds.Y, ReductionBox.X, Bounds.Bottom), name, isSelected ? Lettering.Strong : Lettering.Plain);
         float taken = painter.Fonts.Width(processor.Name, isSelected ? Lettering.Strong : Lettering.Plain) + 8;
-        shownPassedBy = processor.PassedBy;
+        shownFault = Fault;
         painter.Text(
-            shownPassedBy is null ? processor.Reason : $"passed by: it {shownPassedBy}",
+            shownFault ?? processor.Reason,
             Box.Between(left + taken, Bounds.Y + 1, ReductionBox.X, Bounds.Bottom),
-            shownPassedBy is null ? Tone.Quiet : Tone.Trouble,
+            shownFault is null ? Tone.Quiet : Tone.Trouble,
             Lettering.Small);
         shownReduction = Reduction;
         painter.Text(shownReduction, ReductionBox, Tone.Reduction, side: Side.Right);

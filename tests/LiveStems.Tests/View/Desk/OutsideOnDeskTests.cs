@@ -63,6 +63,40 @@ public sealed class OutsideOnDeskTests : IDisposable
         Assert.Single(desk.Messages, message => message.Text.Contains("outside-tilt", StringComparison.Ordinal));
     }
 
+    [Fact]
+    public void FaultsStandInTheLineOfTheChainAndAreKeptWhenTheAlbumIsClosed()
+    {
+        files.Put("Hostile");
+        files.TrustAll();
+        ProcessorHost host = files.Open();
+        using ProcessorWatch watch = new(files.Places, host);
+        string? faults;
+        using (AlbumDesk desk = Open(host.Catalogue))
+        {
+            desk.ProcessorWatch = watch;
+            desk.Select(desk.Stems[0].Place);
+            Assert.Null(desk.Chain.Add("hostile-throws"));
+            ProcessorModel added = desk.Chain.Selected!;
+            desk.Transport.SetLoop(0, 1);
+            desk.Transport.Play();
+            Assert.True(RunUntil(desk, () => added.Faults is not null && added.PassedBy is not null));
+            Assert.Equal("has failed (it threw an exception)", added.PassedBy);
+            Assert.True(RunUntil(desk, () => added.Faults!.StartsWith("1 fault, ", StringComparison.Ordinal)));
+            faults = added.Faults;
+            Assert.Contains(" frames without it; it has failed (it threw an exception)", faults, StringComparison.Ordinal);
+
+            // It is the same however many songs were played since.
+            desk.ShowSong(1);
+            Assert.True(RunUntil(desk, () => desk.Player.Look().Song == "High Tide"));
+            Assert.Equal(1, Assert.Single(desk.Player.Outside).Faults);
+            Assert.Empty(FaultLog.Load(files.Places));
+        }
+
+        ProcessorFaults kept = FaultLog.Load(files.Places)["hostile-throws"];
+        Assert.Equal((1, "has failed (it threw an exception)"), (kept.Faults, kept.LastFault));
+        Assert.True(kept.FramesLost > 0);
+    }
+
     private AlbumDesk Open(ProcessorCatalogue catalogue)
     {
         AlbumDesk desk = album.Open(catalogue);
