@@ -5,6 +5,7 @@ using LiveStems.Albums.Storage;
 using LiveStems.Analysis.Delivery;
 using LiveStems.App.Demo;
 using LiveStems.App.Terminal;
+using LiveStems.Engine.Hosting;
 using LiveStems.Engine.Offline;
 using LiveStems.Processing.Catalogue;
 using LiveStems.View.Screens;
@@ -30,7 +31,8 @@ internal static class DemoVerb
             Album album = Write(path, interruption);
             if (obstacle is null)
             {
-                AlbumWindow.Run(path, new WindowOptions(), interruption);
+                using ProcessorWatch watch = new(HostingPlaces.OfUser, Processors.Host);
+                AlbumWindow.Run(path, WindowOptions.WithProcessors(watch), interruption);
                 return 0;
             }
 

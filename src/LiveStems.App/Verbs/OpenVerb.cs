@@ -25,7 +25,7 @@ internal static class OpenVerb
         Option<bool> light = new("--light") { Description = "Dark signs on light ground." };
         Option<bool> dark = new("--dark") { Description = "Light signs on dark ground." };
         Option<bool> times = new("--frame-times") { Description = "Say at the end how fast the pictures came." };
-        Option<string?> drawer = new("--drawer") { Description = "The drawer to begin with: album, titles, stem, check, trouble, masking, headroom, versions, blind, notes, delivery, papers, ears, devices, albums." };
+        Option<string?> drawer = new("--drawer") { Description = "The drawer to begin with: album, titles, stem, check, trouble, masking, headroom, versions, blind, notes, delivery, papers, ears, devices, processors, albums." };
         Option<double?> lose = new("--lose-context") { Description = "Behave after so many seconds as if the graphics driver had been reset.", Hidden = true };
         Option<int?> hands = new("--random-hands") { Description = "Seed of random hands on the window.", Hidden = true };
         Option<bool> trace = new("--trace") { Description = "Write the state of the desk as lines of JSON.", Hidden = true };
@@ -42,10 +42,8 @@ internal static class OpenVerb
             string path = parsed.GetRequiredValue(album);
             (int Width, int Height)? wanted = Size(parsed.GetValue(size));
             using ProcessorWatch watch = new(HostingPlaces.OfUser, Processors.Host);
-            WindowOptions options = new()
+            WindowOptions options = WindowOptions.WithProcessors(watch) with
             {
-                Catalogue = Processors.Catalogue,
-                ProcessorWatch = watch,
                 Device = parsed.GetValue(device),
                 BufferFrames = parsed.GetValue(buffer),
                 Song = opened => SongChoice.From(opened, parsed.GetValue(song))[0],

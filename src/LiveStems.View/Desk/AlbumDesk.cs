@@ -249,6 +249,7 @@ public sealed partial class AlbumDesk : IDisposable
 
         Catalogue = change.Host.Catalogue;
         Player.Replace(Catalogue);
+        DeskCommands.FollowProcessors(Commands, this);
         OnAlbumChanged();
         foreach (string news in change.News)
         {

@@ -46,6 +46,17 @@ public sealed class CommandList
         },
         searchWords);
 
+    /// <summary>Takes commands out of the list, and lets go of their keys.</summary>
+    internal void RemoveAll(Predicate<DeskCommand> isMeant)
+    {
+        foreach (KeyChord key in commands.FindAll(isMeant).SelectMany(command => command.Keys))
+        {
+            byKey.Remove(key);
+        }
+
+        commands.RemoveAll(isMeant);
+    }
+
     /// <summary>The command of a key, or null.</summary>
     public DeskCommand? Find(KeyChord key) => byKey.GetValueOrDefault(key);
 

@@ -1,6 +1,8 @@
 using LiveStems.Albums.Model;
+using LiveStems.Engine.Hosting;
 using LiveStems.Engine.Live;
 using LiveStems.Engine.Monitor;
+using LiveStems.Processing.Contract;
 
 namespace LiveStems.View.Desk;
 
@@ -8,6 +10,7 @@ namespace LiveStems.View.Desk;
 internal static class DeskCommands
 {
     private const double SkipSeconds = 5;
+    private const string OfOthers = "add-other-";
 
     public static CommandList For(AlbumDesk desk)
     {
@@ -121,9 +124,21 @@ internal static class DeskCommands
         list.Add("processor-later", Group, "Processor one place later", "Alt+Right", () => Move(desk, 1), "order move back");
         list.Add("remove", Group, "Remove the processor", "Delete", () => desk.Chain.Selected?.Remove(), "delete take out");
         list.Add("reset", Group, "Every parameter of the processor to its default", string.Empty, () => desk.Chain.Selected?.Reset(), "default");
-        foreach (Processing.Contract.ProcessorDescription kind in desk.Catalogue.Descriptions)
+        foreach (ProcessorDescription kind in desk.Catalogue.Descriptions.Where(kind => !desk.Catalogue.IsOfOthers(kind.Id)))
         {
             list.Add($"add-{kind.Id}", Group, $"Add {kind.Name}", string.Empty, () => desk.Chain.Add(kind.Id), kind.Purpose);
+        }
+
+        FollowProcessors(list, desk);
+    }
+
+    /// <summary>Processors of others come and go while the desk is open: those that are here can be added, by names that are nobody else's.</summary>
+    public static void FollowProcessors(CommandList list, AlbumDesk desk)
+    {
+        list.RemoveAll(command => command.Id.StartsWith(OfOthers, StringComparison.Ordinal));
+        foreach (ProcessorDescription kind in desk.Catalogue.Descriptions.Where(kind => desk.Catalogue.IsOfOthers(kind.Id)))
+        {
+            list.Add($"{OfOthers}{kind.Id}", "Chain", $"Add {PlainText.Of(kind.Name)}", string.Empty, () => desk.Chain.Add(kind.Id), PlainText.Of(kind.Purpose));
         }
     }
 

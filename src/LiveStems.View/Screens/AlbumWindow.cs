@@ -8,6 +8,10 @@ namespace LiveStems.View.Screens;
 /// <summary>How a window is to be opened.</summary>
 public sealed record WindowOptions
 {
+    /// <summary>With processors of others, which may come and go while the window is open.</summary>
+    /// <param name="watch">Looks at the processors folder; stays the caller's to dispose of.</param>
+    public static WindowOptions WithProcessors(ProcessorWatch watch) => new() { Catalogue = watch.Current.Catalogue, ProcessorWatch = watch };
+
     /// <summary>Where processors come from.</summary>
     public ProcessorCatalogue Catalogue { get; init; } = BuiltInProcessors.Catalogue;
 

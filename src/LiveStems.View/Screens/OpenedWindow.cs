@@ -130,7 +130,7 @@ internal sealed class OpenedWindow : IDisposable
 
     private AlbumDesk OpenDesk(string album)
     {
-        AlbumDesk desk = AlbumDesk.Open(album, options.Catalogue, device, bufferFrames);
+        AlbumDesk desk = AlbumDesk.Open(album, options.ProcessorWatch?.Current.Catalogue ?? options.Catalogue, device, bufferFrames);
         try
         {
             song = song < 0 ? options.Song(desk.Album) : song;
@@ -142,7 +142,8 @@ internal sealed class OpenedWindow : IDisposable
         }
 
         desk.Exposure.Restore(settings.FullScaleDbA);
-        desk.ProcessorWatch = options.ProcessorWatch;
+        // Random hands decide nothing about what may run on this machine.
+        desk.ProcessorWatch = hands is null ? options.ProcessorWatch : null;
         desk.Devices.IsFixed = hands is not null;
         desk.Devices.Kept = (playing, isChosen, frames) => KeepDevice(desk, playing, isChosen, frames);
         albumSeconds = albumSeconds == 0 ? WindowReport.SinceProgramStart() : albumSeconds;
