@@ -1,9 +1,8 @@
+using LiveStems.Analysis.Trusting;
 using LiveStems.Analysis.Vetting;
 using LiveStems.App.Terminal;
 using LiveStems.Engine.Hosting;
-using LiveStems.Engine.Hosting.Isolation;
 using LiveStems.Processing.Catalogue;
-using LiveStems.Processing.Contract;
 
 namespace LiveStems.App.Verbs;
 
@@ -21,7 +20,7 @@ internal sealed class ProcessorDecisions(TextWriter output, bool isSure, bool as
     public int Trust(string idOrFile)
     {
         OutsideAssembly assembly = Single(idOrFile);
-        AssemblyFacts facts = Usable(assembly);
+        AssemblyFacts facts = assembly.Facts.Fault is { } fault ? throw new HostingException($"{assembly.Facts.File}: {fault}") : assembly.Facts;
         if (!asJson)
         {
             ProcessorsText.WriteFacts(output, assembly);
@@ -32,32 +31,23 @@ internal sealed class ProcessorDecisions(TextWriter output, bool isSure, bool as
             throw new UsageException($"{Path.GetFileName(facts.File)} stays untrusted; nothing of it has run");
         }
 
-        IReadOnlyList<ProcessorDescription> descriptions = IsolatedAssembly.Describe(facts);
-        if (descriptions.FirstOrDefault(description => BelongsToAnother(description.Id, assembly)) is { } twin)
-        {
-            throw new HostingException($"{facts.File}: its id '{twin.Id}' belongs to another processor already; keep one of the two in the folder");
-        }
-
-        IReadOnlyList<VettedProcessor> vetting = VetApart(facts, [.. descriptions.Select(description => description.Id)]);
-        string[] refused = RefusedBy(vetting);
-        Keep(assembly, descriptions, vetting, refused);
-        ProcessorsText.WriteVetting(output, facts, vetting, refused, asJson);
-        return refused.Length == 0 ? 0 : 1;
+        TrustOutcome outcome = WithProgress(report => ProcessorTrust.Trust(Processors.Host, assembly, report, interruption));
+        ProcessorsText.WriteVetting(output, facts, outcome.Vetting, outcome.Refused, asJson);
+        return outcome.Refused.Count == 0 ? 0 : 1;
     }
 
     /// <summary>Says no, to one of several processors by its id, or to all of a file.</summary>
     public int Refuse(string idOrFile)
     {
         OutsideAssembly assembly = Single(idOrFile);
-        if (assembly.State == OutsideState.Loaded && assembly.Makers.Any(maker => maker.Description.Id != idOrFile) && assembly.Processors.Contains(idOrFile))
-        {
-            Keep(assembly, DescriptionsOf(assembly), assembly.Trust?.Vetting, [.. assembly.RefusedProcessors.Append(idOrFile).Distinct()]);
-            Tell($"{idOrFile} of {Path.GetFileName(assembly.Facts.File)} is refused: it does not run, the others do; albums that use it keep its settings and play without it");
-            return 0;
-        }
+        Tell(ProcessorTrust.Refuse(Processors.Host, assembly, assembly.Processors.Contains(idOrFile) ? idOrFile : null));
+        return 0;
+    }
 
-        Keep(assembly, false, assembly.Processors, assembly.Trust?.Descriptions, assembly.Trust?.Vetting, []);
-        Tell($"{Path.GetFileName(assembly.Facts.File)} is refused: it does not run; albums that use it keep its settings and play without it");
+    /// <summary>Takes back whatever was decided.</summary>
+    public int Forget(string idOrFile)
+    {
+        Tell(ProcessorTrust.Forget(Processors.Host, Single(idOrFile)));
         return 0;
     }
 
@@ -72,35 +62,16 @@ internal sealed class ProcessorDecisions(TextWriter output, bool isSure, bool as
         }
 
         OutsideAssembly assembly = Loaded(idOrFile, "--trust {0} vets it");
-        IReadOnlyList<VettedProcessor> vetting = VetApart(assembly.Facts, assembly.Processors);
-
-        // The user's own no stands.
-        string[] refused = [.. RefusedBy(vetting).Union(assembly.RefusedProcessors.Where(id => assembly.VettingOf(id)?.Refusal is null))];
-        Keep(assembly, DescriptionsOf(assembly), vetting, refused);
-        ProcessorsText.WriteVetting(output, assembly.Facts, vetting, refused, asJson);
-        return vetting.Any(each => each.Findings.Count > 0) ? 1 : 0;
+        TrustOutcome outcome = WithProgress(report => ProcessorTrust.VetAgain(Processors.Host, assembly, report, interruption));
+        ProcessorsText.WriteVetting(output, assembly.Facts, outcome.Vetting, outcome.Refused, asJson);
+        return outcome.Vetting.Any(each => each.Findings.Count > 0) ? 1 : 0;
     }
 
     /// <summary>Says where a processor, by its id, or all processors of a file run: in a process of their own, or inside the program.</summary>
     public int Isolate(string idOrFile, bool isApart)
     {
         OutsideAssembly assembly = Loaded(idOrFile, "say yes to it first: --trust {0}");
-        if (assembly.RefusedProcessors.Contains(idOrFile))
-        {
-            throw new UsageException($"{idOrFile} is refused, so it runs nowhere; --trust {Path.GetFileName(assembly.Facts.File)} vets all of its file again");
-        }
-
-        string[] all = [.. assembly.Makers.Select(maker => maker.Description.Id)];
-        string[] meant = all.Contains(idOrFile) ? [idOrFile] : all;
-        string[] before = assembly.IsIsolated ? all : [.. assembly.Isolated];
-        string[] apart = [.. all.Where(id => meant.Contains(id) ? isApart : before.Contains(id))];
-        OutsideAssembly decided = assembly with { IsIsolated = apart.Length == all.Length, Isolated = apart.Length == all.Length ? [] : apart };
-        Keep(decided, DescriptionsOf(assembly), assembly.Trust?.Vetting, assembly.RefusedProcessors);
-        string file = Path.GetFileName(assembly.Facts.File);
-        string what = meant.Length == all.Length ? file : $"{idOrFile} of {file}";
-        Tell(isApart
-            ? $"{what} runs in a process of its own: its crash is a fade, a message and a restart; while playing it is one block later, which is compensated"
-            : $"{what} runs inside the program, except where an album asks for a process of its own");
+        Tell(ProcessorTrust.Isolate(Processors.Host, assembly, assembly.Processors.Contains(idOrFile) ? idOrFile : null, isApart));
         return 0;
     }
 
@@ -138,36 +109,6 @@ internal sealed class ProcessorDecisions(TextWriter output, bool isSure, bool as
         return 0;
     }
 
-    private static AssemblyFacts Usable(OutsideAssembly assembly) =>
-        assembly.Facts.Fault is { } fault ? throw new HostingException($"{assembly.Facts.File}: {fault}") : assembly.Facts;
-
-    private static string[] RefusedBy(IEnumerable<VettedProcessor> vetting) => [.. vetting.Where(each => each.Refusal is not null).Select(each => each.Processor)];
-
-    private static IReadOnlyList<ProcessorDescription> DescriptionsOf(OutsideAssembly assembly) => [.. assembly.Makers.Concat(assembly.Refused).Select(maker => maker.Description)];
-
-    private static bool BelongsToAnother(string id, OutsideAssembly assembly) =>
-        Processors.Catalogue.Find(id) is not null && !assembly.Makers.Any(own => own.Description.Id == id);
-
-    // A file of which nothing may run is refused as a whole.
-    private static void Keep(OutsideAssembly assembly, IReadOnlyList<ProcessorDescription> descriptions, IReadOnlyList<VettedProcessor>? vetting, IReadOnlyList<string> refused)
-    {
-        bool mayRun = refused.Count < descriptions.Count;
-        Keep(assembly, mayRun, [.. descriptions.Select(description => description.Id)], IsolatedAssembly.TextOf(descriptions), vetting, mayRun ? refused : []);
-    }
-
-    private static void Keep(OutsideAssembly assembly, bool mayRun, IReadOnlyList<string> processors, string? descriptions, IReadOnlyList<VettedProcessor>? vetting, IReadOnlyList<string> refused)
-    {
-        AssemblyFacts facts = assembly.Facts;
-        Processors.Host.Decide(new TrustEntry(Path.GetFileName(facts.File), facts.Sha256, facts.Companions, mayRun, processors, DateTimeOffset.Now, vetting)
-        {
-            IsIsolated = assembly.IsIsolated,
-            Isolated = assembly.Isolated.Count > 0 ? assembly.Isolated : null,
-            Refused = refused.Count > 0 ? refused : null,
-            Descriptions = descriptions,
-        });
-        Processors.Forget();
-    }
-
     private static OutsideAssembly Single(string idOrFile)
     {
         ProcessorHost host = Processors.Host;
@@ -195,17 +136,12 @@ internal sealed class ProcessorDecisions(TextWriter output, bool isSure, bool as
             : throw new UsageException(assembly.Fault is { } fault ? $"{file}: {fault}" : $"{file} is not trusted, so nothing of it runs; {string.Format(System.Globalization.CultureInfo.InvariantCulture, otherwise, file)}");
     }
 
-    private List<VettedProcessor> VetApart(AssemblyFacts facts, IReadOnlyList<string> ids)
+    private static TrustOutcome WithProgress(Func<Action<string, double>, TrustOutcome> vet)
     {
         using ProgressLine line = new();
-        List<VettedProcessor> vetted = [];
-        foreach (string id in ids)
-        {
-            line.Report($"vetting {id}", (double)vetted.Count / ids.Count);
-            vetted.Add(OwnProcess.Vet(facts, id, interruption));
-        }
-
-        return vetted;
+        TrustOutcome outcome = vet((id, share) => line.Report($"vetting {id}", share));
+        Processors.Forget();
+        return outcome;
     }
 
     private bool Asks(string option, string question)

@@ -1,4 +1,5 @@
 using System.Text.Json.Nodes;
+using LiveStems.Analysis.Trusting;
 using LiveStems.App.Terminal;
 using LiveStems.Engine.Hosting;
 
@@ -8,13 +9,7 @@ namespace LiveStems.App.Verbs;
 internal static class ProcessorsText
 {
     private const int ShortHash = 12;
-    private const int FewNames = 3;
-    private const int ManyNames = 20;
-
-    private const string NoAsks = "nothing beyond arithmetic";
-
-    // What an author says of himself is a name, not a page.
-    private const int MostLetters = 120;
+    private const int AboutLetters = 12;
 
     /// <summary>Every file of the folder.</summary>
     public static void WriteAll(TextWriter output, ProcessorHost host, HostingPlaces places, bool asJson)
@@ -50,8 +45,8 @@ internal static class ProcessorsText
         {
             AssemblyFacts facts = assembly.Facts;
             table.Add(
-                assembly.FileName, State(assembly), Names(assembly), PlainText.Of(facts.Author, MostLetters),
-                facts.Sha256[..Math.Min(ShortHash, facts.Sha256.Length)], facts.Fault is null ? FewAsks(facts) : string.Empty);
+                assembly.FileName, OutsideWords.State(assembly), OutsideWords.Names(assembly), OutsideWords.Author(facts),
+                facts.Sha256[..Math.Min(ShortHash, facts.Sha256.Length)], facts.Fault is null ? OutsideWords.FewAsks(facts) : string.Empty);
         }
 
         table.WriteTo(output);
@@ -60,7 +55,7 @@ internal static class ProcessorsText
             WriteNote(output, assembly);
             foreach ((string processor, ProcessorFaults so) in Faults(assembly, faults))
             {
-                output.WriteLine($"{assembly.FileName}: {processor} so far: {so.Faults} fault{(so.Faults == 1 ? string.Empty : "s")}, {so.FramesLost} frames without it; last, on {so.LastAt:yyyy-MM-dd}: {PlainText.Of(so.LastFault ?? "it was late")}");
+                output.WriteLine($"{assembly.FileName}: {processor} so far: {OutsideWords.Of(so)}");
             }
         }
     }
@@ -68,22 +63,9 @@ internal static class ProcessorsText
     /// <summary>What a person should know before saying yes.</summary>
     public static void WriteFacts(TextWriter output, OutsideAssembly assembly)
     {
-        AssemblyFacts facts = assembly.Facts;
-        string types = string.Join(", ", facts.Types.Take(ManyNames).Select(type => PlainText.Of(type, MostLetters))) + (facts.Types.Count > ManyNames ? $" and {facts.Types.Count - ManyNames} more" : string.Empty);
-        output.WriteLine($"file        {PlainText.Of(facts.File)}");
-        output.WriteLine($"name        {PlainText.Of(facts.Name, MostLetters)} {facts.Version}, {facts.Types.Count} processor{(facts.Types.Count == 1 ? string.Empty : "s")}: {types}");
-        output.WriteLine($"author      {(facts.Author.Length == 0 ? "does not say" : PlainText.Of(facts.Author, MostLetters) + " (as the file says; nothing proves it)")}");
-        output.WriteLine($"SHA-256     {facts.Sha256}");
-        foreach ((string file, string sha256) in facts.Companions)
+        foreach ((string about, string words) in OutsideWords.Facts(assembly))
         {
-            output.WriteLine($"with        {PlainText.Of(file, MostLetters)} {sha256}");
-        }
-
-        output.WriteLine($"built for   LiveStems.Processing {facts.ContractVersion?.ToString(3)}");
-        output.WriteLine($"asks for    {Asks(facts)}");
-        if (assembly.State == OutsideState.Changed)
-        {
-            output.WriteLine($"changed     another content of this file was {(assembly.Trust!.IsTrusted ? "trusted" : "refused")} on {assembly.Trust.DecidedAt:yyyy-MM-dd}");
+            output.WriteLine(about.PadRight(AboutLetters) + words);
         }
     }
 
@@ -108,50 +90,19 @@ internal static class ProcessorsText
 
         foreach (VettedProcessor processor in vetting)
         {
-            output.WriteLine($"{processor.Processor}: {Verdict(processor)}");
+            output.WriteLine($"{processor.Processor}: {OutsideWords.Verdict(processor)}");
             foreach (VettingFinding finding in processor.Findings)
             {
-                output.WriteLine($"  {(finding.IsRefusal ? "refused" : "marked")}: {PlainText.Of(finding.Words)}");
+                output.WriteLine($"  {OutsideWords.Of(finding)}");
             }
         }
 
         if (facts is not null)
         {
             string file = PlainText.Of(Path.GetFileName(facts.File));
-            output.WriteLine(!mayRun ? $"{file} does not run" : $"{file} is trusted{Without(refused)}");
+            output.WriteLine(mayRun ? $"{file} is trusted{OutsideWords.Without(refused)}" : $"{file} does not run");
         }
     }
-
-    private static string Verdict(VettedProcessor processor)
-    {
-        string verdict = processor.Findings.Count == 0 ? "keeps the contract" : processor.Refusal is not null ? "refused" : "marked";
-        return processor.CostNanosecondsPerFrame > 0 ? $"{verdict}, {Numbers.Text(processor.CostNanosecondsPerFrame, 1)} ns a frame" : verdict;
-    }
-
-    private static string Without(IReadOnlyList<string> refused) => refused.Count == 0 ? string.Empty : $", without {Few(refused)}";
-
-    private static string Few(IReadOnlyList<string> names) =>
-        string.Join(", ", names.Take(FewNames).Select(name => PlainText.Of(name, MostLetters))) + (names.Count > FewNames ? $" and {names.Count - FewNames} more" : string.Empty);
-
-    private static string State(OutsideAssembly assembly) => assembly.State switch
-    {
-        OutsideState.New => "not trusted",
-        OutsideState.Changed => "changed, asks again",
-        OutsideState.Refused => "refused",
-        OutsideState.Loaded => string.Concat(
-            assembly.IsOwnWork ? "your own work" : "trusted",
-            assembly.Makers.Any(maker => assembly.VettingOf(maker.Description.Id) is { Findings.Count: > 0 }) ? ", marked" : string.Empty,
-            Without(assembly.RefusedProcessors),
-            assembly.IsIsolated ? ", own process" : assembly.Isolated.Count > 0 ? $", {string.Join(", ", assembly.Isolated)} in its own process" : string.Empty),
-        _ => "cannot be loaded",
-    };
-
-    private static string Names(OutsideAssembly assembly) =>
-        Few(assembly.Processors.Count > 0 ? assembly.Processors : [.. assembly.Facts.Types.Select(type => type[(type.LastIndexOf('.') + 1)..])]);
-
-    private static string Asks(AssemblyFacts facts) => facts.Asks.Count == 0 ? NoAsks : string.Join(", ", facts.Asks);
-
-    private static string FewAsks(AssemblyFacts facts) => facts.Asks.Count == 0 ? NoAsks : Few(facts.Asks);
 
     private static void WriteNote(TextWriter output, OutsideAssembly assembly)
     {
@@ -172,13 +123,12 @@ internal static class ProcessorsText
 
         foreach (string id in assembly.Processors)
         {
-            string said = assembly.VettingOf(id) is { } vetted ? $"{Verdict(vetted)}{string.Concat(vetted.Findings.Select(finding => $"; {PlainText.Of(finding.Words)}"))}"
+            string said = assembly.VettingOf(id) is { } vetted ? $"{OutsideWords.Verdict(vetted)}{string.Concat(vetted.Findings.Select(finding => $"; {PlainText.Of(finding.Words)}"))}"
                 : assembly.State == OutsideState.Loaded ? $"not vetted; livestems processors --vet {file}"
                 : string.Empty;
-            bool isRefusedByUser = assembly.RefusedProcessors.Contains(id) && assembly.VettingOf(id)?.Refusal is null;
             if (said.Length > 0)
             {
-                output.WriteLine($"{file}: {PlainText.Of(id, MostLetters)} {said}{(isRefusedByUser ? "; you have refused it" : string.Empty)}");
+                output.WriteLine($"{file}: {PlainText.Of(id, OutsideWords.MostLetters)} {said}{(OutsideWords.IsRefusedByUser(assembly, id) ? "; you have refused it" : string.Empty)}");
             }
         }
     }

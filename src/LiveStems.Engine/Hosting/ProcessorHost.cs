@@ -74,6 +74,20 @@ public sealed class ProcessorHost
     /// <exception cref="HostingException">The decision cannot be written.</exception>
     public void Decide(TrustEntry entry) => store.Put(entry);
 
+    /// <summary>
+    /// Takes back whatever was decided about a file: about its content, about others that it had under its name, and that it
+    /// is the user's own work. A decision about another file that lies in the folder stays.
+    /// </summary>
+    /// <exception cref="HostingException">The decisions cannot be written.</exception>
+    public void Forget(OutsideAssembly assembly)
+    {
+        AssemblyFacts facts = assembly.Facts;
+        OutsideAssembly[] others = [.. Assemblies.Where(other => other.Facts.File != facts.File)];
+        store.Remove(
+            entry => entry.IsAbout(facts) || (entry.File == Path.GetFileName(facts.File) && !others.Any(other => entry.IsAbout(other.Facts))),
+            facts.File);
+    }
+
     /// <summary>Says whether every build of a file, or of what lies in a folder, is trusted as the user's own work.</summary>
     /// <exception cref="HostingException">The decision cannot be written.</exception>
     public void DecideOwnWork(string path, bool isOwn)

@@ -52,6 +52,16 @@ public sealed class TrustStore(string file)
     /// <exception cref="HostingException">The file cannot be read or written; the decisions are as they were.</exception>
     public void PutAuthors(IEnumerable<string> paths) => Save(Load() with { Authors = [.. paths.Order(StringComparer.Ordinal)] });
 
+    /// <summary>Takes decisions back, and that a file is the user's own work. Atomic.</summary>
+    /// <param name="isMeant">Says which decisions.</param>
+    /// <param name="path">The file.</param>
+    /// <exception cref="HostingException">The file cannot be read or written; the decisions are as they were.</exception>
+    public void Remove(Func<TrustEntry, bool> isMeant, string path)
+    {
+        TrustDecisions now = Load();
+        Save(new TrustDecisions([.. now.Entries.Where(entry => !isMeant(entry))], [.. now.Authors.Where(author => author != path)]));
+    }
+
     private void Save(TrustDecisions decisions)
     {
         Content content = new(Schema, [.. decisions.Entries]) { Authors = [.. decisions.Authors] };

@@ -63,6 +63,7 @@ public sealed partial class AlbumDesk : IDisposable
         Titles = new TitlesModel(this);
         Targets = new TargetsModel(this);
         Devices = new DevicesModel(this);
+        Outside = new OutsideModel(this);
         Transport = new TransportModel(this);
         Monitor = new MonitorModel(Player);
         Compare = new CompareModel(this);
@@ -143,6 +144,9 @@ public sealed partial class AlbumDesk : IDisposable
 
     /// <summary>The sound devices there are, and which of them plays.</summary>
     public DevicesModel Devices { get; }
+
+    /// <summary>The processors folder: which files of others may run, and where.</summary>
+    public OutsideModel Outside { get; }
 
     /// <summary>Check, account, target, delivery, import.</summary>
     public WorkModel Work { get; }
@@ -251,9 +255,10 @@ public sealed partial class AlbumDesk : IDisposable
         Player.Replace(Catalogue);
         DeskCommands.FollowProcessors(Commands, this);
         OnAlbumChanged();
+        Outside.Changed();
         foreach (string news in change.News)
         {
-            Say(MessageKind.Remark, news);
+            Say(MessageKind.Remark, news.Contains(" --trust ", StringComparison.Ordinal) ? $"{news}, or here with {OutsideModel.PageKey}" : news);
         }
     }
 

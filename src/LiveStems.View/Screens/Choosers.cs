@@ -46,8 +46,20 @@ internal static class Choosers
         return new Chooser(
             $"add to {desk.Chain.Name}",
             "a processor, or what it should do",
-            typed => [.. (found = [.. desk.Chain.Kinds.Where(kind => Fits($"{kind.Name} {kind.Id} {kind.Purpose}", typed))]).Select(kind => new ChoiceLine($"{kind.Name}: {kind.Purpose}", string.Empty))],
+            typed => [.. (found = [.. desk.Chain.Kinds.Where(kind => Fits($"{kind.Name} {kind.Id} {kind.Purpose}", typed))]).Select(kind => LineOf(desk, kind))],
             index => tell(desk.Chain.Add(found[index].Id)));
+    }
+
+    /// <summary>A processor to choose: one of others says so, and what vetting has marked it for.</summary>
+    internal static ChoiceLine LineOf(AlbumDesk desk, ProcessorDescription kind)
+    {
+        if (!desk.Catalogue.IsOfOthers(kind.Id))
+        {
+            return new ChoiceLine($"{kind.Name}: {kind.Purpose}", string.Empty);
+        }
+
+        string words = $"{PlainText.Of(kind.Name)}: {PlainText.Of(kind.Purpose)}";
+        return desk.Outside.MarkOf(kind.Id) is { } mark ? new ChoiceLine($"{words} Marked: it {mark}", "of others, marked") : new ChoiceLine(words, "of others");
     }
 
     private static Chooser Presets(AlbumDesk desk, Action<string?> tell)

@@ -43,6 +43,25 @@ public sealed class ProcessorsVerbTests : IDisposable
         Assert.StartsWith("Outside tilt: ", CommandLine.Run("probe", "outside-tilt").Output, StringComparison.Ordinal);
         Assert.Equal(0, CommandLine.Run("processors", "--refuse", "outside-tilt").ExitCode);
         Assert.Equal("refused", (string)Listed()["state"]!);
+        CommandLine.Result forget = CommandLine.Run("processors", "--forget", "Tilt.dll");
+        Assert.Equal((0, "whatever was decided about Tilt.dll is forgotten: it asks anew, and nothing of it runs until you say yes\n"), (forget.ExitCode, forget.Output));
+        Assert.Equal("new", (string)Listed()["state"]!);
+    }
+
+    [Fact]
+    public void ForgettingOneLeavesWhatWasSaidAboutAnotherOfItsName()
+    {
+        files.Put("Tilt", Path.Combine("one", "Tilt.dll"));
+        files.Put("Tilt", Path.Combine("two", "Tilt.dll"), OutsideFiles.Rebuilt);
+        ProcessorHost host = files.Open();
+        host.Decide(OutsideFiles.Decision(host.Assemblies[0].Facts, false, "outside-tilt"));
+        host.Decide(OutsideFiles.Decision(host.Assemblies[1].Facts, false, "outside-tilt"));
+        Assert.Equal([OutsideState.Refused, OutsideState.Refused], files.Open().Assemblies.Select(each => each.State));
+        Assert.Equal(0, CommandLine.Run("processors", "--forget", host.Assemblies[0].Facts.File).ExitCode);
+        OutsideAssembly[] now = [.. files.Open().Assemblies];
+
+        // What is left of its name is about another content.
+        Assert.Equal([OutsideState.Changed, OutsideState.Refused], now.Select(each => each.State));
     }
 
     [Fact]

@@ -38,7 +38,13 @@ public abstract class DrawerTest : IDisposable
     {
         Desk.Dispose();
         Album.Dispose();
+        DisposeMore();
         GC.SuppressFinalize(this);
+    }
+
+    /// <summary>What a test has beside the album, once the desk is closed.</summary>
+    protected virtual void DisposeMore()
+    {
     }
 
     protected void Type(string key)

@@ -1,0 +1,149 @@
+using LiveStems.Engine.Hosting;
+using LiveStems.Engine.Hosting.Isolation;
+using LiveStems.Processing.Contract;
+
+namespace LiveStems.Analysis.Trusting;
+
+/// <summary>
+/// What the user says about a file of the processors folder: yes, no, apart, forgotten. Commands and the window say it alike.
+/// Nothing of a file runs in this process before it has been vetted in another one, after a yes.
+/// </summary>
+public static class ProcessorTrust
+{
+    /// <summary>
+    /// Keeps a yes, once the file has been vetted; without those of which vetting found that they must not run; where that is all of them, a no. Takes some seconds for each
+    /// processor. Whoever asks has shown what the file says of itself before.
+    /// </summary>
+    /// <param name="host">The folder as it was shown.</param>
+    /// <param name="assembly">The file as it was shown; another content by now is refused.</param>
+    /// <param name="progress">Told which processor is vetted, and the share done before; may be null.</param>
+    /// <param name="cancellation">Calls it off; nothing is decided then.</param>
+    /// <exception cref="HostingException">The file cannot be loaded, an id of it is taken, or the decision cannot be written.</exception>
+    /// <exception cref="OperationCanceledException">It was called off.</exception>
+    public static TrustOutcome Trust(ProcessorHost host, OutsideAssembly assembly, Action<string, double>? progress, CancellationToken cancellation)
+    {
+        AssemblyFacts facts = assembly.Facts;
+        if ((host.StoreFault ?? (facts.Fault is null ? null : $"{facts.File}: {facts.Fault}")) is { } fault)
+        {
+            throw new HostingException(fault);
+        }
+
+        // It may hang: who calls it off does not wait for that.
+        IReadOnlyList<ProcessorDescription> descriptions = Task.Run(() => IsolatedAssembly.Describe(facts), CancellationToken.None).WaitAsync(cancellation).GetAwaiter().GetResult();
+        return descriptions.FirstOrDefault(description => BelongsToAnother(host, description.Id, assembly)) is { } twin
+            ? throw new HostingException($"{facts.File}: its id '{twin.Id}' belongs to another processor already; keep one of the two in the folder")
+            : Decide(host, assembly, descriptions, [], progress, cancellation);
+    }
+
+    /// <summary>Vets a file that runs already; what must not run is refused from then on, and so is still what the user refused.</summary>
+    /// <param name="host">The folder.</param>
+    /// <param name="assembly">A loaded file of it.</param>
+    /// <param name="progress">Told which processor is vetted, and the share done before; may be null.</param>
+    /// <param name="cancellation">Calls it off; all stays as it was then.</param>
+    /// <exception cref="HostingException">The decision cannot be written.</exception>
+    /// <exception cref="OperationCanceledException">It was called off.</exception>
+    public static TrustOutcome VetAgain(ProcessorHost host, OutsideAssembly assembly, Action<string, double>? progress, CancellationToken cancellation) =>
+        Decide(host, assembly, Descriptions(assembly), [.. assembly.RefusedProcessors.Where(id => OutsideWords.IsRefusedByUser(assembly, id))], progress, cancellation);
+
+    /// <summary>Keeps a no, to one of several processors or to all of a file; says what follows from it.</summary>
+    /// <param name="host">The folder.</param>
+    /// <param name="assembly">A file of it.</param>
+    /// <param name="id">One of its processors, or null for all.</param>
+    /// <exception cref="HostingException">The decision cannot be written.</exception>
+    public static string Refuse(ProcessorHost host, OutsideAssembly assembly, string? id)
+    {
+        if (id is not null && assembly.State == OutsideState.Loaded && assembly.Makers.Any(maker => maker.Description.Id != id))
+        {
+            Keep(host, assembly, Descriptions(assembly), assembly.Trust?.Vetting, [.. assembly.RefusedProcessors.Append(id).Distinct()]);
+            return $"{id} of {assembly.FileName} is refused: it does not run, the others do; albums that use it keep its settings and play without it";
+        }
+
+        Keep(host, assembly, false, assembly.Processors, assembly.Trust?.Descriptions, assembly.Trust?.Vetting, []);
+        return $"{assembly.FileName} is refused: it does not run; albums that use it keep its settings and play without it";
+    }
+
+    /// <summary>Keeps where a processor, or all of a file, runs: in a process of its own, or inside the program. Says what follows from it.</summary>
+    /// <param name="host">The folder.</param>
+    /// <param name="assembly">A loaded file of it.</param>
+    /// <param name="id">One of its processors, or null for all.</param>
+    /// <param name="isApart">True for a process of its own.</param>
+    /// <exception cref="HostingException">The processor is refused, or the decision cannot be written.</exception>
+    public static string Isolate(ProcessorHost host, OutsideAssembly assembly, string? id, bool isApart)
+    {
+        if (id is not null && assembly.RefusedProcessors.Contains(id))
+        {
+            throw new HostingException($"{id} is refused, so it runs nowhere; --trust {assembly.FileName} vets all of its file again");
+        }
+
+        string[] all = [.. assembly.Makers.Select(maker => maker.Description.Id)];
+        string[] meant = id is null ? all : [id];
+        string[] before = assembly.IsIsolated ? all : [.. assembly.Isolated];
+        string[] apart = [.. all.Where(each => meant.Contains(each) ? isApart : before.Contains(each))];
+        OutsideAssembly decided = assembly with { IsIsolated = apart.Length == all.Length, Isolated = apart.Length == all.Length ? [] : apart };
+        Keep(host, decided, Descriptions(assembly), assembly.Trust?.Vetting, assembly.RefusedProcessors);
+        string what = meant.Length == all.Length ? assembly.FileName : $"{id} of {assembly.FileName}";
+        return isApart
+            ? $"{what} runs in a process of its own: its crash is a fade, a message and a restart; while playing it is one block later, which is compensated"
+            : $"{what} runs inside the program, except where an album asks for a process of its own";
+    }
+
+    /// <summary>Takes back whatever was decided about a file; says what follows from it.</summary>
+    /// <exception cref="HostingException">The decisions cannot be written.</exception>
+    public static string Forget(ProcessorHost host, OutsideAssembly assembly)
+    {
+        host.Forget(assembly);
+        return $"whatever was decided about {assembly.FileName} is forgotten: it asks anew, and nothing of it runs until you say yes";
+    }
+
+    private static TrustOutcome Decide(
+        ProcessorHost host, OutsideAssembly assembly, IReadOnlyList<ProcessorDescription> descriptions, string[] refusedByUser, Action<string, double>? progress, CancellationToken cancellation)
+    {
+        List<VettedProcessor> vetting = [];
+        foreach (string id in Ids(descriptions))
+        {
+            cancellation.ThrowIfCancellationRequested();
+            progress?.Invoke(id, (double)vetting.Count / descriptions.Count);
+            vetting.Add(ApartVetting.Examine(assembly.Facts, id, cancellation));
+        }
+
+        string[] refused = [.. vetting.Where(each => each.Refusal is not null).Select(each => each.Processor).Union(refusedByUser)];
+        Keep(host, assembly, descriptions, vetting, refused);
+        return new TrustOutcome(vetting, refused);
+    }
+
+    // A file of which nothing may run is refused as a whole.
+    private static void Keep(ProcessorHost host, OutsideAssembly assembly, IReadOnlyList<ProcessorDescription> descriptions, IReadOnlyList<VettedProcessor>? vetting, IReadOnlyList<string> refused)
+    {
+        bool mayRun = refused.Count < descriptions.Count;
+        Keep(host, assembly, mayRun, Ids(descriptions), IsolatedAssembly.TextOf(descriptions), vetting, mayRun ? refused : []);
+    }
+
+    private static void Keep(
+        ProcessorHost host, OutsideAssembly assembly, bool mayRun, IReadOnlyList<string> processors, string? descriptions, IReadOnlyList<VettedProcessor>? vetting, IReadOnlyList<string> refused)
+    {
+        AssemblyFacts facts = assembly.Facts;
+        host.Decide(new TrustEntry(Path.GetFileName(facts.File), facts.Sha256, facts.Companions, mayRun, processors, DateTimeOffset.Now, vetting)
+        {
+            IsIsolated = assembly.IsIsolated,
+            Isolated = assembly.Isolated.Count > 0 ? assembly.Isolated : null,
+            Refused = refused.Count > 0 ? refused : null,
+            Descriptions = descriptions,
+        });
+    }
+
+    private static bool BelongsToAnother(ProcessorHost host, string id, OutsideAssembly assembly) =>
+        host.Catalogue.Find(id) is not null && !assembly.Makers.Any(own => own.Description.Id == id);
+
+    private static IReadOnlyList<ProcessorDescription> Descriptions(OutsideAssembly assembly) => [.. assembly.Makers.Concat(assembly.Refused).Select(maker => maker.Description)];
+
+    private static string[] Ids(IReadOnlyList<ProcessorDescription> descriptions) => [.. descriptions.Select(description => description.Id)];
+}
+
+/// <summary>What became of a yes.</summary>
+/// <param name="Vetting">What was found about each processor.</param>
+/// <param name="Refused">Ids of those that do not run.</param>
+public sealed record TrustOutcome(IReadOnlyList<VettedProcessor> Vetting, IReadOnlyList<string> Refused)
+{
+    /// <summary>True when any of them runs: the file is trusted then, without those that are refused.</summary>
+    public bool MayRun => Refused.Count < Vetting.Count;
+}
