@@ -24,12 +24,13 @@ public sealed partial class LivePlayer
             return SongPlan.Fault(slot) ?? (slot.Step?.Processor is IsolatedProcessor apart ? Absence(apart) : null);
         }
 
-        string? chain = playing is { Plan.Lacking.Count: > 0 } ? ChainName(place) : null;
-        for (int i = 0; chain is not null && i < playing!.Plan.Lacking.Count; i++)
+        IReadOnlyList<LackingProcessor> lacking = playing?.Plan.Lacking ?? [];
+        string? chain = lacking.Count == 0 ? null : ChainName(place);
+        for (int i = 0; i < lacking.Count; i++)
         {
-            if (playing.Plan.Lacking[i] is { } lacking && lacking.Slot == place.Slot && lacking.Place == chain)
+            if (lacking[i].Slot == place.Slot && lacking[i].Place == chain)
             {
-                return lacking.Why;
+                return lacking[i].Why;
             }
         }
 

@@ -1,3 +1,5 @@
+using LiveStems.Engine.Hosting;
+
 namespace LiveStems.Engine.Planning;
 
 /// <summary>What an outside processor has done in its place so far.</summary>
@@ -13,7 +15,7 @@ public sealed record OutsideUse(string Place, string Processor, long Faults, lon
 
     /// <summary>What it has done wrong, for people: "2 faults, 512 frames without it; it has failed (it threw an exception)"; null when nothing.</summary>
     public string? FaultWords => Faults == 0 ? null
-        : $"{Count(Faults, FramesLost)}{(LastFault is null ? string.Empty : $"; it {(LastFault.StartsWith("its ", StringComparison.Ordinal) ? $"went by: {LastFault}" : LastFault)}")}";
+        : PlainText.Of($"{Count(Faults, FramesLost)}{(LastFault is null ? string.Empty : $"; it {(LastFault.StartsWith("its ", StringComparison.Ordinal) ? $"went by: {LastFault}" : LastFault)}")}");
 
     /// <summary>How often, and how much of it was heard: "1 fault, 512 frames without it".</summary>
     public static string Count(long faults, long framesLost) => $"{faults} fault{(faults == 1 ? string.Empty : "s")}, {framesLost} frames without it";

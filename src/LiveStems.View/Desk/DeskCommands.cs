@@ -1,5 +1,4 @@
 using LiveStems.Albums.Model;
-using LiveStems.Engine.Hosting;
 using LiveStems.Engine.Live;
 using LiveStems.Engine.Monitor;
 using LiveStems.Processing.Contract;
@@ -138,7 +137,7 @@ internal static class DeskCommands
         list.RemoveAll(command => command.Id.StartsWith(OfOthers, StringComparison.Ordinal));
         foreach (ProcessorDescription kind in desk.Catalogue.Descriptions.Where(kind => desk.Catalogue.IsOfOthers(kind.Id)))
         {
-            list.Add($"{OfOthers}{kind.Id}", "Chain", $"Add {PlainText.Of(kind.Name)}", string.Empty, () => desk.Chain.Add(kind.Id), PlainText.Of(kind.Purpose));
+            list.Add($"{OfOthers}{kind.Id}", "Chain", $"Add {kind.Name}", string.Empty, () => desk.Chain.Add(kind.Id), kind.Purpose);
         }
     }
 

@@ -12,8 +12,6 @@ public sealed class ProcessorModel
 {
     private readonly AlbumDesk desk;
     private readonly ChainModel chain;
-    private readonly string kind;
-    private readonly string? purpose;
     private int index;
     private string? lastPassedBy;
     private IReadOnlyList<OutsideUse>? lastUses;
@@ -24,8 +22,6 @@ public sealed class ProcessorModel
         this.chain = chain;
         Slot = KeptSettings.Read(slot, desk.Catalogue);
         Description = KeptSettings.DescriptionOf(slot, desk.Catalogue);
-        kind = Description is null ? Slot.Processor : PlainText.Of(Description.Name);
-        purpose = Description is null ? null : PlainText.Of(Description.Purpose);
         Mix = new ValueField(
             $"{Id} mix", AlbumFields.MixPercent, () => Slot.MixPercent, (value, gesture) => Change(each => each with { MixPercent = value }, gesture));
         Parameters = [.. (Description?.Parameters ?? []).Select(Field)];
@@ -51,13 +47,14 @@ public sealed class ProcessorModel
     {
         get
         {
+            string name = Description?.Name ?? Slot.Processor;
             int number = Id.LastIndexOf('-');
-            return number > 0 && int.TryParse(Id[(number + 1)..], out int count) && Id[..number] == Slot.Processor ? $"{kind} {count}" : kind;
+            return number > 0 && int.TryParse(Id[(number + 1)..], out int count) && Id[..number] == Slot.Processor ? $"{name} {count}" : name;
         }
     }
 
     /// <summary>One sentence: what an engineer reaches for it for.</summary>
-    public string Purpose => purpose ?? $"This processor {KeptSettings.FaultOf(Slot, desk.Catalogue)}; its settings are kept and the sound passes by.";
+    public string Purpose => Description?.Purpose ?? $"This processor {KeptSettings.FaultOf(Slot, desk.Catalogue)}; its settings are kept and the sound passes by.";
 
     /// <summary>True when the sound passes by because it is switched off.</summary>
     public bool IsBypassed => Slot.Bypassed;
@@ -197,7 +194,7 @@ public sealed class ProcessorModel
         string place = chain.Name;
         OutsideUse[] own = [.. uses.Where(use => use.Processor == Slot.Processor && use.Place == place && use.Faults > 0)];
         OutsideUse? all = own.Length == 0 ? null : own[^1] with { Faults = own.Sum(use => use.Faults), FramesLost = own.Sum(use => use.FramesLost) };
-        return all?.FaultWords is { } words ? PlainText.Of(words) : null;
+        return all?.FaultWords;
     }
 
     private ValueField Field(ParameterSpec spec) => new(

@@ -53,13 +53,10 @@ internal static class Choosers
     /// <summary>A processor to choose: one of others says so, and what vetting has marked it for.</summary>
     internal static ChoiceLine LineOf(AlbumDesk desk, ProcessorDescription kind)
     {
-        if (!desk.Catalogue.IsOfOthers(kind.Id))
-        {
-            return new ChoiceLine($"{kind.Name}: {kind.Purpose}", string.Empty);
-        }
-
-        string words = $"{PlainText.Of(kind.Name)}: {PlainText.Of(kind.Purpose)}";
-        return desk.Outside.MarkOf(kind.Id) is { } mark ? new ChoiceLine($"{words} Marked: it {mark}", "of others, marked") : new ChoiceLine(words, "of others");
+        string words = $"{kind.Name}: {kind.Purpose}";
+        return !desk.Catalogue.IsOfOthers(kind.Id) ? new ChoiceLine(words, string.Empty)
+            : desk.Outside.MarkOf(kind.Id) is { } mark ? new ChoiceLine($"{words} Marked: it {mark}", "of others, marked")
+            : new ChoiceLine(words, "of others");
     }
 
     private static Chooser Presets(AlbumDesk desk, Action<string?> tell)

@@ -3,7 +3,10 @@ using LiveStems.Processing.Contract;
 
 namespace LiveStems.Engine.Hosting.Isolation;
 
-/// <summary>Descriptions of processors as JSON: kept beside the trust in a file, and told by a process of its own.</summary>
+/// <summary>
+/// Descriptions of processors as JSON: kept beside the trust in a file, and told by a process of its own. What people read of
+/// them is plain text once it has been read: nothing in it moves a cursor or turns the writing.
+/// </summary>
 internal static class DescriptionText
 {
     private static readonly JsonSerializerOptions Form = new() { PropertyNamingPolicy = JsonNamingPolicy.CamelCase };
@@ -35,13 +38,15 @@ internal static class DescriptionText
             spec.Id, spec.Name, spec.Unit, spec.Minimum, spec.Maximum, spec.Default, spec.Taper, spec.Description, [.. spec.Choices], spec.IsStructural))]);
 
     private static ProcessorDescription Full(Described flat) => new(
-        flat.Id, flat.Name, flat.Version, flat.Purpose, [.. flat.Parameters.Select(Full)], flat.ListensToKey);
+        flat.Id, Plain(flat.Name), flat.Version, Plain(flat.Purpose), [.. flat.Parameters.Select(Full)], flat.ListensToKey);
 
     private static ParameterSpec Full(DescribedParameter flat) =>
         (flat.Unit == ParameterUnit.Choice
-            ? ParameterSpec.Choice(flat.Id, flat.Name, flat.Choices, (int)flat.Default, flat.Description)
-            : new ParameterSpec(flat.Id, flat.Name, flat.Unit, flat.Minimum, flat.Maximum, flat.Default, flat.Taper, flat.Description))
+            ? ParameterSpec.Choice(flat.Id, Plain(flat.Name), [.. flat.Choices.Select(Plain)], (int)flat.Default, Plain(flat.Description))
+            : new ParameterSpec(flat.Id, Plain(flat.Name), flat.Unit, flat.Minimum, flat.Maximum, flat.Default, flat.Taper, Plain(flat.Description)))
         with { IsStructural = flat.IsStructural };
+
+    private static string Plain(string? text) => PlainText.Of(text ?? string.Empty);
 
     private sealed record Described(string Id, string Name, int Version, string Purpose, bool ListensToKey, DescribedParameter[] Parameters);
 

@@ -10,7 +10,7 @@ internal sealed class ProcessorsPage(AlbumDesk desk) : DrawerPage(desk)
 {
     private readonly HashSet<string> unfolded = new(StringComparer.Ordinal);
     private IReadOnlyList<string> files = [];
-    private (string File, string Sha256)? asked;
+    private AssemblyFacts? asked;
 
     public override string Id => "processors";
 
@@ -48,7 +48,8 @@ internal sealed class ProcessorsPage(AlbumDesk desk) : DrawerPage(desk)
         : Meant is { State: OutsideState.Loaded } ? "vet again" : "vet and trust";
 
     // Asked about with the content that was shown.
-    private OutsideAssembly? Asked => asked is { } about && Desk.Outside.Find(about.File) is { } file && file.Facts.Sha256 == about.Sha256 ? file : null;
+    private OutsideAssembly? Asked => asked is { } about && Desk.Outside.Find(about.File) is { } file
+        && file.Facts.Sha256 == about.Sha256 && file.Facts.Companions.SequenceEqual(about.Companions) ? file : null;
 
     // The chosen one; where there is one only, it need not be chosen.
     private OutsideAssembly? Meant => Chosen >= 0 && Chosen < files.Count ? Desk.Outside.Find(files[Chosen])
@@ -153,7 +154,7 @@ internal sealed class ProcessorsPage(AlbumDesk desk) : DrawerPage(desk)
     {
         if (file.Facts.Fault is null && file.State != OutsideState.Loaded && Asked != file)
         {
-            asked = (file.Facts.File, file.Facts.Sha256);
+            asked = file.Facts;
             unfolded.Add(file.Facts.File);
             return null;
         }

@@ -2,6 +2,8 @@ using System.Diagnostics;
 using System.Runtime.CompilerServices;
 using LiveStems.Engine.Hosting;
 using LiveStems.Engine.Live;
+using LiveStems.Processing.Catalogue;
+using LiveStems.Processing.Contract;
 using LiveStems.Tests.Dsp.Dynamics;
 using LiveStems.Tests.Engine.Live;
 using Xunit;
@@ -118,6 +120,23 @@ public sealed class ReplacedProcessorTests : IDisposable
         Assert.Equal([$"what has changed in {files.Places.Folder} cannot be taken up (the lamp is out); the processors stay as they were"], first.News);
         files.Put("Scaled");
         Assert.Equal(2, Next(looking).Host.Assemblies.Count);
+    }
+
+    [Fact]
+    public void ReplacementThatCannotBePreparedIsToldOnceAndTheMusicGoesOnWithoutIt()
+    {
+        files.Put("Scaled");
+        files.TrustAll();
+        Start();
+        Assert.True(RunUntil(() => IsLevel(0.375f)));
+        ProcessorDescription broken = new("outside-scaled", "Scaled", 1, "Has no room.", [], ListensToKey: false);
+        played.Player.Replace(OutsideFiles.Catalogue(new ProcessorMaker(broken, () => throw new InvalidOperationException("no\u001b room"))));
+        Assert.True(RunUntil(() => IsLevel(1)));
+        played.Player.Show(played.Song with { Bus = TestSong.Chain(TestSong.Slot("gain")) }, played.Files.Folder);
+        Run(TimeSpan.FromSeconds(0.3));
+        Assert.Equal(["b: the processor 'outside-scaled' cannot be prepared (no\ufffd room); the sound passes it by, its settings stay"], played.Troubles);
+        Assert.Equal("cannot be prepared (no\ufffd room)", played.Player.PassedBy(TapPlace.OfStem(0) with { Slot = "outside-scaled" }));
+        Assert.Null(played.Player.PassedBy(TapPlace.Bus with { Slot = "gain" }));
     }
 
     private static (ProcessorHost Host, IReadOnlyList<string> News) Next(ProcessorWatch watch)
