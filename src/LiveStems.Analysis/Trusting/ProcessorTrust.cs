@@ -10,6 +10,9 @@ namespace LiveStems.Analysis.Trusting;
 /// </summary>
 public static class ProcessorTrust
 {
+    // Its process has half of that to say so by itself.
+    private static readonly TimeSpan Patience = TimeSpan.FromMinutes(1);
+
     /// <summary>
     /// Keeps a yes, once the file has been vetted; without those of which vetting found that they must not run; where that is all of them, a no. Takes some seconds for each
     /// processor. Whoever asks has shown what the file says of itself before.
@@ -29,7 +32,7 @@ public static class ProcessorTrust
         }
 
         // It may hang: who calls it off does not wait for that.
-        IReadOnlyList<ProcessorDescription> descriptions = Task.Run(() => IsolatedAssembly.Describe(facts), CancellationToken.None).WaitAsync(cancellation).GetAwaiter().GetResult();
+        IReadOnlyList<ProcessorDescription> descriptions = Bounded.Run(() => IsolatedAssembly.Describe(facts), Patience, $"{assembly.FileName} does not say what processors are in it", cancellation);
         return descriptions.FirstOrDefault(description => BelongsToAnother(host, description.Id, assembly)) is { } twin
             ? throw new HostingException($"{facts.File}: its id '{twin.Id}' belongs to another processor already; keep one of the two in the folder")
             : Decide(host, assembly, descriptions, [], progress, cancellation);
