@@ -9,7 +9,7 @@ namespace LiveStems.View.Screens.Drawers;
 internal sealed class ProcessorsPage(AlbumDesk desk) : DrawerPage(desk)
 {
     private readonly HashSet<string> unfolded = new(StringComparer.Ordinal);
-    private IReadOnlyList<string> files = [];
+    private List<string> files = [];
     private AssemblyFacts? asked;
 
     public override string Id => "processors";
