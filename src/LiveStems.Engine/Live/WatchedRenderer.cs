@@ -13,13 +13,12 @@ namespace LiveStems.Engine.Live;
 /// third thread (<see cref="PlanWalker"/>) and a fourth one watches: when it declares the walk lost, another walks on.
 /// </summary>
 /// <remarks>
-/// Watching costs <see cref="BlocksAhead"/> blocks of latency. Between a loss and the rest of its block the device gets what was
+/// Watching costs as many blocks of latency as wait in a device, for a device that was kept waiting asks for those at once. Between a loss and the rest of its block the device gets what was
 /// rendered ahead, then silence, with a slope on both sides of it. Who may render is one number that is changed by
 /// compare-and-exchange: never two.
 /// </remarks>
 internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
 {
-    private const int BlocksAhead = 3;
     private const int Nobody = 0;
     private const int DeviceThread = 1;
     private const int OwnThread = 2;
@@ -36,6 +35,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
 
     private readonly IAudioRenderer source;
     private readonly int blockFrames;
+    private readonly int blocksAhead;
     private readonly TimeSpan twoPeriods;
     private readonly OutsideGuard guard;
     private readonly Action<Processor, long> lost;
@@ -72,7 +72,8 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
         this.lost = lost;
         twoPeriods = TimeSpan.FromSeconds(2.0 * blockFrames / sampleRate);
         ring = StemRing.ForAudioThread(RingFrames);
-        ahead = BlocksAhead * blockFrames;
+        blocksAhead = new DeviceSettings(sampleRate, blockFrames).WaitingBuffers(sampleRate);
+        ahead = blocksAhead * blockFrames;
         fade = new FadeFromStep(PlanTiming.RampFrames(sampleRate));
     }
 
@@ -169,7 +170,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
     public RenderedElsewhere TakeElsewhere()
     {
         // A device whose buffer has become longer, or which takes more at a time for its rate, needs as many of its own blocks.
-        Volatile.Write(ref ahead, Math.Min(RingFrames, BlocksAhead * Math.Max(blockFrames, asked)));
+        Volatile.Write(ref ahead, Math.Min(RingFrames, blocksAhead * Math.Max(blockFrames, asked)));
         asked = 0;
         return new RenderedElsewhere(Interlocked.Exchange(ref renderTicks, 0), Interlocked.Exchange(ref compiledMethods, 0), hasHole);
     }
