@@ -38,6 +38,9 @@ public sealed class ProbedChain : IProbed
     /// <inheritdoc/>
     public int LatencyFrames { get; private set; }
 
+    /// <summary>Processors that the sound passed by, each with the reason, after <see cref="Prepare"/>.</summary>
+    public IEnumerable<string> PassedBy() => main.PassedBy().Concat(under?.PassedBy() ?? []);
+
     /// <inheritdoc/>
     public void Prepare(ProcessingFormat format)
     {

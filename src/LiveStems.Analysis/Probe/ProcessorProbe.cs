@@ -63,6 +63,16 @@ public sealed class ProcessorProbe
         return new LevelPoint(levelDbfs, tone.OutputDbfs, [.. tone.Harmonics[1..].Select(each => Decibels.FromAmplitude(each / tone.Harmonics[0]))]);
     }
 
+    /// <summary>Output over input in dB for a tone of a peak level in dBFS, at the frequency nearest to one in Hz that can be measured.</summary>
+    public (double FrequencyHz, double GainDb) GainAt(double frequencyHz, double levelDbfs)
+    {
+        double frequency = tones.Nearest(frequencyHz);
+        return (frequency, Decibels.FromAmplitude(tones.Measure(frequency, levelDbfs, ResponseSettleSeconds, 1).Harmonics[0]) - levelDbfs);
+    }
+
+    /// <summary>The gain over time while the level of a tone near 1 kHz steps from −30 to −6 dBFS and, a second later, back.</summary>
+    public IReadOnlyList<StepPoint> MeasureStep() => StepProbe.Measure(probed, sampleRate);
+
     // Group delay is the slope of the phase between two tones as near as the window tells apart.
     private ResponsePoint RespondAt(double frequency, double levelDbfs)
     {

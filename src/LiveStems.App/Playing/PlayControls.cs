@@ -13,10 +13,10 @@ internal sealed class PlayControls
     private readonly string albumFolder;
     private readonly SongMarkers markers;
     private readonly Song[] listened;
+    private readonly WholeAlbum whole;
     private readonly Queue<string> news = [];
     private (double? In, double? Out) loop;
     private int songIndex;
-    private int followedSongs;
     private (int Song, int Stem, (double? In, double? Out) Loop)? left;
     private string? toldFault;
 
@@ -27,6 +27,7 @@ internal sealed class PlayControls
         this.albumFolder = albumFolder;
         this.markers = markers;
         listened = [.. songs];
+        whole = new WholeAlbum(player);
         songIndex = firstSong;
         Monitor = new MonitorControls(player, monitor, Tell);
         Chains = new ChainControls(this);
@@ -60,7 +61,10 @@ internal sealed class PlayControls
     public Stem Stem => Song.Stems[StemIndex];
 
     /// <summary>True when the songs of the album follow each other.</summary>
-    public bool IsWholeAlbum { get; private set; }
+    public bool IsWholeAlbum => whole.IsOn;
+
+    /// <summary>Where the song starts, in seconds.</summary>
+    public double StartSeconds => whole.StartOf(Song);
 
     /// <summary>The loop, in seconds, as far as it is set.</summary>
     public (double? In, double? Out) Loop => loop;
@@ -87,9 +91,8 @@ internal sealed class PlayControls
             Tell(trouble);
         }
 
-        if (player.FollowedSongs != followedSongs)
+        if (whole.TakeFollowed())
         {
-            followedSongs = player.FollowedSongs;
             songIndex = (songIndex + 1) % listened.Length;
             StemIndex = 0;
             loop = default;
@@ -126,8 +129,7 @@ internal sealed class PlayControls
     /// <summary>Whether the songs of the album follow each other to its end, as they stand on it.</summary>
     public void PlayWholeAlbum(bool isWhole)
     {
-        IsWholeAlbum = isWhole;
-        player.IsAsOnAlbum = isWhole;
+        whole.IsOn = isWhole;
         SetFollowing();
     }
 
@@ -141,9 +143,9 @@ internal sealed class PlayControls
         loop = default;
         SetFollowing();
         Show();
-        if (IsWholeAlbum && Song.Edges.TrimStartSeconds > 0)
+        if (whole.StartOf(Song) is > 0 and var start)
         {
-            Jump(Song.Edges.TrimStartSeconds);
+            Jump(start);
         }
     }
 
@@ -240,7 +242,7 @@ internal sealed class PlayControls
 
     private static double Held(AlbumField field, double value) => Math.Clamp(value, field.Spec.Minimum, field.Spec.Maximum);
 
-    private void SetFollowing() => player.Follow(IsWholeAlbum && songIndex + 1 < listened.Length ? listened[songIndex + 1] : null, albumFolder);
+    private void SetFollowing() => whole.Follow(songIndex + 1 < listened.Length ? listened[songIndex + 1] : null, albumFolder);
 
     private void Show() => player.Show(Song, albumFolder);
 

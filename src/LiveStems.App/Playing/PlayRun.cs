@@ -106,7 +106,7 @@ internal sealed class PlayRun(IReadOnlyList<Song> songs, int first, string album
             controls.SetLoopOut(loop.End);
         }
 
-        double start = options.FromSeconds == 0 && options.IsWholeAlbum ? songs[first].Edges.TrimStartSeconds : options.FromSeconds;
+        double start = options.FromSeconds == 0 ? controls.StartSeconds : options.FromSeconds;
         if (start > 0)
         {
             controls.Jump(start);

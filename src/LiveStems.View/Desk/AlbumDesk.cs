@@ -224,6 +224,7 @@ public sealed partial class AlbumDesk : IDisposable
     /// <summary>Stops the sound, ends the jobs and saves.</summary>
     public void Dispose()
     {
+        Probed.Dispose();
         Jobs.Dispose();
         KeepFaults();
         Player.Dispose();

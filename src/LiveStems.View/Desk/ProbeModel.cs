@@ -1,95 +1,141 @@
 using System.Diagnostics;
 using LiveStems.Albums.Model;
-using LiveStems.Analysis.Probe;
+using LiveStems.Engine.Hosting;
 using LiveStems.Processing.Catalogue;
 
 namespace LiveStems.View.Desk;
 
 /// <summary>
-/// What the selected processor does to a tone of 1 kHz, measured by the probe once its values stand still: the level that
-/// comes out and the harmonics that are added. Only for processors that shape the wave itself.
+/// What the selected processor does, measured by the probe once its values stand still: any processor, of others too. It is
+/// measured on another thread, where code of others can hold up nothing but itself.
 /// </summary>
-public sealed class ProbeModel
+public sealed class ProbeModel : IDisposable
 {
-    /// <summary>Level of the tone whose harmonics are shown, as a peak in dBFS.</summary>
-    public const double LevelDbfs = -12;
-
-    private const double LowestDbfs = -60;
-    private const double StepDb = 4;
     private const double QuietSeconds = 0.3;
-
-    private static readonly string[] Shaping = ["saturator", "soft-clipper"];
 
     private readonly AlbumDesk desk;
     private readonly Stopwatch sinceChange = Stopwatch.StartNew();
-    private Task<IReadOnlyList<LevelPoint>>? measuring;
+    private readonly Dictionary<string, string> givenUp = new(StringComparer.Ordinal);
+    private ProcessorCatalogue? catalogue;
+    private Task<MeasuredProcessor>? measuring;
+    private CancellationTokenSource? ending;
     private ChainSlot? wanted;
     private ChainSlot? asked;
 
     internal ProbeModel(AlbumDesk desk) => this.desk = desk;
 
-    /// <summary>Counts up whenever anything was measured.</summary>
+    /// <summary>Counts up whenever anything was measured, or what was known is of another processor.</summary>
     public long Revision { get; private set; }
 
-    /// <summary>Output over input in steps of 4 dB from −60 to 0 dBFS; empty while nothing is known of the selected processor.</summary>
-    public IReadOnlyList<LevelPoint> Levels { get; private set; } = [];
+    /// <summary>What is known of the selected processor; null while nothing is.</summary>
+    public MeasuredProcessor? Known { get; private set; }
 
-    /// <summary>Harmonics from the second on, in dB relative to the fundamental; empty while nothing is known.</summary>
-    public IReadOnlyList<double> HarmonicsDb => Levels.FirstOrDefault(level => level.InputDbfs == LevelDbfs).HarmonicsDb ?? [];
+    /// <summary>Why the selected processor could not be measured; empty while all is well.</summary>
+    public string Fault { get; private set; } = string.Empty;
 
-    /// <summary>True for a processor whose harmonics are measured.</summary>
-    public static bool IsFor(ProcessorModel processor) => Shaping.Contains(processor.Slot.Processor);
+    /// <summary>True for a processor that can be measured: one that is here and understands its settings.</summary>
+    public static bool IsFor(ProcessorModel processor) => processor.Description is not null;
 
-    /// <summary>Level that comes out for a level that goes in, in dBFS; null while nothing is known.</summary>
-    public Func<double, double>? Curve()
+    /// <summary>Nothing is measured any more.</summary>
+    public void Dispose()
     {
-        IReadOnlyList<LevelPoint> points = Levels;
-        return points.Count < 2 ? null : input =>
-        {
-            double place = Math.Clamp((input - LowestDbfs) / StepDb, 0, points.Count - 1);
-            int below = Math.Min((int)place, points.Count - 2);
-            return points[below].OutputDbfs + (place - below) * (points[below + 1].OutputDbfs - points[below].OutputDbfs);
-        };
+        ending?.Cancel();
+        ending?.Dispose();
+        ending = null;
     }
 
     internal void Update()
     {
-        if (measuring is { IsCompleted: true } done)
+        TakeResult();
+        Follow(desk.Chain.Selected is { } selected && IsFor(selected) ? selected.Slot : null);
+        if (wanted is not { } slot || ReferenceEquals(asked, slot) || measuring is not null || sinceChange.Elapsed.TotalSeconds <= QuietSeconds)
         {
-            measuring = null;
-            if (asked == wanted && done.IsCompletedSuccessfully)
-            {
-                Levels = done.Result;
-                Revision++;
-            }
+            return;
         }
 
-        ChainSlot? now = desk.Chain.Selected is { } selected && IsFor(selected) ? selected.Slot : null;
-        if (!ReferenceEquals(now, wanted))
+        asked = slot;
+        if (givenUp.TryGetValue(slot.Processor, out string? known))
         {
-            if (now?.Id != wanted?.Id)
-            {
-                Levels = [];
-                Revision++;
-            }
-
-            wanted = now;
-            sinceChange.Restart();
+            Say(known);
+            return;
         }
 
-        if (wanted is not null && !ReferenceEquals(asked, wanted) && measuring is null && sinceChange.Elapsed.TotalSeconds > QuietSeconds)
+        int sampleRate = desk.Player.SampleRate;
+        ProcessorCatalogue from = desk.Catalogue;
+        ending = new CancellationTokenSource();
+        CancellationToken cancellation = ending.Token;
+        measuring = desk.Jobs.Beside(() => MeasuredProcessor.Measure(slot, sampleRate, from, cancellation));
+    }
+
+    private void TakeResult()
+    {
+        if (measuring is not { IsCompleted: true } done)
         {
-            asked = wanted;
-            Chain chain = Chain.Empty with { Slots = [wanted with { Bypassed = false }] };
-            int sampleRate = desk.Player.SampleRate;
-            ProcessorCatalogue catalogue = desk.Catalogue;
-            measuring = desk.Jobs.Beside(() => Measure(chain, sampleRate, catalogue));
+            return;
+        }
+
+        measuring = null;
+        ending?.Dispose();
+        ending = null;
+        Exception? fault = done.Exception?.InnerException;
+        if (fault is HostingException && asked is { } hung)
+        {
+            // Another try would leave another thread inside it.
+            givenUp[hung.Processor] = fault.Message;
+        }
+
+        if (fault is OperationCanceledException)
+        {
+            asked = null;
+        }
+
+        if (!ReferenceEquals(asked, wanted))
+        {
+            return;
+        }
+
+        if (done.IsCompletedSuccessfully)
+        {
+            Known = done.Result;
+            Fault = string.Empty;
+            Revision++;
+        }
+        else if (fault is not null)
+        {
+            Say(fault.Message);
         }
     }
 
-    private static IReadOnlyList<LevelPoint> Measure(Chain chain, int sampleRate, ProcessorCatalogue catalogue)
+    private void Say(string fault)
     {
-        ProcessorProbe probe = new(new ProbedChain(chain, null, catalogue), sampleRate);
-        return [.. Enumerable.Range(0, (int)(-LowestDbfs / StepDb) + 1).Select(step => probe.MeasureAt(LowestDbfs + step * StepDb))];
+        Known = null;
+        Fault = fault;
+        Revision++;
+    }
+
+    private void Follow(ChainSlot? now)
+    {
+        if (!ReferenceEquals(catalogue, desk.Catalogue))
+        {
+            catalogue = desk.Catalogue;
+            givenUp.Clear();
+            asked = null;
+        }
+
+        if (ReferenceEquals(now, wanted))
+        {
+            return;
+        }
+
+        if (now?.Id != wanted?.Id || now?.Processor != wanted?.Processor)
+        {
+            Known = null;
+            Fault = string.Empty;
+            Revision++;
+        }
+
+        wanted = now;
+        ending?.Cancel();
+        sinceChange.Restart();
     }
 }

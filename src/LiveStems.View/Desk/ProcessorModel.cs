@@ -107,6 +107,9 @@ public sealed class ProcessorModel
     /// <summary>The deepest gain reduction since the look before, in dB: for the history of a picture.</summary>
     public double LatestReductionDb { get; private set; }
 
+    /// <summary>True once its gain has been reduced, since the album was opened.</summary>
+    public bool HasReduced => desk.Slots.HasReduced(Place);
+
     /// <summary>The running processor, to read what it publishes; null while it does not run.</summary>
     public Processor? Running => desk.Player.Running(Place);
 

@@ -22,9 +22,7 @@ internal sealed class ChainView : Control
     private readonly Stack values = Stack.Column(2);
     private readonly Scroll scroll;
     private readonly Scroll linesScroll;
-    private readonly ProcessorPicture picture;
-    private readonly LevelCurveControl curve;
-    private readonly HarmonicsControl harmonics;
+    private readonly ProcessorPictures pictures;
     private readonly List<ProcessorLine> shown = [];
     private readonly Dictionary<string, string> groups = [];
     private readonly Action addProcessor;
@@ -34,7 +32,6 @@ internal sealed class ChainView : Control
     private (int Song, Engine.Live.TapPlace Chain)? builtChain;
     private (Engine.Live.TapPlace Place, string? Group)? builtValues;
     private float? dropY;
-    private (long, long) curveRevision = (-1, -1);
     private ProcessorLine? revealed;
 
     public ChainView(AlbumDesk desk, Action addProcessor, Action addPreset)
@@ -44,9 +41,7 @@ internal sealed class ChainView : Control
         this.addPreset = addPreset;
         Add(head);
         linesScroll = Add(new Scroll(lines));
-        picture = Add(new ProcessorPicture(desk));
-        curve = Add(new LevelCurveControl(desk));
-        harmonics = Add(new HarmonicsControl(desk));
+        pictures = Add(new ProcessorPictures(desk));
         scroll = Add(new Scroll(values));
     }
 
@@ -56,14 +51,7 @@ internal sealed class ChainView : Control
         shown.ForEach(line => line.Follow());
         FollowValues();
         RevealChosen();
-        picture.Update(seconds);
-        curve.Update(seconds);
-        harmonics.Update();
-        if (curveRevision != (desk.Revision, desk.Probed.Revision))
-        {
-            curveRevision = (desk.Revision, desk.Probed.Revision);
-            curve.Show(desk.Chain.Selected);
-        }
+        pictures.Update(seconds);
     }
 
     public override void Draw(Painter painter)
@@ -112,14 +100,9 @@ internal sealed class ChainView : Control
 
     private void ArrangeValues(in Box box, ITextRuler ruler)
     {
-        float height = picture.IsVisible || harmonics.IsVisible ? Math.Min(PictureUnits, box.Height - ValuesUnits) : 0;
+        float height = pictures.IsVisible ? Math.Min(PictureUnits, box.Height - ValuesUnits) : 0;
         height = height < SmallestPictureUnits ? 0 : height;
-        float square = curve.IsVisible ? height : 0;
-        curve.Arrange(new(box.X, box.Y, square, square), ruler);
-        float beside = square > 0 ? square + 5 : 0;
-        Box rest = new(box.X + beside, box.Y, box.Width - beside, height);
-        picture.Arrange(rest, ruler);
-        harmonics.Arrange(rest, ruler);
+        pictures.Arrange(new(box.X, box.Y, box.Width, height), ruler);
         scroll.Arrange(Box.Between(box.X, box.Y + (height > 0 ? height + 5 : 0), box.Right, box.Bottom), ruler);
     }
 
@@ -171,7 +154,6 @@ internal sealed class ChainView : Control
         values.Clear();
         tabs.Clear();
         reason = null;
-        picture.Show(desk.Chain.Selected);
         if (desk.Chain.Selected is { } selected)
         {
             BuildValues(selected);

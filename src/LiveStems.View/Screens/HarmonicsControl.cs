@@ -17,7 +17,6 @@ internal sealed class HarmonicsControl(AlbumDesk desk) : Control
     /// <summary>Takes in what is new.</summary>
     public void Update()
     {
-        IsVisible = desk.Chain.Selected is { } selected && ProbeModel.IsFor(selected);
         if (shown != desk.Probed.Revision)
         {
             shown = desk.Probed.Revision;
@@ -29,15 +28,15 @@ internal sealed class HarmonicsControl(AlbumDesk desk) : Control
     {
         painter.Fill(Bounds, Tone.Well);
         painter.Frame(Bounds, Tone.Edge, 1, 2, 0.6f);
-        IReadOnlyList<double> harmonics = desk.Probed.HarmonicsDb;
-        string name = harmonics.Count == 0 ? "listening for harmonics …" : $"harmonics of 1 kHz at {FrequencyText.OfDb(ProbeModel.LevelDbfs, "dBFS", 0)}";
+        IReadOnlyList<double> harmonics = desk.Probed.Known?.HarmonicsDb ?? [];
+        string name = desk.Probed.Known?.HarmonicsAtDbfs is { } level ? $"harmonics of 1 kHz at {FrequencyText.OfDb(level, "dBFS", 0)}" : "harmonics of 1 kHz";
         painter.Text(name, new(Bounds.X + 7, Bounds.Y + 1, Bounds.Width - 14, NameUnits), Tone.Quiet, Lettering.Small);
         Box field = Box.Between(Bounds.X + 7, Bounds.Y + NameUnits + 2, Bounds.Right - ScaleUnits, Bounds.Bottom - NumberUnits);
-        for (double level = -MarkDb; level > FloorDb; level -= MarkDb)
+        for (double mark = -MarkDb; mark > FloorDb; mark -= MarkDb)
         {
-            float y = Y(field, level);
+            float y = Y(field, mark);
             painter.Line(field.X, y, field.Right, y, Tone.Grid);
-            painter.Text(FrequencyText.OfDb(level, level == -MarkDb ? "dB" : string.Empty, 0).Trim(), new(field.Right + 2, y - 7, ScaleUnits - 5, 14), Tone.Quiet, Lettering.Small, Side.Right);
+            painter.Text(FrequencyText.OfDb(mark, mark == -MarkDb ? "dB" : string.Empty, 0).Trim(), new(field.Right + 2, y - 7, ScaleUnits - 5, 14), Tone.Quiet, Lettering.Small, Side.Right);
         }
 
         float each = field.Width / Math.Max(1, harmonics.Count);

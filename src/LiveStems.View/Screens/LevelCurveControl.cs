@@ -6,7 +6,7 @@ using LiveStems.View.Window;
 
 namespace LiveStems.View.Screens;
 
-/// <summary>The level curve of the chosen dynamic processor, with the point where its sound is now.</summary>
+/// <summary>The level curve of the chosen processor where its gain depends on the level, with the point where its sound is now.</summary>
 internal sealed class LevelCurveControl(AlbumDesk desk) : PlotControl
 {
     private readonly LevelCurvePlot plot = new();
@@ -49,6 +49,8 @@ internal sealed class LevelCurveControl(AlbumDesk desk) : PlotControl
         painter.Text("in", new(Bounds.X, Bounds.Bottom - 16, Bounds.Width - 5, 14), Tone.Quiet, Lettering.Small, Side.Right);
     }
 
+    // Of some the curve is known from their values, and so moves along while one is dragged; of all others it is measured once
+    // their values stand still.
     private Func<double, double>? Curve(ProcessorModel processor)
     {
         double Value(string id) => processor.Parameter(id)?.Value ?? 0;
@@ -66,7 +68,7 @@ internal sealed class LevelCurveControl(AlbumDesk desk) : PlotControl
                 double ceiling = processor.Parameter("ceilingDbtp")?.Value ?? 0;
                 return input => Math.Min(input + gain, ceiling);
             default:
-                return ProbeModel.IsFor(processor) ? desk.Probed.Curve() : null;
+                return desk.Probed.Known is { ActsOnLevel: true } known ? known.OutputDbfs : null;
         }
     }
 }

@@ -5,16 +5,19 @@ using LiveStems.View.Window;
 
 namespace LiveStems.View.Screens;
 
-/// <summary>What the chosen processor does, as it does it: its gain reduction as it went by.</summary>
-internal sealed class ProcessorPicture(AlbumDesk desk) : PlotControl
+/// <summary>The gain reduction of the chosen processor as it went by.</summary>
+internal sealed class ReductionPicture(AlbumDesk desk) : PlotControl
 {
     private const int Columns = 360;
+    private const double ColumnsPerSecond = 60;
 
     private readonly ReductionHistoryPlot history = new(Columns);
     private ProcessorModel? processor;
+    private double due;
 
     public override IPlot Plot => history;
 
+    /// <summary>Shows a processor; what was seen of another is forgotten.</summary>
     public void Show(ProcessorModel? shown)
     {
         if (!ReferenceEquals(shown, processor))
@@ -22,8 +25,6 @@ internal sealed class ProcessorPicture(AlbumDesk desk) : PlotControl
             processor = shown;
             history.Clear();
         }
-
-        IsVisible = shown is not null && Reduces(shown.Slot.Processor);
     }
 
     public void Update(double seconds)
@@ -31,7 +32,12 @@ internal sealed class ProcessorPicture(AlbumDesk desk) : PlotControl
         IsMoving = IsVisible && desk.Transport.IsPlaying && seconds > 0;
         if (IsMoving && processor is not null)
         {
-            history.Add(processor.LatestReductionDb);
+            // However often pictures come, the axis stays 6 s long.
+            due = Math.Min(Columns, due + seconds * ColumnsPerSecond);
+            for (; due >= 1; due--)
+            {
+                history.Add(processor.LatestReductionDb);
+            }
         }
     }
 
@@ -51,6 +57,4 @@ internal sealed class ProcessorPicture(AlbumDesk desk) : PlotControl
         painter.Fill(box, Tone.Well, 0.8f, 2);
         painter.Text(words, box.Inset(3, 0), Tone.Text, Lettering.Small);
     }
-
-    private static bool Reduces(string id) => id is "compressor" or "limiter" or "expander" or "de-esser" or "resonance-suppressor" or "equaliser" or "gate";
 }
