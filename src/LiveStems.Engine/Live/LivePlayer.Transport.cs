@@ -19,13 +19,10 @@ public sealed partial class LivePlayer
     /// <summary>Goes to a place in the song, playing or not, without a stall.</summary>
     public void JumpTo(double seconds, (double Start, double End)? loop = null)
     {
-        if (IsOpening || (arriving ?? playing) is null)
+        if (IsOpening || (arriving ?? playing) is not { } loaded)
         {
+            // In the song to come; the one that still plays is left alone.
             jumpOnArrival = (seconds, loop);
-        }
-
-        if ((arriving ?? playing) is not { } loaded)
-        {
             return;
         }
 

@@ -32,6 +32,10 @@ public sealed partial class AlbumDesk
         BeginOtherSong();
         OnAlbumChanged();
         PutTaps();
+        if (StartSeconds > 0)
+        {
+            Player.JumpTo(StartSeconds);
+        }
     }
 
     /// <summary>Makes a chain or a processor what the desk works on.</summary>

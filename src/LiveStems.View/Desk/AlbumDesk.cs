@@ -32,6 +32,7 @@ public sealed partial class AlbumDesk : IDisposable
     private readonly AlbumEditing editing;
     private readonly DeskSound sound;
     private readonly PathMeter busMeter;
+    private readonly WholeAlbum whole;
     private readonly Stopwatch clock = Stopwatch.StartNew();
     private Album followed;
     private double lastPicture;
@@ -48,6 +49,7 @@ public sealed partial class AlbumDesk : IDisposable
         stems = new StemRows(this);
         Device = device;
         Player = isAside ? LivePlayer.Aside(device, catalogue) : new LivePlayer(device, catalogue);
+        whole = new WholeAlbum(Player);
         sound = new DeskSound(Player, device, Say);
         Slots = new SlotMeters(Player);
         busMeter = new PathMeter(Player, Slots, TapPlace.Bus);
@@ -193,6 +195,7 @@ public sealed partial class AlbumDesk : IDisposable
             lastUpdate = now;
             TakeNewProcessors();
             sound.Update();
+            GoOnWithNext();
             Devices.Update();
         }
 
@@ -242,7 +245,11 @@ public sealed partial class AlbumDesk : IDisposable
     public string? NotSaved { get; private set; }
 
     /// <summary>Hands the song, as it is to be heard, to the player.</summary>
-    internal void ShowSong() => sound.Show(Solo.Apply(Song), Folder);
+    internal void ShowSong()
+    {
+        FollowNext();
+        sound.Show(Solo.Apply(Song), Folder);
+    }
 
     // What outside code plays and what the fields show of it is another from now on.
     private void TakeNewProcessors()

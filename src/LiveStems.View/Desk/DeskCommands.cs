@@ -27,8 +27,9 @@ internal static class DeskCommands
     {
         const string Group = "Playing";
         list.Add("play", Group, "Play or stop", "Space", desk.Transport.Toggle, "start pause");
-        list.Add("start", Group, "To the start", "Home", () => desk.Transport.Seek(0), "beginning rewind");
+        list.Add("start", Group, "To the start", "Home", () => desk.Transport.Seek(desk.StartSeconds), "beginning rewind");
         list.Add("end", Group, "To the end", "End", () => desk.Transport.Seek(desk.Transport.LengthSeconds));
+        list.Add("whole-album", Group, "The whole album as it will stand, song after song, or this song alone", "Shift+A", desk.ToggleWholeAlbum, "songs follow gaps fades cross-fades sequence continuous order on off");
         list.Add("back", Group, "5 seconds back", "Left", () => desk.Transport.Skip(-SkipSeconds), "rewind");
         list.Add("on", Group, "5 seconds on", "Right", () => desk.Transport.Skip(SkipSeconds), "forward");
         list.Add("marker-back", Group, "To the marker before", "Ctrl+Left", () => desk.Transport.SeekMarker(-1), "previous");

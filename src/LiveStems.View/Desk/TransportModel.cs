@@ -60,7 +60,7 @@ public sealed class TransportModel
     {
         if (LengthSeconds > 0 && PositionSeconds >= LengthSeconds - 0.01)
         {
-            Seek(Loop?.Start ?? 0);
+            Seek(Loop?.Start ?? desk.StartSeconds);
         }
 
         desk.Player.Play();
@@ -156,12 +156,13 @@ public sealed class TransportModel
     {
         Look();
         bool isAtEnd = LengthSeconds > 0 && PositionSeconds >= LengthSeconds;
-        if (IsPlaying && Loop is null && isAtEnd && hasBeenInside)
+        bool hasNext = state?.HasFollowing == true;
+        if (IsPlaying && Loop is null && isAtEnd && hasBeenInside && !hasNext)
         {
             Stop();
         }
 
-        hasBeenInside = LengthSeconds > 0 && !isAtEnd;
+        hasBeenInside = LengthSeconds > 0 && (!isAtEnd || (hasNext && hasBeenInside));
     }
 
     private void Look() => state = desk.Player.Look();

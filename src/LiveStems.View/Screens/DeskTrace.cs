@@ -30,6 +30,7 @@ internal sealed class DeskTrace(AlbumDesk desk, TextWriter writer)
                 Song = desk.Song.Title,
                 desk.Transport.IsPlaying,
                 PositionSeconds = Math.Round(desk.Transport.PositionSeconds, 1),
+                desk.IsWholeAlbum,
                 desk.Monitor.BandListen,
                 BandCentreHz = Math.Round(desk.Monitor.Settings.BandCentreHz, 2),
                 BandWidthOctaves = Math.Round(desk.Monitor.Settings.BandWidthOctaves, 3),

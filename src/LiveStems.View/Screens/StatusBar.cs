@@ -51,7 +51,7 @@ internal sealed class StatusBar : Control
         Box room = band.IsVisible ? Box.Between(band.Bounds.Right + 10, Bounds.Y, Bounds.Right, Bounds.Bottom) : Bounds;
         float wanted = painter.Fonts.Width(message, Lettering.Plain) + 24;
         // The words come first; where there is no room for both, the device says less, and then nothing unless something was lost.
-        foreach (string shorter in new[] { LoadText(), LostText() })
+        foreach (string shorter in new[] { LoadText(), $"{StateText()}{LostText()}".TrimEnd(' ', '·') })
         {
             device = wanted + painter.Fonts.Width(device, Lettering.Small) > room.Width ? shorter : device;
         }
@@ -111,9 +111,12 @@ internal sealed class StatusBar : Control
         ? $"{job.Words} {job.Share * 100:0} %{(job.SecondsLeft is { } left ? $", {TimeText.Of(left)} left" : string.Empty)}"
         : string.Empty;
 
-    private string DeviceText() => $"{desk.Device.Name} · {desk.Device.SampleRate / 1000.0:0.#} kHz · {LoadText()}";
+    private string DeviceText() => $"{StateText()}{desk.Device.Name} · {desk.Device.SampleRate / 1000.0:0.#} kHz · {LoadText(withState: false)}";
 
-    private string LoadText() => LostText() is { Length: > 0 } lost ? $"{Load()} · {lost}" : Load();
+    private string LoadText(bool withState = true) => $"{(withState ? StateText() : string.Empty)}{(LostText() is { Length: > 0 } lost ? $"{Load()} · {lost}" : Load())}";
+
+    // How it is played, where that is not the usual way; said in the narrowest window too.
+    private string StateText() => desk.IsWholeAlbum ? "whole album · " : string.Empty;
 
     private string Load() => $"load {desk.Device.Statistics.Load * 100:0} %";
 
