@@ -1,4 +1,3 @@
-using System.Runtime.InteropServices;
 using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
 using LiveStems.App.Terminal;
@@ -23,10 +22,9 @@ internal sealed class PlayRun(IReadOnlyList<Song> songs, int first, string album
     private const string Caution = "Starts dimmed: set your listening level low, then press d. Loud sound harms hearing for good.";
 
     private readonly string folder = AlbumFile.FolderOf(albumPath);
-    private RecordingTap? recording;
+    private SoundRecording? recording;
     private FirstSoundTap? firstSound;
     private bool hasBegun;
-    private volatile bool hasHungUp;
 
     /// <summary>Plays until the end, a key, or an interruption. What was recorded until then is kept, whatever ends it.</summary>
     /// <exception cref="AudioDeviceException">The device cannot be had.</exception>
@@ -39,9 +37,7 @@ internal sealed class PlayRun(IReadOnlyList<Song> songs, int first, string album
         errors.WriteLine(Caution);
 
         // A terminal that goes away, as when a connection breaks, must not take what was recorded with it.
-        using CancellationTokenSource ending = CancellationTokenSource.CreateLinkedTokenSource(interruption);
-        using PosixSignalRegistration hangUp = PosixSignalRegistration.Create(PosixSignal.SIGHUP, End);
-        using PosixSignalRegistration termination = PosixSignalRegistration.Create(PosixSignal.SIGTERM, End);
+        using EndingSignals ending = new(interruption);
         try
         {
             using LivePlayer player = new(device, Processors.Catalogue, renderer => Tapped(renderer, options.Record, rate));
@@ -49,25 +45,18 @@ internal sealed class PlayRun(IReadOnlyList<Song> songs, int first, string album
             player.Show(songs[first], folder);
             Play(player, device, options, monitor, comparing, ending.Token);
         }
-        catch (IOException) when (hasHungUp)
+        catch (IOException) when (ending.HasHungUp)
         {
             // Nobody reads the report any more.
         }
         finally
         {
-            KeepRecording(options.Record);
+            KeepRecording();
         }
 
         if (recording?.Failure is { } failure)
         {
             throw new AudioFileException(failure);
-        }
-
-        void End(PosixSignalContext context)
-        {
-            context.Cancel = true;
-            hasHungUp |= context.Signal == PosixSignal.SIGHUP;
-            ending.Cancel();
         }
     }
 
@@ -82,8 +71,10 @@ internal sealed class PlayRun(IReadOnlyList<Song> songs, int first, string album
             return firstSound;
         }
 
-        recording = new RecordingTap(firstSound, record, rate);
-        return recording;
+        RecordingTap tap = new(firstSound);
+        recording = new SoundRecording(record, rate);
+        tap.Begin(recording);
+        return tap;
     }
 
     private void Play(LivePlayer player, DeviceKeeper device, PlayOptions options, MonitorSettings monitor, PlayComparing comparing, CancellationToken ending)
@@ -121,29 +112,20 @@ internal sealed class PlayRun(IReadOnlyList<Song> songs, int first, string album
     }
 
     // Before anything has played there is nothing to keep, and a file that stands there stays.
-    private void KeepRecording(string? path)
+    private void KeepRecording()
     {
         if (hasBegun && recording is not null)
         {
             recording.Complete();
             try
             {
-                errors.WriteLine(Recorded(recording, path!));
+                errors.WriteLine(recording.Summary);
             }
             catch (IOException)
             {
                 // The terminal has gone; the file has not.
             }
         }
-    }
-
-    private static string Recorded(RecordingTap recording, string path)
-    {
-        double seconds = (double)recording.Frames / recording.SampleRate;
-        string lost = recording.LostFrames > 0
-            ? $"; the disk was too slow for {recording.LostFrames} frames ({Numbers.Text(1000.0 * recording.LostFrames / recording.SampleRate, 0)} ms), silence stands in their place"
-            : string.Empty;
-        return recording.Failure is null ? $"recorded {Numbers.Text(seconds, 1)} s to {path}{lost}" : $"the recording was not written to its end{lost}";
     }
 
     private void Report(PlayerState state)

@@ -15,7 +15,7 @@ internal static class StatusLine
     private const int LeastOfStem = 6;
 
     /// <summary>The line, in no more than so many columns.</summary>
-    public static string From(PlayerState state, PlayControls controls, RecordingTap? recording, int columns) => LinePart.Join(
+    public static string From(PlayerState state, PlayControls controls, SoundRecording? recording, int columns) => LinePart.Join(
         [Place(state, controls), .. Warnings(state, recording), .. Levels(state), .. Listening(state, controls), .. Names(state, controls), .. Extras(state, controls, recording)],
         columns);
 
@@ -32,7 +32,7 @@ internal static class StatusLine
             LinePart.To(Turn.Rest, state.IsPlaying ? place : word + place));
     }
 
-    private static IEnumerable<LinePart> Warnings(PlayerState state, RecordingTap? recording)
+    private static IEnumerable<LinePart> Warnings(PlayerState state, SoundRecording? recording)
     {
         if (state.LoadLevel == LoadLevel.Faded)
         {
@@ -154,7 +154,7 @@ internal static class StatusLine
         yield return new LinePart(song, LinePart.Cut(Turn.Song, song, string.Empty, LeastOfSong), LinePart.To(Turn.Song, string.Empty));
     }
 
-    private static IEnumerable<LinePart> Extras(PlayerState state, PlayControls controls, RecordingTap? recording)
+    private static IEnumerable<LinePart> Extras(PlayerState state, PlayControls controls, SoundRecording? recording)
     {
         MonitorSettings monitor = controls.Monitor.Settings;
         if (monitor.LevelDb != 0)

@@ -8,7 +8,7 @@ namespace LiveStems.App.Playing;
 
 /// <summary>Plays a song in the terminal until it ends or a key says so.</summary>
 internal sealed class TerminalPlayer(
-    LivePlayer player, DeviceKeeper device, PlayControls controls, RecordingTap? recording, ProcessorWatch watch, TextWriter errors)
+    LivePlayer player, DeviceKeeper device, PlayControls controls, SoundRecording? recording, ProcessorWatch watch, TextWriter errors)
 {
     private const int LeastColumns = 20;
 

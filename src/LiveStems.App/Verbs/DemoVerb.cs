@@ -31,8 +31,9 @@ internal static class DemoVerb
             Album album = Write(path, interruption);
             if (obstacle is null)
             {
+                using EndingSignals ending = new(interruption);
                 using ProcessorWatch watch = new(HostingPlaces.OfUser, Processors.Host);
-                AlbumWindow.Run(path, WindowOptions.WithProcessors(watch), interruption);
+                AlbumWindow.Run(path, WindowOptions.WithProcessors(watch), ending.Token);
                 return 0;
             }
 

@@ -61,7 +61,9 @@ internal static class OpenVerb
                 LosesContextAt = parsed.GetValue(lose),
                 Trace = parsed.GetValue(trace) ? parsed.InvocationConfiguration.Output : null,
             };
-            string summary = AlbumWindow.Run(path, options, interruption);
+            // Whatever ends the window, what is recorded at the time is kept.
+            using EndingSignals ending = new(interruption);
+            string summary = AlbumWindow.Run(path, options, ending.Token);
             if (parsed.GetValue(times))
             {
                 parsed.InvocationConfiguration.Error.WriteLine(summary);

@@ -54,8 +54,9 @@ public sealed partial class LivePlayer : IDisposable
     /// </summary>
     /// <param name="device">Where the sound goes; it stays the caller's to dispose of.</param>
     /// <param name="catalogue">Where processors come from.</param>
-    public static LivePlayer Aside(IAudioDevice device, ProcessorCatalogue catalogue) =>
-        new(device, catalogue, null, TimeProvider.System, AudioFile.Open, isAside: true);
+    /// <param name="tap">Put between the player and the device, for instance to record; may be null.</param>
+    public static LivePlayer Aside(IAudioDevice device, ProcessorCatalogue catalogue, Func<IAudioRenderer, IAudioRenderer>? tap = null) =>
+        new(device, catalogue, tap, TimeProvider.System, AudioFile.Open, isAside: true);
 
     internal LivePlayer(
         IAudioDevice device,

@@ -48,7 +48,8 @@ public sealed partial class AlbumDesk : IDisposable
         editing = new AlbumEditing(session, () => Catalogue, Say, OnAlbumChanged);
         stems = new StemRows(this);
         Device = device;
-        Player = isAside ? LivePlayer.Aside(device, catalogue) : new LivePlayer(device, catalogue);
+        Recording = new RecordingModel(this);
+        Player = isAside ? LivePlayer.Aside(device, catalogue, Recording.Tap) : new LivePlayer(device, catalogue, Recording.Tap);
         whole = new WholeAlbum(Player);
         sound = new DeskSound(Player, device, Say);
         Slots = new SlotMeters(Player);
@@ -171,6 +172,9 @@ public sealed partial class AlbumDesk : IDisposable
     /// <summary>The player under the desk; the window reads, the desk commands.</summary>
     public LivePlayer Player { get; }
 
+    /// <summary>Recording what the monitor plays.</summary>
+    public RecordingModel Recording { get; }
+
     /// <summary>Which stems are soloed.</summary>
     public SoloState Solo { get; } = new();
 
@@ -196,6 +200,7 @@ public sealed partial class AlbumDesk : IDisposable
             TakeNewProcessors();
             sound.Update();
             GoOnWithNext();
+            Recording.Update();
             Devices.Update();
         }
 
@@ -231,6 +236,7 @@ public sealed partial class AlbumDesk : IDisposable
         Jobs.Dispose();
         KeepFaults();
         Player.Dispose();
+        string? lostRecording = Recording.End();
         Analysis.Dispose();
         if (ownsDevice)
         {
@@ -238,10 +244,11 @@ public sealed partial class AlbumDesk : IDisposable
         }
 
         session.Dispose();
-        NotSaved ??= session.Rescue();
+        string? lostAlbum = session.Rescue();
+        NotSaved ??= lostAlbum is null ? lostRecording : lostRecording is null ? lostAlbum : $"{lostAlbum}; {lostRecording}";
     }
 
-    /// <summary>Once it is disposed of: one line that says what could not be saved, where, and what to do; null when all is on the disk.</summary>
+    /// <summary>Once it is disposed of: one line that says what of album and recording could not be saved, where, and what to do; null when all is on the disk.</summary>
     public string? NotSaved { get; private set; }
 
     /// <summary>Hands the song, as it is to be heard, to the player.</summary>

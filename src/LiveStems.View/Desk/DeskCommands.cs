@@ -45,6 +45,7 @@ internal static class DeskCommands
         const string Group = "Listening";
         MonitorModel monitor = desk.Monitor;
         list.Add("dim", Group, "Dim", "D", monitor.ToggleDim, "quiet softer monitor");
+        list.Add("record", Group, "Record what you hear, or end the recording", "Shift+R", desk.Recording.Toggle, "capture write file wav monitor bounce start stop");
         list.Add("louder", Group, "Monitor 1 dB up", "+|=", () => monitor.ChangeLevel(1), "louder level volume");
         list.Add("softer", Group, "Monitor 1 dB down", "-", () => monitor.ChangeLevel(-1), "softer level volume");
         list.Add("safety-down", Group, "Safety limiter 1 dB lower", string.Empty, () => ChangeSafety(desk, -1), "ceiling protect ears level");

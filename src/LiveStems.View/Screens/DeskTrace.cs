@@ -31,6 +31,8 @@ internal sealed class DeskTrace(AlbumDesk desk, TextWriter writer)
                 desk.Transport.IsPlaying,
                 PositionSeconds = Math.Round(desk.Transport.PositionSeconds, 1),
                 desk.IsWholeAlbum,
+                Recording = desk.Recording.IsRunning ? Math.Round(desk.Recording.Seconds, 1) : (double?)null,
+                RecordingFile = desk.Recording.FilePath,
                 desk.Monitor.BandListen,
                 BandCentreHz = Math.Round(desk.Monitor.Settings.BandCentreHz, 2),
                 BandWidthOctaves = Math.Round(desk.Monitor.Settings.BandWidthOctaves, 3),

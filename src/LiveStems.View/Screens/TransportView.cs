@@ -5,12 +5,13 @@ using LiveStems.View.Desk;
 
 namespace LiveStems.View.Screens;
 
-/// <summary>Playing: where it stands, how long it is, play, loop, whole album, dim and level of the monitor.</summary>
+/// <summary>Playing: where it stands, how long it is, play, loop, whole album, recording, dim and level of the monitor.</summary>
 internal sealed class TransportView : Control
 {
     private const float TimeUnits = 118;
     private const float LeastUnits = 282;
     private const float AlbumUnits = 52;
+    private const float RecordUnits = 78;
     private const float Between = 4;
 
     // In a narrower window only the line at its foot says what these would.
@@ -19,6 +20,7 @@ internal sealed class TransportView : Control
     private readonly AlbumDesk desk;
     private readonly Stack row = Stack.Row(Between);
     private readonly Button album;
+    private readonly Button record;
     private (string Time, double LengthSeconds) shown = (string.Empty, 0);
 
     public TransportView(AlbumDesk desk)
@@ -28,6 +30,7 @@ internal sealed class TransportView : Control
         row.Add(new TextButton(() => desk.Transport.IsPlaying ? "stop" : "play", desk.Transport.Toggle) { Tip = "Plays, or stops where it is. Space." }, Length.Of(52));
         row.Add(new TextButton(() => desk.Transport.Loop is { } loop ? $"loop {TimeText.Of(loop.Start)}–{TimeText.Of(loop.End)}" : "no loop", desk.Transport.ClearLoop) { Tip = "Drag along the lanes to loop a stretch; press here to play on." }, Length.Of(104));
         album = row.Add(new Button("album", desk.ToggleWholeAlbum) { IsOn = () => desk.IsWholeAlbum, Tip = "Hears songs as they stand on the album, one after the other, with their gaps, cuts, fades and cross-fades. Shift+A." }, Length.Of(AlbumUnits));
+        record = row.Add(new Button("record", () => desk.Recording.Toggle()) { IsOn = () => desk.Recording.IsRunning, OnTone = Tone.Alarm, Tip = $"Writes what you hear to a file in the album's folder “{RecordingModel.FolderName}”, until you press again. Shift+R." }, Length.Of(RecordUnits));
         row.Add(new Button("dim", desk.Monitor.ToggleDim) { IsOn = () => desk.Monitor.Settings.IsDimmed, OnTone = Tone.Reduction, Tip = $"Turns the monitor down by {-desk.Monitor.Settings.DimDb:0} dB. It starts dimmed: set your listening level low first." }, Length.Of(44));
         row.Add(new ValueBox(new MonitorLevel(desk.Monitor)) { IsNameless = true }, Length.Of(66));
     }
@@ -39,6 +42,7 @@ internal sealed class TransportView : Control
 
     public void Update()
     {
+        record.Text = desk.Recording.IsRunning ? $"rec {TimeText.Of(desk.Recording.Seconds)}" : "record";
         if (Wanted != shown)
         {
             Host?.MarkDirty(TimeBox);
@@ -47,8 +51,9 @@ internal sealed class TransportView : Control
 
     public override Extent Measure(ITextRuler ruler)
     {
-        album.IsVisible = Host?.Root.Bounds.Width >= WideUnits;
-        return new(TimeUnits + LeastUnits + (album.IsVisible ? AlbumUnits + Between : 0), 30);
+        bool isWide = Host?.Root.Bounds.Width >= WideUnits;
+        album.IsVisible = record.IsVisible = isWide;
+        return new(TimeUnits + LeastUnits + (isWide ? AlbumUnits + RecordUnits + 2 * Between : 0), 30);
     }
 
     public override void Draw(Painter painter)

@@ -8,7 +8,7 @@ using Xunit;
 
 namespace LiveStems.Tests.Engine.Live;
 
-public sealed class RecordingTapTests : IDisposable
+public sealed class SoundRecordingTests : IDisposable
 {
     private const int SampleRate = 8_000;
     private const int Block = 160;
@@ -21,14 +21,17 @@ public sealed class RecordingTapTests : IDisposable
     private readonly float[] right = Noise.White(100 * SampleRate, 4, 0.5f);
     private readonly float[] heardLeft = new float[Block];
     private readonly float[] heardRight = new float[Block];
+    private readonly Source source;
     private int position;
+
+    public SoundRecordingTests() => source = new Source(this);
 
     public void Dispose() => folder.Dispose();
 
     [Fact]
     public void WhatIsPassedOnIsWhatIsWritten()
     {
-        using RecordingTap tap = new(new Source(this), folder.File("Heard.wav"), SampleRate);
+        using SoundRecording tap = new(folder.File("Heard.wav"), SampleRate);
         Render(tap, 3 * SampleRate);
         tap.Complete();
         Assert.Null(tap.Failure);
@@ -40,10 +43,36 @@ public sealed class RecordingTapTests : IDisposable
     }
 
     [Fact]
+    public void OnlyWhatIsHeardWhileThereIsARecordingIsWrittenAndAllIsPassedOn()
+    {
+        RecordingTap tap = new(source);
+        using SoundRecording recording = new(folder.File("Heard.wav"), SampleRate);
+        for (int block = 0; block < 6; block++)
+        {
+            if (block == 2)
+            {
+                tap.Begin(recording);
+            }
+            else if (block == 5)
+            {
+                tap.End();
+            }
+
+            tap.Render(heardLeft, heardRight);
+            Assert.Equal(left[(block * Block)..((block + 1) * Block)], heardLeft);
+        }
+
+        Assert.Equal(3.0 * Block / SampleRate, recording.Seconds, 1e-9);
+        recording.Complete();
+        Assert.Equal(left[(2 * Block)..(5 * Block)], Read().Left);
+        Assert.Equal($"recorded 0.1 s to {folder.File("Heard.wav")}", recording.Summary);
+    }
+
+    [Fact]
     public void WhereTheDiskWasTooSlowStandsSilenceAndTheRestIsInTime()
     {
         using ManualResetEventSlim isFast = new(true);
-        using RecordingTap tap = Tap(target => new SlowDisk(target, isFast));
+        using SoundRecording tap = Tap(target => new SlowDisk(target, isFast));
         Render(tap, SampleRate);
         for (int stall = 1; stall <= 2; stall++)
         {
@@ -76,7 +105,7 @@ public sealed class RecordingTapTests : IDisposable
     public void FullDiskIsToldAtOnceAndWhatWasWrittenBeforeIsAValidFile()
     {
         const int Room = 200_000;
-        using RecordingTap tap = Tap(target => new SmallDisk(target, Room));
+        using SoundRecording tap = Tap(target => new SmallDisk(target, Room));
         Assert.True(SpinWait.SpinUntil(
             () =>
             {
@@ -103,7 +132,7 @@ public sealed class RecordingTapTests : IDisposable
     [Fact]
     public void DiskThatTakesNothingLeavesNothing()
     {
-        using (RecordingTap tap = Tap(target => new SmallDisk(target, 0)))
+        using (SoundRecording tap = Tap(target => new SmallDisk(target, 0)))
         {
             Render(tap, SampleRate);
             tap.Complete();
@@ -117,7 +146,7 @@ public sealed class RecordingTapTests : IDisposable
     public void DiskThatIsFullOnlyAtTheEndKeepsWhatItHas()
     {
         // Room for the first buffer of 64 KiB and no more: the rest is written when the file is completed.
-        using RecordingTap tap = Tap(target => new SmallDisk(target, 70_000));
+        using SoundRecording tap = Tap(target => new SmallDisk(target, 70_000));
         Render(tap, SampleRate + 1200);
         tap.Complete();
         Assert.Contains("are kept", tap.Failure, StringComparison.Ordinal);
@@ -130,7 +159,7 @@ public sealed class RecordingTapTests : IDisposable
     public void RecordingThatIsNotCompletedLeavesWhatStoodThere()
     {
         File.WriteAllText(folder.File("Heard.wav"), "of yesterday");
-        using (RecordingTap tap = new(new Source(this), folder.File("Heard.wav"), SampleRate))
+        using (SoundRecording tap = new(folder.File("Heard.wav"), SampleRate))
         {
             Render(tap, SampleRate);
         }
@@ -143,7 +172,7 @@ public sealed class RecordingTapTests : IDisposable
     public void AudioThreadAllocatesNothing()
     {
         using ManualResetEventSlim isFast = new(false);
-        using RecordingTap tap = Tap(target => new SlowDisk(target, isFast));
+        using SoundRecording tap = Tap(target => new SlowDisk(target, isFast));
         Render(tap, SampleRate);
         long before = GC.GetAllocatedBytesForCurrentThread();
         Render(tap, 9 * SampleRate);
@@ -153,20 +182,21 @@ public sealed class RecordingTapTests : IDisposable
         Assert.True(tap.LostFrames > 0);
     }
 
-    private RecordingTap Tap(Func<string, TemporaryFile> create) =>
-        new(new Source(this), new WavWriter(folder.File("Heard.wav"), Format, uint.MaxValue, create));
+    private SoundRecording Tap(Func<string, TemporaryFile> create) =>
+        new(new WavWriter(folder.File("Heard.wav"), Format, uint.MaxValue, create), folder.File("Heard.wav"));
 
-    private void Render(RecordingTap tap, int frames)
+    private void Render(SoundRecording tap, int frames)
     {
         for (int done = 0; done < frames; done += Block)
         {
             int count = Math.Min(Block, frames - done);
-            tap.Render(heardLeft.AsSpan(0, count), heardRight.AsSpan(0, count));
+            source.Render(heardLeft.AsSpan(0, count), heardRight.AsSpan(0, count));
+            tap.Take(heardLeft.AsSpan(0, count), heardRight.AsSpan(0, count));
         }
     }
 
     // Until enough of the ring has been written.
-    private void RenderUntilNothingIsLost(RecordingTap tap)
+    private void RenderUntilNothingIsLost(SoundRecording tap)
     {
         long before;
         do
@@ -187,7 +217,7 @@ public sealed class RecordingTapTests : IDisposable
         return (readLeft, readRight);
     }
 
-    private sealed class Source(RecordingTapTests test) : IAudioRenderer
+    private sealed class Source(SoundRecordingTests test) : IAudioRenderer
     {
         public void Render(Span<float> left, Span<float> right)
         {
