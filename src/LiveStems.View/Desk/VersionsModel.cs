@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using LiveStems.Albums;
 using LiveStems.Albums.History;
+using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
 
 namespace LiveStems.View.Desk;
@@ -30,7 +31,7 @@ public sealed class VersionsModel
 
     /// <summary>The album becomes what it was then; can be undone. Null, or what is wrong.</summary>
     public string? Restore(string name) => desk.Edit(
-        album => AlbumVersions.WithPresentFiles(AlbumVersions.Find(album, name, desk.Folder, desk.Catalogue).Album, album),
+        album => AlbumVersions.WithPresentFiles(Find(name), album),
         words: $"restore version '{name}'");
 
     /// <summary>Takes a version out of the list; undo brings it back, and so does <see cref="BringBack"/> whenever. Null, or what is wrong.</summary>
@@ -48,14 +49,17 @@ public sealed class VersionsModel
         desk.AddStepBeside($"bring back version '{version.Name}'", () => version = PutAside(version.Name), () => version = Return(version));
     });
 
-    /// <summary>What is other in the album as it is than in a version; empty, with a refusal said, when there is no such version.</summary>
-    public ImmutableArray<AlbumChange> DifferenceTo(string name)
+    /// <summary>What is other in one version, or in the album as it is, than in another; empty, with a refusal said, when there is no such version.</summary>
+    /// <param name="from">Name of the version it is held against.</param>
+    /// <param name="to">Name of the version that is looked at; null for the album as it is.</param>
+    public ImmutableArray<AlbumChange> DifferenceTo(string from, string? to = null)
     {
         ImmutableArray<AlbumChange> changes = [];
-        _ = Try(() => changes = AlbumDifference.Between(
-            AlbumVersions.Find(desk.Album, name, desk.Folder, desk.Catalogue).Album, desk.Album, desk.Catalogue));
+        _ = Try(() => changes = AlbumDifference.Between(Find(from), to is null ? desk.Album : Find(to), desk.Catalogue));
         return changes;
     }
+
+    private Album Find(string name) => AlbumVersions.Find(desk.Album, name, desk.Folder, desk.Catalogue).Album;
 
     private AlbumVersion PutAside(string name)
     {

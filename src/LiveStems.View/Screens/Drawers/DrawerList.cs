@@ -50,7 +50,10 @@ internal sealed class DrawerList(Action<int> chosen, Action<string?> tell) : Con
         {
             Box box = new(Bounds.X, y, Bounds.Width, laid[i].Height);
             y += laid[i].Height;
-            DrawLine(painter, i, box);
+            if (Parent is not { } sight || box.Meets(sight.Bounds))
+            {
+                DrawLine(painter, i, box);
+            }
         }
     }
 

@@ -53,19 +53,14 @@ public sealed class RecordingModelTests : IDisposable
     [Fact]
     public void ClosingTheDeskCompletesTheFile()
     {
-        int before;
-        int after;
-        using (AlbumDesk desk = album.Open())
-        {
-            album.Run(desk, 0.1);
-            Assert.Null(desk.Recording.Start());
-            before = album.Device.Left.Count;
-            album.Run(desk, 0.3);
-            after = album.Device.Left.Count;
-            desk.Dispose();
-            Assert.Null(desk.NotSaved);
-        }
-
+        AlbumDesk desk = album.Open();
+        album.Run(desk, 0.1);
+        Assert.Null(desk.Recording.Start());
+        int before = album.Device.Left.Count;
+        album.Run(desk, 0.3);
+        int after = album.Device.Left.Count;
+        desk.Dispose();
+        Assert.Null(desk.NotSaved);
         Assert.Equal(after - before, Read(Assert.Single(Directory.GetFiles(Folder))).Length);
     }
 
@@ -75,6 +70,7 @@ public sealed class RecordingModelTests : IDisposable
         File.WriteAllText(Folder, "in the way");
         using AlbumDesk desk = album.Open();
         string? fault = desk.Recording.Start();
+        Assert.NotNull(fault);
         Assert.StartsWith("nothing is recorded: ", fault, StringComparison.Ordinal);
         Assert.DoesNotContain('\n', fault);
         Assert.False(desk.Recording.IsRunning);

@@ -77,6 +77,53 @@ public sealed class DrawerNotesTests : DrawerTest
     }
 
     [Fact]
+    public void AllThatIsOtherIsListedHoweverMuchItIs()
+    {
+        Type("5");
+        Enter("first pass");
+        Desk.Select(Desk.Stems[0].Place with { Slot = "equaliser" });
+        ProcessorModel equaliser = Desk.Chain.Selected!;
+        Assert.Null(equaliser.SetTogether(equaliser.Parameters.Select(each => KeyValuePair.Create(each.Spec.Id, each.Spec.Default == each.Spec.Maximum ? each.Spec.Minimum : each.Spec.Maximum))));
+        Frame();
+        ChooseFirst();
+        Press("what is other");
+        // A heading, and a line for each value.
+        Assert.True(Drawer.List.Lines.Count(line => line.Words.StartsWith("Low Tide · Bass", StringComparison.Ordinal)) > 40, string.Join('|', Drawer.List.Lines.Select(line => line.Words)));
+        Assert.DoesNotContain(Drawer.List.Lines, line => line.Words.Contains("livestems", StringComparison.Ordinal));
+        Press("hide what is other");
+        Assert.Single(Drawer.List.Lines);
+    }
+
+    [Fact]
+    public void AnyTwoVersionsAreHeldAgainstEachOther()
+    {
+        Type("5");
+        Enter("first pass");
+        Assert.Null(Desk.Stems[0].Gain.SetText("-3 dB"));
+        Enter("second pass");
+        Assert.Null(Desk.Stems[0].Gain.SetText("-5 dB"));
+        Frame();
+        // The latest stands first.
+        ChooseFirst();
+        Host.KeyPressed(Key.Down, Modifiers.None, false);
+        Press("mark");
+        Assert.Equal([false, true], Drawer.List.Lines.Select(line => line.IsOn));
+        Press("what is other");
+        Assert.Contains(Drawer.List.Lines, line => line.Words.EndsWith("gain: 0 dB → −5 dB", StringComparison.Ordinal));
+        Host.SetFocus(Drawer.List);
+        Host.KeyPressed(Key.Home, Modifiers.None, false);
+        Frame();
+        Press("what is other");
+        Assert.Contains(Drawer.List.Lines, line => line is { IsHeading: true, Words: "from “first pass” to “second pass”" });
+        Assert.Contains(Drawer.List.Lines, line => line.Words.EndsWith("gain: 0 dB → −3 dB", StringComparison.Ordinal));
+        Press("hide what is other");
+        Host.SetFocus(Drawer.List);
+        Host.KeyPressed(Key.Down, Modifiers.None, false);
+        Press("no mark");
+        Assert.All(Drawer.List.Lines, line => Assert.Null(line.IsOn));
+    }
+
+    [Fact]
     public void ADeletedVersionComesBackByUndoOrByEnterAmongTheDeletedOnes()
     {
         Type("5");
