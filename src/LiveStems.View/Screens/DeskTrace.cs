@@ -47,6 +47,8 @@ internal sealed class DeskTrace(AlbumDesk desk, TextWriter writer)
                 Lanes = new[] { screen.Lanes.PlotBox.X, screen.Lanes.PlotBox.Y, screen.Lanes.PlotBox.Width, screen.Lanes.PlotBox.Height },
                 Markers = desk.Song.Markers.Select(marker => marker.Name),
                 Order = desk.Chain.Processors.Select(processor => processor.Name),
+                Values = screen.Chain.Everything().OfType<ValueBox>().Select(box => new { box.Value.Name, Box = new[] { box.Bounds.X, box.Bounds.Y, box.Bounds.Width, box.Bounds.Height } }),
+                EngineValues = desk.Chain.Selected is { Running: { } running } ? running.Description.Parameters.Index().ToDictionary(each => each.Item.Id, each => running.GetParameter(each.Index)) : null,
                 Soloed = desk.Stems.Where(stem => stem.IsSoloed).Select(stem => stem.Name),
                 Stems = desk.Stems.Select(stem => stem.Name),
                 TargetLufs = desk.Targets.OfSong.IntegratedLufs,

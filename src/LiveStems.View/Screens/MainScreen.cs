@@ -82,6 +82,8 @@ internal sealed class MainScreen : IScreen
 
     public SpectrumView Spectrum => spectrum;
 
+    public ChainView Chain => chain;
+
     public MainArea Area => area;
 
     public void Attach(ControlHost attached)

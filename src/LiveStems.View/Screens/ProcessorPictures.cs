@@ -18,7 +18,7 @@ internal sealed class ProcessorPictures : Control
     private readonly ResponseControl response;
     private readonly HarmonicsControl harmonics;
     private readonly StepControl step;
-    private IReadOnlyList<Control> beside = [];
+    private List<Control> beside = [];
     private (ProcessorModel? Of, bool HasReduced, long Album, long Probed) shown = (null, false, -1, -1);
 
     public ProcessorPictures(AlbumDesk desk)

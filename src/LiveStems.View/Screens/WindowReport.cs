@@ -93,12 +93,20 @@ internal sealed class WindowReport(bool isWholly, bool hasHands, double settleSe
     private string SoundWords(AlbumDesk desk)
     {
         AudioStatistics sound = desk.Device.Statistics;
-        (int count, double stopped) = stops!.Since(settledAt);
+        if (stops is null)
+        {
+            return $"closed before it was settled; {sound.Faults} faults";
+        }
+
+        (int count, double stopped) = stops.Since(settledAt);
         Underrun[] late = [.. sound.LatestUnderruns.Where(each => each.Timestamp >= settledAt)];
-        int beside = late.Count(each => stops.TicksStopped(each.PunctualTimestamp, each.Timestamp) > 0);
+        int beside = late.Count(each => StoppedTicks(each) > 0);
+        string others = hasHands ? string.Concat(late.Where(each => StoppedTicks(each) < each.LateTicks).Select(each => string.Create(CultureInfo.InvariantCulture, $"; from {each.PunctualTimestamp} to {each.Timestamp}: {each.LateTicks} late, stopped {StoppedTicks(each)}"))) : string.Empty;
         double longest = late.Length == 0 ? 0 : late.Max(each => each.LateTicks) * 1e3 / Stopwatch.Frequency;
         return string.Create(
             CultureInfo.InvariantCulture,
-            $"{sound.Underruns - underruns} drop-outs in {sound.Calls - calls} periods ({late.Length} times, {beside} of them beside a stop of the runtime, {longest:0.0} ms late at most), {underruns} before; audio thread {sound.Priority}; the runtime stopped {count} times, {stopped:0.0} ms at most; {sound.Faults} faults");
+            $"{sound.Underruns - underruns} drop-outs in {sound.Calls - calls} periods ({late.Length} times, {beside} of them beside a stop of the runtime, {longest:0.0} ms late at most), {underruns} before; audio thread {sound.Priority}; the runtime stopped {count} times, {stopped:0.0} ms at most{others}; {sound.Faults} faults");
     }
+
+    private long StoppedTicks(Underrun underrun) => stops!.TicksStopped(underrun.PunctualTimestamp, underrun.Timestamp);
 }

@@ -69,7 +69,7 @@ internal sealed class OpenWindow : IDisposable
     /// <summary>Gives the window the keyboard, as a window manager would.</summary>
     public void Focus() => display.Send("search", "--sync", "--name", "LiveStems", "windowfocus", "--sync");
 
-    public void Type(string text) => display.Send("type", "--delay", "30", text);
+    public void Type(string text) => display.Send("type", "--delay", "30", "--", text);
 
     public void Press(string key) => display.Send("key", key);
 
@@ -81,6 +81,22 @@ internal sealed class OpenWindow : IDisposable
         "mousemove", At(from.X), At(from.Y), "mousedown", "1", "mousemove", At((from.X + to.X) / 2), At(to.Y), "mousemove", At(to.X), At(to.Y));
 
     public void LetGo() => display.Send("mouseup", "1");
+
+    /// <summary>Presses at a place and lets go.</summary>
+    public void Click(float x, float y) => display.Send("mousemove", At(x), At(y), "click", "1");
+
+    /// <summary>Adds a processor to the chosen chain by hand; then there are so many.</summary>
+    public void AddProcessor(string processor, int count)
+    {
+        Press("a");
+        WaitFor("the processors are listed", state => state.GetProperty("overlays").GetInt32() == 1);
+        Type(processor);
+        Press("Return");
+        WaitFor($"{processor} is there", state => state.GetProperty("overlays").GetInt32() == 0 && state.GetProperty("order").GetArrayLength() == count);
+    }
+
+    /// <summary>The numbers of a part of the state.</summary>
+    public static float[] Numbers(JsonElement state, string name) => [.. state.GetProperty(name).EnumerateArray().Select(each => each.GetSingle())];
 
     /// <summary>Waits until the program has ended without a word on standard error; returns its exit code.</summary>
     public int WaitForExit()

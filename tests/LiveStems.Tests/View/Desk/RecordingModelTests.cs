@@ -89,7 +89,7 @@ public sealed class RecordingModelTests : IDisposable
         return left;
     }
 
-    private void WaitFor(AlbumDesk desk, string words) => Assert.True(
+    private static void WaitFor(AlbumDesk desk, string words) => Assert.True(
         SpinWait.SpinUntil(
             () =>
             {
