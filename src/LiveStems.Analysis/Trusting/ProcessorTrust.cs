@@ -86,7 +86,7 @@ public static class ProcessorTrust
         Keep(host, decided, Descriptions(assembly), assembly.Trust?.Vetting, assembly.RefusedProcessors);
         string what = meant.Length == all.Length ? assembly.FileName : $"{id} of {assembly.FileName}";
         return isApart
-            ? $"{what} runs in a process of its own: its crash is a fade, a message and a restart; while playing it is one block later, which is compensated"
+            ? $"{what} runs in a process of its own: its crash is a fade, a message and a restart; while playing it is a little later, which is compensated"
             : $"{what} runs inside the program, except where an album asks for a process of its own";
     }
 

@@ -198,7 +198,7 @@ internal sealed class ChainView : Control
 
         if (selected.CanRunApart)
         {
-            values.Add(new TextButton(() => selected.RunsApart ? "runs in its own process" : "runs inside the program", () => selected.ToggleOwnProcess()) { Side = Side.Left, Tip = "In a process of its own not even its crash stops the music; it plays one block later, compensated." }, Length.Of(21));
+            values.Add(new TextButton(() => selected.RunsApart ? "runs in its own process" : "runs inside the program", () => selected.ToggleOwnProcess()) { Side = Side.Left, Tip = "In a process of its own not even its crash stops the music; it plays a little later, compensated." }, Length.Of(21));
         }
 
         string[] names = [.. selected.Parameters.Select(GroupOf).Where(group => group.Length > 0).Distinct()];

@@ -35,7 +35,7 @@ internal sealed class ProcessorsPage(AlbumDesk desk) : DrawerPage(desk)
     [
         new(() => TrustWords, () => WithChosen(Trust), "Shows what the chosen file says of itself; pressed again, vets it in a process of its own and lets it run."),
         new(() => "refuse", () => WithChosen(Refuse), "Nothing of the chosen file runs; albums that use it keep its settings and play without it."),
-        new(() => "own process", () => WithChosen(ToggleApart), "Runs all of the chosen file in a process of its own: not even its crash stops the music; it plays one block later, compensated.")
+        new(() => "own process", () => WithChosen(ToggleApart), "Runs all of the chosen file in a process of its own: not even its crash stops the music; it plays a little later, compensated.")
         {
             IsOn = () => Meant is { IsIsolated: true },
         },
