@@ -8,6 +8,9 @@ namespace LiveStems.View.Screens.Drawers;
 /// <summary>Processors of others: what the files in the processors folder say of themselves, what vetting found, and what may run where.</summary>
 internal sealed class ProcessorsPage(AlbumDesk desk) : DrawerPage(desk)
 {
+    private const int HashLetters = 64;
+    private const int HashGroup = 16;
+
     private readonly HashSet<string> unfolded = new(StringComparer.Ordinal);
     private List<string> files = [];
     private AssemblyFacts? asked;
@@ -123,7 +126,7 @@ internal sealed class ProcessorsPage(AlbumDesk desk) : DrawerPage(desk)
     {
         foreach ((string about, string words) in OutsideWords.Facts(file))
         {
-            yield return new DrawerLine($"{about}: {words}") { About = (file.Facts.File, about, words), Tone = about == "changed" ? Tone.Trouble : Tone.Quiet };
+            yield return new DrawerLine($"{about}: {Breakable(words)}") { About = (file.Facts.File, about, words), Tone = about == "changed" ? Tone.Trouble : Tone.Quiet };
         }
 
         foreach (string id in file.Processors)
@@ -146,6 +149,10 @@ internal sealed class ProcessorsPage(AlbumDesk desk) : DrawerPage(desk)
             }
         }
     }
+
+    // Sixteen digits of a hash at a time, so that all of it can be read and compared however narrow the drawer is.
+    private static string Breakable(string words) => string.Join(' ', words.Split(' ').Select(word =>
+        word.Length == HashLetters && word.All(char.IsAsciiHexDigit) ? string.Join(' ', word.Chunk(HashGroup).Select(group => new string(group))) : word));
 
     private string? WithChosen(Func<OutsideAssembly, string?> what) => Meant is { } file ? what(file) : "choose a file first";
 
