@@ -40,12 +40,12 @@ internal sealed class LiveRenderer : IAudioRenderer
         for (int done = 0; done < left.Length; done += maximumFrames)
         {
             int frames = Math.Min(maximumFrames, left.Length - done);
-            int losses = PlanWalker.LossesOfThisThread;
+            int losses = PlanRunner.LossesOfThisThread;
             long start = clock.GetTimestamp();
             RenderBlock(left.Slice(done, frames), right.Slice(done, frames));
             double elapsed = (double)(clock.GetTimestamp() - start) / clock.TimestampFrequency;
             double available = (double)frames / sampleRate;
-            if (PlanWalker.LossesOfThisThread == losses)
+            if (PlanRunner.LossesOfThisThread == losses)
             {
                 Governor.Add(elapsed / available, available);
             }

@@ -220,7 +220,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
         float[] left = new float[blockFrames];
         float[] right = new float[blockFrames];
         AudioThread.RaiseHelper(ThreadPriority.Highest);
-        walk.WalkForThisThread();
+        walk.RunForThisThread();
         if (!TakeBaton())
         {
             return;
@@ -269,7 +269,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
     private void RenderOne(PlanWalker walk, float[] left, float[] right)
     {
         long compiled = JitInfo.GetCompiledMethodCount(currentThread: true);
-        int losses = PlanWalker.LossesOfThisThread;
+        int losses = PlanRunner.LossesOfThisThread;
         long start = Stopwatch.GetTimestamp();
         Volatile.Write(ref missedBeforeBlock, MissedFrames);
         try
@@ -284,7 +284,7 @@ internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
         }
 
         // While a walk was waited for that was lost then, nothing was rendered.
-        if (PlanWalker.LossesOfThisThread == losses)
+        if (PlanRunner.LossesOfThisThread == losses)
         {
             Interlocked.Add(ref renderTicks, Stopwatch.GetTimestamp() - start);
         }

@@ -42,9 +42,9 @@ internal sealed class PlayingSong(Plan plan, PlayHead head, StemFeed[] feeds, lo
     /// <summary>Runs the plan over the stems taken, and gives what is heard of it.</summary>
     public StereoBuffer Run(int frames)
     {
-        if (mayHang && PlanWalker.OfThisThread is { } walker)
+        if (mayHang && PlanRunner.OfThisThread is { } runner)
         {
-            walker.Run(Plan, frames);
+            runner.Run(Plan, frames);
         }
         else
         {

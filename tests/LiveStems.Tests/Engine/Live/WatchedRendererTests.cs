@@ -151,9 +151,9 @@ public sealed class WatchedRendererTests : IDisposable
         public void Render(Span<float> left, Span<float> right)
         {
             Blocks++;
-            if (PlanWalker.OfThisThread is { } walker)
+            if (PlanRunner.OfThisThread is { } runner)
             {
-                walker.Run(plan, left.Length);
+                runner.Run(plan, left.Length);
             }
             else
             {

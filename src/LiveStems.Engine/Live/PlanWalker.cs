@@ -2,9 +2,10 @@ using System.Runtime;
 using System.Runtime.ExceptionServices;
 using LiveStems.Engine.Devices.Native;
 using LiveStems.Engine.Hosting;
+using LiveStems.Engine.RealTime;
 using LiveStems.Processing.Contract;
 
-namespace LiveStems.Engine.RealTime;
+namespace LiveStems.Engine.Live;
 
 /// <summary>
 /// Walks plans with processors of others for a rendering thread, which waits meanwhile: one that never returns holds the thread
@@ -15,11 +16,8 @@ namespace LiveStems.Engine.RealTime;
 /// A walk that is stuck can do no harm later: <see cref="OutsideGuard.Leave"/> never lets it come back into the plan. Going
 /// over to the walk and back costs some microseconds a block, however many processors are in the plan.
 /// </remarks>
-internal sealed class PlanWalker : IDisposable
+internal sealed class PlanWalker : PlanRunner, IDisposable
 {
-    [ThreadStatic]
-    private static PlanWalker? ofThisThread;
-
     private readonly OutsideGuard guard;
     private readonly AutoResetEvent hasWork = new(false);
     private readonly AutoResetEvent hasWalked = new(false);
@@ -39,23 +37,17 @@ internal sealed class PlanWalker : IDisposable
         walk = Start(hasBlock: false);
     }
 
-    /// <summary>What walks for the calling thread; null when it walks itself.</summary>
-    public static PlanWalker? OfThisThread => ofThisThread;
+    /// <inheritdoc/>
+    protected override int Losses => Volatile.Read(ref losses);
 
-    /// <summary>How often a walk for the calling thread has been lost: the time of that block was spent waiting.</summary>
-    public static int LossesOfThisThread => ofThisThread is { } walker ? Volatile.Read(ref walker.losses) : 0;
-
-    /// <summary>Has this walk for the calling thread, which must never be the device's.</summary>
-    public void WalkForThisThread() => ofThisThread = this;
-
-    /// <summary>Rendering thread: runs a plan, and returns when it has run, whatever its processors do.</summary>
-    public void Run(Plan what, int count)
+    /// <inheritdoc/>
+    public override void Run(Plan plan, int frames)
     {
-        plan = what;
-        frames = count;
+        this.plan = plan;
+        this.frames = frames;
         hasWork.Set();
         hasWalked.WaitOne();
-        plan = null;
+        this.plan = null;
         Interlocked.Exchange(ref fault, null)?.Throw();
     }
 
