@@ -14,7 +14,9 @@ namespace LiveStems.Conformance.Window;
 public sealed class WindowTests : IDisposable
 {
     private const double MostHeapGrowthMegabytes = 8;
-    private const double MostNewObjects = 6;
+
+    // Level curve, reduction history and spectrogram need not have been on the screen yet: three objects each.
+    private const double MostNewObjects = 9;
 
     private readonly WindowAlbum files = new();
 
@@ -265,8 +267,8 @@ public sealed class WindowTests : IDisposable
         double[] figures = [.. Regex.Match(report, @"heap ([\d.]+) MB then, ([\d.]+) MB at the end; OpenGL objects (\d+) then, (\d+) now").Groups.Values.Skip(1).Select(group => double.Parse(group.Value, CultureInfo.InvariantCulture))];
         AssertDropOutsAreNobodysFaultHere(report, machine);
         // A chain with other processors may bring plots that were not on the screen yet; a leak of one array or texture a picture would be a hundred times that.
-        Assert.InRange(figures[1] - figures[0], double.NegativeInfinity, MostHeapGrowthMegabytes);
-        Assert.InRange(figures[3] - figures[2], double.NegativeInfinity, MostNewObjects);
+        Assert.True(figures[1] - figures[0] <= MostHeapGrowthMegabytes, report);
+        Assert.True(figures[3] - figures[2] <= MostNewObjects, report);
     }
 
     [Fact]
