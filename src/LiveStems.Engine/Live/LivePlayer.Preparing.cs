@@ -11,9 +11,6 @@ namespace LiveStems.Engine.Live;
 /// <content>What takes longer than a picture of a window: starting, opening stems, compiling plans.</content>
 public sealed partial class LivePlayer
 {
-    private const int MemoryAheadBytes = 24 << 20;
-    private const int PieceBytes = 8192;
-
     private readonly bool isAside;
     private Task? start;
     private bool hasNoticedStart;
@@ -60,26 +57,13 @@ public sealed partial class LivePlayer
     }
 
     // The first collections take long, for what they set up and for all that is there already: they come before the sound. What
-    // survives one is a generation older, so as many as there are steps to the oldest. Where they move what survives later is
-    // memory that has been used before: fetched anew, it would cost a page fault for every 4 kB while all threads stand.
+    // survives one is a generation older, so as many as there are steps to the oldest.
     private static void SettleMemory()
     {
-        UseMemoryAhead();
         for (int step = 0; step < GC.MaxGeneration; step++)
         {
             GC.Collect(GC.MaxGeneration, GCCollectionMode.Forced, blocking: true);
         }
-    }
-
-    private static void UseMemoryAhead()
-    {
-        byte[][] used = new byte[MemoryAheadBytes / PieceBytes][];
-        for (int i = 0; i < used.Length; i++)
-        {
-            used[i] = new byte[PieceBytes];
-        }
-
-        GC.KeepAlive(used);
     }
 
     // False until the device runs.

@@ -13,9 +13,9 @@ namespace LiveStems.Engine.Live;
 /// third thread (<see cref="PlanWalker"/>) and a fourth one watches: when it declares the walk lost, another walks on.
 /// </summary>
 /// <remarks>
-/// Watching costs as many blocks of latency as wait in a device, for a device that was kept waiting asks for those at once. Between a loss and the rest of its block the device gets what was
-/// rendered ahead, then silence, with a slope on both sides of it. Who may render is one number that is changed by
-/// compare-and-exchange: never two.
+/// Watching costs as many blocks of latency as wait in a device, for a device that was kept waiting asks for those at once.
+/// Between a loss and the rest of its block the device gets what was rendered ahead, then silence, with a slope on both sides
+/// of it. Who may render is one number that is changed by compare-and-exchange: never two.
 /// </remarks>
 internal sealed class WatchedRenderer : IAudioRenderer, IDisposable
 {

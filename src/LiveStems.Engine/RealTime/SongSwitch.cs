@@ -40,9 +40,6 @@ internal sealed class SongSwitch(int maximumFrames, int fadeFrames, int settleFr
     /// <summary>Audio thread: the master of the block that <see cref="Run"/> gave last, whatever is heard of a comparison.</summary>
     public StereoBuffer Master => current?.Plan.InOutput is null ? last : current.Plan.Output;
 
-    /// <summary>Before any thread renders: what to begin with.</summary>
-    public void Begin(PlayingSong song) => current = song;
-
     /// <summary>Control thread: offers a song; only while <see cref="IsReady"/>.</summary>
     public void Offer(PlayingSong song) => Volatile.Write(ref offered, song);
 

@@ -19,6 +19,18 @@ public class YoungMemoryTests
     }
 
     [Fact]
+    public void WhatIsNewIsCollectedBeforeTheRuntimeWould()
+    {
+        GC.Collect();
+        YoungMemory memory = new();
+        byte[][] kept = Kept(megabytes: 3);
+        int before = GC.CollectionCount(0);
+        memory.Keep();
+        Assert.True(GC.CollectionCount(0) > before);
+        GC.KeepAlive(kept);
+    }
+
+    [Fact]
     public void LittleIsLeftToTheRuntime()
     {
         GC.Collect();
