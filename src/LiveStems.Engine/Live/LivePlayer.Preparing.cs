@@ -53,6 +53,7 @@ public sealed partial class LivePlayer
         renderer.Monitor.Reset();
         renderer.Governor.Reset();
         SettleMemory();
+        youngMemory.Begin();
         Device.Start(Watched(source));
     }
 

@@ -171,7 +171,6 @@ public sealed partial class LivePlayer : IDisposable
         Comparing.Update(loop is null ? null : (double)loop.Frames / SampleRate);
         PrepareFollowing();
         EndWatchWhereNobodyNeedsIt();
-        youngMemory.Keep();
     }
 
     /// <summary>Stops the device and closes everything.</summary>
@@ -179,6 +178,7 @@ public sealed partial class LivePlayer : IDisposable
     {
         EndAside();
         Device.Stop();
+        youngMemory.Dispose();
         watched?.Dispose();
         foreach (LoadedSong loaded in new[] { playing, arriving, following }.OfType<LoadedSong>().DistinctBy(loaded => loaded.Streamer))
         {

@@ -9,7 +9,7 @@ public class YoungMemoryTests
     [Fact]
     public void WhatHasSurvivedOneCollectionIsMovedOnBeforeTheRuntimeWould()
     {
-        YoungMemory memory = new();
+        using YoungMemory memory = new();
         byte[][] kept = Kept(megabytes: 4);
         GC.Collect(0);
         int before = GC.CollectionCount(1);
@@ -22,7 +22,7 @@ public class YoungMemoryTests
     public void WhatIsNewIsCollectedBeforeTheRuntimeWould()
     {
         GC.Collect();
-        YoungMemory memory = new();
+        using YoungMemory memory = new();
         byte[][] kept = Kept(megabytes: 3);
         int before = GC.CollectionCount(0);
         memory.Keep();
@@ -35,7 +35,7 @@ public class YoungMemoryTests
     {
         GC.Collect();
         GC.Collect();
-        YoungMemory memory = new();
+        using YoungMemory memory = new();
         byte[][] kept = Kept(megabytes: 1);
         GC.Collect(0);
         int before = GC.CollectionCount(1);
