@@ -273,12 +273,12 @@ public sealed partial class LivePlayer : IDisposable
             return;
         }
 
+        playing?.TakeTroubles(lastTroubles);
         if (playing is not null && !ReferenceEquals(playing.Streamer, arriving.Streamer))
         {
             playing.Close();
         }
 
-        playing?.TakeTroubles(lastTroubles);
         LetGo(playing);
         playing = arriving;
         arriving = null;
