@@ -30,6 +30,14 @@ public sealed class WindowHandsTests : IDisposable
 
         window.Press("Down");
         window.WaitFor("the engine has one step less", state => EngineValue(state, "thresholdDb") < before);
+        foreach (string key in (string[])["minus", "3", "1", "period", "5", "Return"])
+        {
+            window.Press(key);
+        }
+
+        window.WaitFor("the engine has what was typed", state => EngineValue(state, "thresholdDb") == -31.5);
+        window.Press("ctrl+z");
+        window.WaitFor("it is undone", state => EngineValue(state, "thresholdDb") > -31.5);
         window.Press("ctrl+q");
         Assert.Equal(0, window.WaitForExit());
     }
