@@ -13,6 +13,9 @@ public static class ProcessorTrust
     // Its process has half of that to say so by itself.
     private static readonly TimeSpan Patience = TimeSpan.FromMinutes(1);
 
+    // A decision is another's word or its own, never one upon the other: what has been called off keeps nothing after it.
+    private static readonly Lock Deciding = new();
+
     /// <summary>
     /// Keeps a yes, once the file has been vetted; without those of which vetting found that they must not run; where that is all of them, a no. Takes some seconds for each
     /// processor. Whoever asks has shown what the file says of itself before.
@@ -94,7 +97,11 @@ public static class ProcessorTrust
     /// <exception cref="HostingException">The decisions cannot be written.</exception>
     public static string Forget(ProcessorHost host, OutsideAssembly assembly)
     {
-        host.Forget(assembly);
+        lock (Deciding)
+        {
+            host.Forget(assembly);
+        }
+
         return $"whatever was decided about {assembly.FileName} is forgotten: it asks anew, and nothing of it runs until you say yes";
     }
 
@@ -110,7 +117,12 @@ public static class ProcessorTrust
         }
 
         string[] refused = [.. vetting.Where(each => each.Refusal is not null).Select(each => each.Processor).Union(refusedByUser)];
-        Keep(host, assembly, descriptions, vetting, refused);
+        lock (Deciding)
+        {
+            cancellation.ThrowIfCancellationRequested();
+            Keep(host, assembly, descriptions, vetting, refused);
+        }
+
         return new TrustOutcome(vetting, refused);
     }
 
@@ -125,13 +137,16 @@ public static class ProcessorTrust
         ProcessorHost host, OutsideAssembly assembly, bool mayRun, IReadOnlyList<string> processors, string? descriptions, IReadOnlyList<VettedProcessor>? vetting, IReadOnlyList<string> refused)
     {
         AssemblyFacts facts = assembly.Facts;
-        host.Decide(new TrustEntry(Path.GetFileName(facts.File), facts.Sha256, facts.Companions, mayRun, processors, DateTimeOffset.Now, vetting)
+        lock (Deciding)
         {
-            IsIsolated = assembly.IsIsolated,
-            Isolated = assembly.Isolated.Count > 0 ? assembly.Isolated : null,
-            Refused = refused.Count > 0 ? refused : null,
-            Descriptions = descriptions,
-        });
+            host.Decide(new TrustEntry(Path.GetFileName(facts.File), facts.Sha256, facts.Companions, mayRun, processors, DateTimeOffset.Now, vetting)
+            {
+                IsIsolated = assembly.IsIsolated,
+                Isolated = assembly.Isolated.Count > 0 ? assembly.Isolated : null,
+                Refused = refused.Count > 0 ? refused : null,
+                Descriptions = descriptions,
+            });
+        }
     }
 
     private static bool BelongsToAnother(ProcessorHost host, string id, OutsideAssembly assembly) =>

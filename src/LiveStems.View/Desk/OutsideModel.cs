@@ -19,6 +19,7 @@ public sealed class OutsideModel
 
     private readonly AlbumDesk desk;
     private IReadOnlyDictionary<string, ProcessorFaults> kept = new Dictionary<string, ProcessorFaults>();
+    private Vetting? vetting;
 
     internal OutsideModel(AlbumDesk desk) => this.desk = desk;
 
@@ -85,27 +86,29 @@ public sealed class OutsideModel
             return desk.Refuse(PlainText.Of($"{file.FileName}: {fault}"));
         }
 
-        desk.Jobs.Start(
+        Vetting begun = new(file.Facts.File);
+        begun.Job = desk.Jobs.Start(
             JobKind,
             $"vetting {file.FileName}",
             (progress, cancellation) => Vet(host, file, progress, cancellation),
-            outcome => Tell(file, outcome));
+            outcome => Tell(file, begun, outcome));
+        vetting = begun;
         return null;
     }
 
     /// <summary>A no, to one of several processors or to all of a file: it runs no more, and what uses it plays without it. Null, or why it cannot be kept.</summary>
-    public string? Refuse(OutsideAssembly file, string? id = null) => Decide(host => ProcessorTrust.Refuse(host, file, id));
+    public string? Refuse(OutsideAssembly file, string? id = null) => Decide(file, host => ProcessorTrust.Refuse(host, file, id));
 
     /// <summary>Has a processor of a loaded file, or all of them, run in a process of its own, or inside the program. Null, or why not.</summary>
     /// <param name="file">The file.</param>
     /// <param name="id">One of its processors, or null for all.</param>
     /// <param name="isApart">True for a process of its own.</param>
     public string? Isolate(OutsideAssembly file, string? id, bool isApart) => file.State == OutsideState.Loaded
-        ? Decide(host => ProcessorTrust.Isolate(host, file, id, isApart))
+        ? Decide(file, host => ProcessorTrust.Isolate(host, file, id, isApart))
         : desk.Refuse($"{file.FileName} is not trusted, so nothing of it runs; say yes to it first");
 
     /// <summary>Takes back whatever was decided about a file, so that it asks anew. Null, or why not.</summary>
-    public string? Forget(OutsideAssembly file) => Decide(host => ProcessorTrust.Forget(host, file));
+    public string? Forget(OutsideAssembly file) => Decide(file, host => ProcessorTrust.Forget(host, file));
 
     /// <summary>The processors folder is another.</summary>
     internal void Changed() => Look();
@@ -126,32 +129,62 @@ public sealed class OutsideModel
         }
     }
 
-    private string? Decide(Func<ProcessorHost, string> decide)
+    // The later word counts: what is said about a file while it is vetted is not undone when vetting ends.
+    private string? Decide(OutsideAssembly file, Func<ProcessorHost, string> decide)
     {
         if (Host is not { } host)
         {
             return desk.Refuse("nobody looks at the processors folder here");
         }
 
+        string calledOff = CallOffVetting(file) ? "; its vetting is called off" : string.Empty;
         try
         {
-            desk.Say(MessageKind.Remark, decide(host));
+            desk.Say(MessageKind.Remark, decide(host) + calledOff);
             Revision++;
             return null;
         }
         catch (HostingException fault)
         {
-            return desk.Refuse(PlainText.Of(fault.Message));
+            return desk.Refuse(PlainText.Of(fault.Message) + calledOff);
         }
     }
 
-    private void Tell(OutsideAssembly file, TrustOutcome outcome)
+    private bool CallOffVetting(OutsideAssembly file)
     {
+        if (vetting is not { Job.IsOpen: true } open || open.File != file.Facts.File)
+        {
+            return false;
+        }
+
+        open.Job.Cancel();
+        open.IsOverruled = true;
+        return true;
+    }
+
+    private void Tell(OutsideAssembly file, Vetting done, TrustOutcome outcome)
+    {
+        if (done.IsOverruled)
+        {
+            // It was over just before, and is true no more.
+            return;
+        }
+
         VettingFinding[] findings = [.. outcome.Vetting.SelectMany(each => each.Findings)];
         string what = findings.Length == 0 ? "keeps the contract" : OutsideWords.Of(findings.FirstOrDefault(finding => finding.IsRefusal) ?? findings[0]);
         desk.Say(
             outcome.MayRun ? MessageKind.Remark : MessageKind.Trouble,
             outcome.MayRun ? $"{file.FileName} is trusted{OutsideWords.Without(outcome.Refused)}: {what}" : $"{file.FileName} does not run: {what}");
         Revision++;
+    }
+
+    // The file that is being vetted, and whether something else has been said about it since.
+    private sealed class Vetting(string file)
+    {
+        public string File => file;
+
+        public DeskJob Job { get; set; } = null!;
+
+        public bool IsOverruled { get; set; }
     }
 }

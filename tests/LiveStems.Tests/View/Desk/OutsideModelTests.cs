@@ -102,6 +102,30 @@ public sealed class OutsideModelTests : IDisposable
     }
 
     [Fact]
+    public void WhatIsSaidWhileAFileIsVettedIsNotUndoneWhenVettingEnds()
+    {
+        files.Put("Tilt");
+        Open();
+        Assert.Null(desk!.Outside.Trust(Single()));
+        DeskJob job = desk.Jobs.Open(OutsideModel.JobKind)!;
+        Assert.True(RunUntil(() => job.State == JobState.Running));
+        Assert.Null(desk.Outside.Refuse(Single()));
+        Assert.EndsWith("play without it; its vetting is called off", desk.Messages[^1].Text, StringComparison.Ordinal);
+        Assert.True(RunUntil(() => !job.IsOpen));
+        Assert.Equal(OutsideState.Refused, files.Single().State);
+
+        // And so while it is vetted again.
+        files.TrustAll();
+        Assert.True(RunUntil(() => Single().State == OutsideState.Loaded));
+        Assert.Null(desk.Outside.Trust(Single()));
+        job = desk.Jobs.Open(OutsideModel.JobKind)!;
+        Assert.Null(desk.Outside.Isolate(Single(), null, true));
+        Assert.True(RunUntil(() => !job.IsOpen));
+        Assert.True(files.Single().IsIsolated);
+        Assert.DoesNotContain(desk.Messages, message => message.Text.StartsWith("Tilt.dll is trusted", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public void MarksOfVettingStandWhereAProcessorIsChosen()
     {
         files.Put("Tilt");
