@@ -13,7 +13,7 @@ public static class ProcessorTrust
     // Its process has half of that to say so by itself.
     private static readonly TimeSpan Patience = TimeSpan.FromMinutes(1);
 
-    // A decision is another's word or its own, never one upon the other: what has been called off keeps nothing after it.
+    // One decision after the other: what has been called off keeps nothing once a later one is kept.
     private static readonly Lock Deciding = new();
 
     /// <summary>
@@ -94,7 +94,7 @@ public static class ProcessorTrust
     }
 
     /// <summary>Takes back whatever was decided about a file; says what follows from it.</summary>
-    /// <exception cref="HostingException">The decisions cannot be written.</exception>
+    /// <exception cref="HostingException">Its folder is the user's own work, so that it would run all the same; or the decisions cannot be written.</exception>
     public static string Forget(ProcessorHost host, OutsideAssembly assembly)
     {
         lock (Deciding)

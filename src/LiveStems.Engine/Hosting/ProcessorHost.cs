@@ -78,10 +78,16 @@ public sealed class ProcessorHost
     /// Takes back whatever was decided about a file: about its content, about others that it had under its name, and that it
     /// is the user's own work. A decision about another file that lies in the folder stays.
     /// </summary>
-    /// <exception cref="HostingException">The decisions cannot be written.</exception>
+    /// <exception cref="HostingException">Its folder is the user's own work, so that it would run all the same; or the decisions cannot be written.</exception>
     public void Forget(OutsideAssembly assembly)
     {
         AssemblyFacts facts = assembly.Facts;
+        if (store.Load().OwnFolderOf(facts.File) is { } folder)
+        {
+            string name = PlainText.Of(Path.GetFileName(folder));
+            throw new HostingException($"{assembly.FileName} runs unasked, since its folder {name} is your own work; take that back first: livestems processors --no-author {name}");
+        }
+
         OutsideAssembly[] others = [.. Assemblies.Where(other => other.Facts.File != facts.File)];
         store.Remove(
             entry => entry.IsAbout(facts) || (entry.File == Path.GetFileName(facts.File) && !others.Any(other => entry.IsAbout(other.Facts))),

@@ -93,5 +93,8 @@ public sealed record TrustDecisions(IReadOnlyList<TrustEntry> Entries, IReadOnly
     public static TrustDecisions None { get; } = new([], []);
 
     /// <summary>True when a file is the user's own work.</summary>
-    public bool IsOwnWork(string file) => Authors.Contains(file) || Authors.Contains(Path.GetDirectoryName(file));
+    public bool IsOwnWork(string file) => Authors.Contains(file) || OwnFolderOf(file) is not null;
+
+    /// <summary>The folder of a file where all of it is the user's own work; null otherwise.</summary>
+    internal string? OwnFolderOf(string file) => Authors.FirstOrDefault(author => author == Path.GetDirectoryName(file));
 }

@@ -1,0 +1,28 @@
+using LiveStems.Analysis.Trusting;
+using LiveStems.Engine.Hosting;
+using LiveStems.Tests.Engine.Hosting;
+using Xunit;
+
+namespace LiveStems.Tests.Analysis.Trusting;
+
+/// <summary>What is kept of what the user says.</summary>
+public sealed class ProcessorTrustTests : IDisposable
+{
+    private readonly OutsideFiles files = new();
+
+    public void Dispose() => files.Dispose();
+
+    [Fact]
+    public void WhatRunsBecauseItsFolderIsOwnWorkIsNotForgottenAlone()
+    {
+        string path = files.Put("Tilt", Path.Combine("mine", "Tilt.dll"));
+        files.Open().DecideOwnWork(Path.GetDirectoryName(path)!, true);
+        ProcessorHost host = files.Open();
+        HostingException fault = Assert.Throws<HostingException>(() => ProcessorTrust.Forget(host, host.Assemblies[0]));
+        Assert.Equal("Tilt.dll runs unasked, since its folder mine is your own work; take that back first: livestems processors --no-author mine", fault.Message);
+        Assert.Equal(OutsideState.Loaded, files.Single().State);
+        host.DecideOwnWork(Path.GetDirectoryName(path)!, false);
+        ProcessorTrust.Forget(host, host.Assemblies[0]);
+        Assert.Equal(OutsideState.New, files.Single().State);
+    }
+}
