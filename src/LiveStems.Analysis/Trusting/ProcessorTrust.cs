@@ -60,11 +60,11 @@ public static class ProcessorTrust
     {
         if (id is not null && assembly.State == OutsideState.Loaded && assembly.Makers.Any(maker => maker.Description.Id != id))
         {
-            Keep(host, assembly, Descriptions(assembly), assembly.Trust?.Vetting, [.. assembly.RefusedProcessors.Append(id).Distinct()]);
+            Keep(host, assembly, Descriptions(assembly), assembly.Decision?.Vetting, [.. assembly.RefusedProcessors.Append(id).Distinct()]);
             return $"{id} of {assembly.FileName} is refused: it does not run, the others do; albums that use it keep its settings and play without it";
         }
 
-        Keep(host, assembly, false, assembly.Processors, assembly.Trust?.Descriptions, assembly.Trust?.Vetting, []);
+        Keep(host, assembly, false, assembly.Processors, assembly.Decision?.Descriptions, assembly.Decision?.Vetting, []);
         return $"{assembly.FileName} is refused: it does not run; albums that use it keep its settings and play without it";
     }
 
@@ -86,7 +86,7 @@ public static class ProcessorTrust
         string[] before = assembly.IsIsolated ? all : [.. assembly.Isolated];
         string[] apart = [.. all.Where(each => meant.Contains(each) ? isApart : before.Contains(each))];
         OutsideAssembly decided = assembly with { IsIsolated = apart.Length == all.Length, Isolated = apart.Length == all.Length ? [] : apart };
-        Keep(host, decided, Descriptions(assembly), assembly.Trust?.Vetting, assembly.RefusedProcessors);
+        Keep(host, decided, Descriptions(assembly), assembly.Decision?.Vetting, assembly.RefusedProcessors);
         string what = meant.Length == all.Length ? assembly.FileName : $"{id} of {assembly.FileName}";
         return isApart
             ? $"{what} runs in a process of its own: its crash is a fade, a message and a restart; while playing it is a little later, which is compensated"

@@ -162,7 +162,7 @@ internal static class ProcessorsText
             ["lastFault"] = entry.Faults.LastFault,
             ["lastAt"] = entry.Faults.LastAt,
         })),
-        ["vetting"] = assembly.Trust?.Vetting is { } vetting ? JsonOutput.Array(vetting.Select(ToJson)) : null,
+        ["vetting"] = assembly.Decision?.Vetting is { } vetting ? JsonOutput.Array(vetting.Select(ToJson)) : null,
     };
 
     private static JsonObject ToJson(VettedProcessor processor) => new()

@@ -35,7 +35,9 @@ public sealed record OutsideAssembly(
     /// <summary>Ids of those that do not run although the others do.</summary>
     public IReadOnlyList<string> RefusedProcessors => [.. Refused.Select(maker => maker.Description.Id)];
 
+    /// <summary>The decision about this very content; null without one.</summary>
+    public TrustEntry? Decision => Trust is { } trust && trust.IsAbout(Facts) ? trust : null;
+
     /// <summary>What the decision about this very content says that vetting found of a processor; null where there is none.</summary>
-    public VettedProcessor? VettingOf(string processor) =>
-        Trust is { Vetting: { } vetting } trust && trust.IsAbout(Facts) ? vetting.FirstOrDefault(each => each.Processor == processor) : null;
+    public VettedProcessor? VettingOf(string processor) => Decision?.Vetting?.FirstOrDefault(each => each.Processor == processor);
 }

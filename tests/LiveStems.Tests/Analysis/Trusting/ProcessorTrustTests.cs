@@ -25,4 +25,26 @@ public sealed class ProcessorTrustTests : IDisposable
         ProcessorTrust.Forget(host, host.Assemblies[0]);
         Assert.Equal(OutsideState.New, files.Single().State);
     }
+
+    [Fact]
+    public void WhatVettingFoundOfAnotherBuildIsNotWrittenDownAsThatOfThisOne()
+    {
+        string path = files.Put("Tilt");
+        ProcessorHost host = files.Open();
+        host.Decide(OutsideFiles.Decision(host.Assemblies[0].Facts, true, "outside-tilt") with { Vetting = [new VettedProcessor("outside-tilt", 12, [])], Descriptions = "of the build before" });
+        host.DecideOwnWork(path, true);
+        files.Put("Tilt", change: OutsideFiles.Rebuilt);
+        host = files.Open();
+        Assert.NotNull(host.Assemblies[0].Trust!.Vetting);
+        ProcessorTrust.Isolate(host, host.Assemblies[0], null, true);
+        Assert.Null(Kept().Vetting);
+        Assert.NotEqual("of the build before", Kept().Descriptions);
+        files.Put("Tilt", change: OutsideFiles.SignedBy("The Kelp Lender"));
+        host = files.Open();
+        ProcessorTrust.Refuse(host, host.Assemblies[0], null);
+        Assert.Null(Kept().Vetting);
+        Assert.Null(Kept().Descriptions);
+
+        TrustEntry Kept() => files.Single().Decision!;
+    }
 }
