@@ -81,7 +81,7 @@ public static class ProcessorTrust
             throw new HostingException($"{id} is refused, so it runs nowhere; --trust {assembly.FileName} vets all of its file again");
         }
 
-        string[] all = [.. assembly.Makers.Select(maker => maker.Description.Id)];
+        string[] all = Ids(Descriptions(assembly));
         string[] meant = id is null ? all : [id];
         string[] before = assembly.IsIsolated ? all : [.. assembly.Isolated];
         string[] apart = [.. all.Where(each => meant.Contains(each) ? isApart : before.Contains(each))];

@@ -47,4 +47,16 @@ public sealed class ProcessorTrustTests : IDisposable
 
         TrustEntry Kept() => files.Single().Decision!;
     }
+
+    [Fact]
+    public void WhereARefusedOneRanIsNotForgottenWhenAnotherOfItsFileIsMoved()
+    {
+        files.Put("Hostile");
+        ProcessorHost host = files.Open();
+        host.Decide(OutsideFiles.Decision(host.Assemblies[0].Facts, true) with { Isolated = ["hostile-blocks", "hostile-nan"], Refused = ["hostile-blocks"] });
+        host = files.Open();
+        ProcessorTrust.Isolate(host, host.Assemblies[0], "hostile-nan", false);
+        Assert.Equal(["hostile-blocks"], files.Single().Isolated);
+        Assert.Equal(["hostile-blocks"], files.Single().RefusedProcessors);
+    }
 }
