@@ -179,7 +179,7 @@ public sealed class IsolatedAssembly
             if (ReferenceEquals(process, opened) && (isNew || lines.ContainsKey(number)))
             {
                 lines[number] = line;
-                line.Attach();
+                line.Attach(opened);
                 return true;
             }
         }
@@ -211,7 +211,9 @@ public sealed class IsolatedAssembly
         {
             process = ReferenceEquals(process, watched) ? null : process;
             pause = PauseAfterDeath();
-            foreach (RemoteLine line in lines.Values)
+
+            // Another thread may have started the next one already: what that one serves has lost nothing.
+            foreach (RemoteLine line in lines.Values.Where(each => !each.IsServedBy(process)))
             {
                 line.Lose(cause, isLast: pause is null);
             }

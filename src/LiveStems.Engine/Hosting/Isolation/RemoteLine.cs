@@ -19,7 +19,7 @@ internal sealed class RemoteLine : IDisposable
     private RunningTime stuck = new();
     private readonly Lock serving = new();
     private RemoteVoice? voice;
-    private bool isServed;
+    private RunnerProcess? server;
 
     /// <param name="id">Id of the processor.</param>
     /// <param name="format">Rate and longest block.</param>
@@ -79,18 +79,27 @@ internal sealed class RemoteLine : IDisposable
         lock (serving)
         {
             voice = side;
-            voice.Attach(isServed ? Volatile.Read(ref filling) : 0);
+            voice.Attach(server is null ? 0 : Volatile.Read(ref filling));
         }
     }
 
     /// <summary>A process serves it from now on.</summary>
-    public void Attach()
+    public void Attach(RunnerProcess process)
     {
         lock (serving)
         {
-            isServed = true;
+            server = process;
             Ended = null;
             voice?.Attach(Volatile.Read(ref filling));
+        }
+    }
+
+    /// <summary>True when it is this process that serves it.</summary>
+    public bool IsServedBy(RunnerProcess? process)
+    {
+        lock (serving)
+        {
+            return process is not null && ReferenceEquals(server, process);
         }
     }
 
@@ -101,7 +110,7 @@ internal sealed class RemoteLine : IDisposable
     {
         lock (serving)
         {
-            isServed = false;
+            server = null;
             IsGivenUp = isLast;
             Ended = LastCause = cause;
             Interlocked.Increment(ref deaths);

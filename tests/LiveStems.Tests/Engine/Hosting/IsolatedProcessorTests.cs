@@ -187,6 +187,32 @@ public sealed class IsolatedProcessorTests : IDisposable
     }
 
     [Fact]
+    public void EndOfAProcessIsNoLossToThoseThatTheNextOneServes()
+    {
+        ProcessorMaker maker = OutsideFiles.MakerApart("Scaled", "outside-scaled");
+        using IsolatedProcessor one = (IsolatedProcessor)maker.Create();
+        using IsolatedProcessor two = (IsolatedProcessor)maker.Create();
+        ProcessingFormat format = new(SampleRate, 256);
+        one.Prepare(format);
+        int before = one.ProcessId!.Value;
+
+        // Whoever watches over it waits for its last words for as long as anybody holds the other end of the pipe.
+        using (OperatingSystem.IsLinux() ? File.OpenHandle($"/proc/{before}/fd/1", FileMode.Open, FileAccess.Write, FileShare.ReadWrite) : null)
+        {
+            using Process victim = Process.GetProcessById(before);
+            victim.Kill();
+            victim.WaitForExit();
+            two.Prepare(format);
+            Assert.True(SpinWait.SpinUntil(() => one.Deaths.Times > 0, TimeSpan.FromMinutes(1)));
+        }
+
+        Assert.Equal((1, 0), (one.Deaths.Times, two.Deaths.Times));
+        float[] left = [.. Enumerable.Repeat(0.25f, 256)];
+        two.Process(new StereoBlock(left, new float[256]));
+        Assert.Equal(0.25f * 0.375f, left[^1], 1e-6f);
+    }
+
+    [Fact]
     public async Task WhoLetsGoDoesNotWaitForOneThatIsBeingPrepared()
     {
         IReadOnlyList<ProcessorMaker> makers = OutsideFiles.MakersApart("Endless");
