@@ -21,11 +21,11 @@ internal sealed class HostOpening(TrustDecisions decisions, ProcessorHost? befor
         if (now.Makers.Count == 0 && loaded is not null && now.State is OutsideState.Changed or OutsideState.Unusable)
         {
             // Half a build, or one that nobody has said yes to: what plays, plays on.
-            now = now with { Makers = loaded.Makers, Refused = loaded.Refused };
+            now = now with { Makers = loaded.Makers, Refused = loaded.Refused, Trust = loaded.Trust ?? now.Trust };
         }
 
         return Claim(now) is { } taken
-            ? now with { State = OutsideState.Unusable, Makers = [], Fault = $"its id '{taken}' belongs to another processor already; keep one of the two in the folder" }
+            ? now with { State = OutsideState.Unusable, Makers = [], Refused = [], Fault = $"its id '{taken}' belongs to another processor already; keep one of the two in the folder" }
             : now;
     }
 

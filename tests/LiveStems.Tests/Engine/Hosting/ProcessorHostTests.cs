@@ -111,7 +111,15 @@ public sealed class ProcessorHostTests : IDisposable
             Assert.Contains("hostile-nan", after.Find("hostile-nan").Single().Processors);
         }
 
+        // What plays on while its file is another is without it for the reason that it had.
+        ProcessorHost loaded = files.Open();
+        files.Put("Hostile", change: OutsideFiles.Rebuilt);
+        ProcessorHost changed = ProcessorHost.Open(files.Places, loaded);
+        Assert.Equal(OutsideState.Changed, changed.Assemblies.Single().State);
+        Assert.Equal("Hostile.dll is trusted without it: it gives what is no number", changed.Catalogue.Absent["hostile-nan"]);
+
         // A later yes brings it back.
+        files.Put("Hostile");
         host.Decide(decision);
         Assert.NotNull(ProcessorHost.Open(files.Places, files.Open()).Catalogue.Find("hostile-nan"));
     }
@@ -208,6 +216,19 @@ public sealed class ProcessorHostTests : IDisposable
         ProcessorHost host = files.Open();
         Assert.Equal([OutsideState.Loaded, OutsideState.Unusable], host.Assemblies.Select(assembly => assembly.State));
         Assert.Equal("its id 'outside-tilt' belongs to another processor already; keep one of the two in the folder", host.Assemblies[1].Fault);
+    }
+
+    [Fact]
+    public void OfASecondFileOfOneIdNothingIsSaidToBeRefused()
+    {
+        files.Put("Hostile");
+        files.Put("Hostile", "Twin.dll", OutsideFiles.Rebuilt);
+        ProcessorHost host = files.Open();
+        host.Decide(OutsideFiles.Decision(host.Assemblies[0].Facts, true) with { Refused = ["hostile-loud"] });
+        host.Decide(OutsideFiles.Decision(host.Assemblies[1].Facts, true, "hostile-nan") with { Refused = ["hostile-nan"] });
+        OutsideAssembly twin = files.Open().Assemblies[1];
+        Assert.Equal(OutsideState.Unusable, twin.State);
+        Assert.Empty(twin.RefusedProcessors);
     }
 
     [Fact]
