@@ -14,7 +14,7 @@ internal static class ProcessorsVerb
         Option<string?> refuse = new("--refuse") { Description = "Say no to a file, or to one processor by its id: the others of its file run on." };
         Option<string?> forget = new("--forget") { Description = "Take back whatever you have said about it: it asks anew, and nothing of it runs until then." };
         Option<string?> vet = new("--vet") { Description = "Vet a trusted one again, or a built-in processor by its id." };
-        Option<string?> isolate = new("--isolate") { Description = "Run a processor, by its id, or all of a file in a process of its own: not even its crash stops the music. Costs one block of latency while playing. For one place of one album: 'livestems set ALBUM 1/Bass/tilt.ownProcess=on'." };
+        Option<string?> isolate = new("--isolate") { Description = "Run a processor, by its id, or all of a file in a process of its own: not even its crash stops the music. It plays a little later, which is compensated. For one place of one album: 'livestems set ALBUM 1/Bass/tilt.ownProcess=on'." };
         Option<string?> share = new("--share") { Description = "Run it inside the program again." };
         Option<string?> author = new("--author") { Description = "Say that a file, or a folder inside the processors folder, is your own work: every new build of it runs unasked and unvetted, and replaces the one before while music plays." };
         Option<string?> noAuthor = new("--no-author") { Description = "Take that back." };
