@@ -70,9 +70,7 @@ public sealed class ProcessorWatch : IDisposable
         string file = now.FileName;
         if (before is not null && (before.Facts.Sha256, before.State) == (now.Facts.Sha256, now.State))
         {
-            string[] gone = [.. now.RefusedProcessors.Except(before.RefusedProcessors)];
-            return gone.Length > 0 ? $"{file} goes on without {string.Join(", ", gone)}, which {(gone.Length == 1 ? "is" : "are")} refused"
-                : before.RunsWhere(now) ? null : $"{file} runs where you have said from now on";
+            return NewsOfRefused(now, before) ?? (before.RunsWhere(now) ? null : $"{file} runs where you have said from now on");
         }
 
         string goesOn = now.Makers.Count > 0 ? "; it plays on as it was" : string.Empty;
@@ -83,6 +81,21 @@ public sealed class ProcessorWatch : IDisposable
             OutsideState.Unusable => $"{file}: {now.Fault}{goesOn}",
             OutsideState.Refused => $"{file} is refused and runs no more",
             _ => $"{file} is new; it runs when you say yes: livestems processors --trust {file}",
+        };
+    }
+
+    private static string? NewsOfRefused(OutsideAssembly now, OutsideAssembly before)
+    {
+        string[] gone = [.. now.RefusedProcessors.Except(before.RefusedProcessors)];
+        string[] back = [.. before.RefusedProcessors.Except(now.RefusedProcessors)];
+        string without = gone.Length == 0 ? string.Empty : $"{now.FileName} goes on without {string.Join(", ", gone)}, which {(gone.Length == 1 ? "is" : "are")} refused";
+        string with = back.Length == 0 ? string.Empty : $"{string.Join(", ", back)} of {now.FileName} run{(back.Length == 1 ? "s" : string.Empty)} from now on";
+        return (without.Length, with.Length) switch
+        {
+            (0, 0) => null,
+            (0, _) => with,
+            (_, 0) => without,
+            _ => $"{without}; {with}",
         };
     }
 

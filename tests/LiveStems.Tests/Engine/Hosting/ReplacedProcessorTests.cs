@@ -109,6 +109,23 @@ public sealed class ReplacedProcessorTests : IDisposable
     }
 
     [Fact]
+    public void RefusedProcessorThatComesBackIsTold()
+    {
+        files.Put("Hostile");
+        ProcessorHost host = files.Open();
+        TrustEntry decision = OutsideFiles.Decision(host.Assemblies[0].Facts, true);
+        host.Decide(decision with { Refused = ["hostile-nan"] });
+        using ProcessorWatch looking = new(files.Places, files.Open());
+        host.Decide(decision with { Refused = ["hostile-loud", "hostile-blocks"] });
+        Assert.Equal(["Hostile.dll goes on without hostile-blocks, hostile-loud, which are refused; hostile-nan of Hostile.dll runs from now on"], [.. Next(looking).News.Select(Sorted)]);
+        host.Decide(decision with { Refused = ["hostile-loud"] });
+        Assert.Equal(["hostile-blocks of Hostile.dll runs from now on"], Next(looking).News);
+
+        // In what order a file tells its processors is its own.
+        static string Sorted(string told) => told.Replace("hostile-loud, hostile-blocks", "hostile-blocks, hostile-loud", StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void WhateverGoesWrongInTheWatchIsToldAndWhatPlaysPlaysOn()
     {
         ProcessorHost host = files.Open();
