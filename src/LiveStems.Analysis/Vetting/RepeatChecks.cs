@@ -13,11 +13,11 @@ internal static class RepeatChecks
     private static readonly int[] Lengths = [1, 7, 32, 64, 511];
 
     public static VettingFinding? Blocks(Func<Processor> make, VettingSituation situation) =>
-        Blocks(make, situation, situation.Words, () => null);
+        Blocks(make, situation, Longest, situation.Words, () => null);
 
     /// <summary>The same while its values move.</summary>
     public static VettingFinding? MovingBlocks(Func<Processor> make, ProcessorDescription kind, VettingSituation situation) =>
-        Blocks(make, situation, situation.Words + " while its values move", () => new VettingMoves(kind));
+        Blocks(make, situation, VettingMoves.Frames, situation.Words + " while its values move", () => new VettingMoves(kind));
 
     public static VettingFinding? Reset(Func<Processor> make, VettingSituation situation)
     {
@@ -30,15 +30,15 @@ internal static class RepeatChecks
             : new VettingFinding("reset", false, $"does not start as if from silence after a reset{situation.Words}: what sounded before a jump is heard after it");
     }
 
-    private static VettingFinding? Blocks(Func<Processor> make, VettingSituation situation, string words, Func<VettingMoves?> moves)
+    private static VettingFinding? Blocks(Func<Processor> make, VettingSituation situation, int longest, string words, Func<VettingMoves?> moves)
     {
         (float[] left, float[] right) = VettingRun.Noise(Frames, 1);
-        (float[], float[]) whole = new VettingRun(make, Longest, situation).Run(left, right, Longest, moves: moves());
+        (float[], float[]) whole = new VettingRun(make, Longest, situation).Run(left, right, longest, moves: moves());
         foreach (int block in Lengths)
         {
             if (!VettingRun.AreSame(whole, new VettingRun(make, Longest, situation).Run(left, right, block, moves: moves())))
             {
-                return new VettingFinding("blocks", false, $"sounds different in blocks of {block} frames and of {Longest}{words}: a render depends on the device's settings");
+                return new VettingFinding("blocks", false, $"sounds different in blocks of {block} frames and of {longest}{words}: a render depends on the device's settings");
             }
         }
 

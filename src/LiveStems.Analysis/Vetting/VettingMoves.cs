@@ -8,9 +8,12 @@ namespace LiveStems.Analysis.Vetting;
 /// </summary>
 internal sealed class VettingMoves(ProcessorDescription kind)
 {
-    // Longer than a glide (10 ms, 480 frames at 48 kHz), so that values also stand still; no multiple of a control interval,
-    // so that they move in the middle of one.
-    private const int Frames = 700;
+    /// <summary>Frames from one move to the next, and so the longest block that runs while values move.</summary>
+    /// <remarks>
+    /// Longer than a glide (10 ms, 480 frames at 48 kHz), so that values also stand still; no multiple of a control interval,
+    /// so that they move in the middle of one.
+    /// </remarks>
+    public const int Frames = 700;
 
     private readonly Random random = new(9);
 

@@ -35,7 +35,7 @@ public class ProcessorVettingTests
     [InlineData("hostile-key", "sound", true, "gives what is no number from plain noise with a key")]
     [InlineData("hostile-latency-at-max", "latency", false, "declares 480 frames of latency and takes 0 with depth at its highest: what it works on is out of step with the rest")]
     [InlineData("hostile-later", "latency", false, "declares 96000 frames of latency and takes 97000 with depth at its highest: what it works on is out of step with the rest")]
-    [InlineData("hostile-moving", "blocks", false, "sounds different in blocks of 1 frames and of 8192 while its values move: a render depends on the device's settings")]
+    [InlineData("hostile-moving", "blocks", false, "sounds different in blocks of 1 frames and of 700 while its values move: a render depends on the device's settings")]
     [InlineData("hostile-extremes", "extremes", true, "gives what is no number from silence with depth at its highest")]
     [InlineData("hostile-stays-nan", "non-finite", false, "does not recover from what is no number by a reset")]
     public void WhatIsBadInOneSituationOnlyIsFoundThere(string id, string check, bool isRefusal, string words)
