@@ -110,7 +110,7 @@ public sealed class AlbumsWithProcessorsOfOthersTests : ProcessorsByCommand
         CommandLine.Run("processors", "--refuse", "Tilt.dll");
         CommandLine.Result show = CommandLine.Run("show", In("album"));
         Assert.Contains("'outside-tilt' is not here (you have refused Tilt.dll); the sound passes it by, its settings stay", show.Output + show.Errors, StringComparison.Ordinal);
-        Assert.Equal(0, CommandLine.Run("set", In("album"), "1/Bass.note=kept").ExitCode * CommandLine.Run("set", In("album"), "1/Bass.gainDb=0.5 dB").ExitCode);
+        Assert.Equal(0, CommandLine.Run("set", In("album"), "1/Bass.gainDb=0.5 dB").ExitCode);
         CommandLine.Run("set", In("album"), "1/Bass.gainDb=0 dB");
         Assert.True(JsonNode.DeepEquals(slot, Slot()));
         JsonNode master = Render("without")[0]!;
