@@ -20,11 +20,21 @@ internal static class ProcessorsVerb
         Option<string?> noAuthor = new("--no-author") { Description = "Take that back." };
         Option<bool> yes = new("--yes") { Description = "With --trust and --author: do not ask; needed with --json." };
         Option<bool> json = CommonOptions.Json();
-        Option<string?>[] actions = [trust, refuse, forget, vet, isolate, share, author, noAuthor];
-        Command verb = new("processors", "Lists the processors of others in your processors folder, and lets you say which may run, and where. Nothing in the folder runs before you have said yes; a file that has changed is asked about again.")
-        {
-            trust, refuse, forget, vet, isolate, share, author, noAuthor, yes, json,
-        };
+        (Option<string?> Option, Func<ProcessorDecisions, string, int> Run)[] actions =
+        [
+            (trust, (decisions, named) => decisions.Trust(named)),
+            (refuse, (decisions, named) => decisions.Refuse(named)),
+            (forget, (decisions, named) => decisions.Forget(named)),
+            (vet, (decisions, named) => decisions.Vet(named)),
+            (isolate, (decisions, named) => decisions.Isolate(named, true)),
+            (share, (decisions, named) => decisions.Isolate(named, false)),
+            (author, (decisions, named) => decisions.OwnWork(named, true)),
+            (noAuthor, (decisions, named) => decisions.OwnWork(named, false)),
+        ];
+        Command verb = new("processors", "Lists the processors of others in your processors folder, and lets you say which may run, and where. Nothing in the folder runs before you have said yes; a file that has changed is asked about again.");
+        Array.ForEach(actions, action => verb.Add(action.Option));
+        verb.Add(yes);
+        verb.Add(json);
         verb.AddExamples(
             "livestems processors",
             "livestems processors --trust Tilt.dll",
@@ -36,22 +46,12 @@ internal static class ProcessorsVerb
         verb.SetAction(parsed =>
         {
             ProcessorDecisions decisions = new(parsed.InvocationConfiguration.Output, parsed.GetValue(yes), parsed.GetValue(json), interruption);
-            if (actions.Count(action => parsed.GetValue(action) is not null) > 1)
+            (Option<string?> Option, Func<ProcessorDecisions, string, int> Run)[] given = [.. actions.Where(action => parsed.GetValue(action.Option) is not null)];
+            return given switch
             {
-                throw new UsageException($"{string.Join(", ", actions[..^1].Select(action => action.Name))} and {actions[^1].Name} are used one at a time");
-            }
-
-            return (parsed.GetValue(trust), parsed.GetValue(refuse), parsed.GetValue(vet), parsed.GetValue(isolate), parsed.GetValue(share), parsed.GetValue(author), parsed.GetValue(noAuthor), parsed.GetValue(forget)) switch
-            {
-                ({ } trusted, _, _, _, _, _, _, _) => decisions.Trust(trusted),
-                (_, { } refused, _, _, _, _, _, _) => decisions.Refuse(refused),
-                (_, _, { } vetted, _, _, _, _, _) => decisions.Vet(vetted),
-                (_, _, _, { } apart, _, _, _, _) => decisions.Isolate(apart, true),
-                (_, _, _, _, { } shared, _, _, _) => decisions.Isolate(shared, false),
-                (_, _, _, _, _, { } own, _, _) => decisions.OwnWork(own, true),
-                (_, _, _, _, _, _, { } others, _) => decisions.OwnWork(others, false),
-                (_, _, _, _, _, _, _, { } forgotten) => decisions.Forget(forgotten),
-                _ => decisions.List(),
+                [] => decisions.List(),
+                [var (option, run)] => run(decisions, parsed.GetValue(option)!),
+                _ => throw new UsageException($"{string.Join(", ", actions[..^1].Select(action => action.Option.Name))} and {actions[^1].Option.Name} are used one at a time"),
             };
         });
         return verb;
