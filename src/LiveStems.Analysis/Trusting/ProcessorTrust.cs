@@ -129,7 +129,7 @@ public static class ProcessorTrust
     // A file of which nothing may run is refused as a whole.
     private static void Keep(ProcessorHost host, OutsideAssembly assembly, IReadOnlyList<ProcessorDescription> descriptions, IReadOnlyList<VettedProcessor>? vetting, IReadOnlyList<string> refused)
     {
-        bool mayRun = refused.Count < descriptions.Count;
+        bool mayRun = TrustOutcome.IsAnyLeft(descriptions.Count, refused.Count);
         Keep(host, assembly, mayRun, Ids(descriptions), IsolatedAssembly.TextOf(descriptions), vetting, mayRun ? refused : []);
     }
 
@@ -163,5 +163,7 @@ public static class ProcessorTrust
 public sealed record TrustOutcome(IReadOnlyList<VettedProcessor> Vetting, IReadOnlyList<string> Refused)
 {
     /// <summary>True when any of them runs: the file is trusted then, without those that are refused.</summary>
-    public bool MayRun => Refused.Count < Vetting.Count;
+    public bool MayRun => IsAnyLeft(Vetting.Count, Refused.Count);
+
+    internal static bool IsAnyLeft(int processors, int refused) => refused < processors;
 }

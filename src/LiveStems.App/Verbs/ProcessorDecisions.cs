@@ -32,7 +32,7 @@ internal sealed class ProcessorDecisions(TextWriter output, bool isSure, bool as
         }
 
         TrustOutcome outcome = WithProgress(report => ProcessorTrust.Trust(Processors.Host, assembly, report, interruption));
-        ProcessorsText.WriteVetting(output, facts, outcome.Vetting, outcome.Refused, asJson);
+        ProcessorsText.WriteVetting(output, facts, outcome, asJson);
         return outcome.Refused.Count == 0 ? 0 : 1;
     }
 
@@ -57,13 +57,13 @@ internal sealed class ProcessorDecisions(TextWriter output, bool isSure, bool as
         if (BuiltInProcessors.Makers.FirstOrDefault(maker => maker.Description.Id == idOrFile) is { } own)
         {
             VettedProcessor result = ProcessorVetting.Examine(own, interruption);
-            ProcessorsText.WriteVetting(output, null, [result], [], asJson);
+            ProcessorsText.WriteVetting(output, null, new TrustOutcome([result], []), asJson);
             return result.Findings.Count == 0 ? 0 : 1;
         }
 
         OutsideAssembly assembly = Loaded(idOrFile, "--trust {0} vets it");
         TrustOutcome outcome = WithProgress(report => ProcessorTrust.VetAgain(Processors.Host, assembly, report, interruption));
-        ProcessorsText.WriteVetting(output, assembly.Facts, outcome.Vetting, outcome.Refused, asJson);
+        ProcessorsText.WriteVetting(output, assembly.Facts, outcome, asJson);
         return outcome.Vetting.Any(each => each.Findings.Count > 0) ? 1 : 0;
     }
 

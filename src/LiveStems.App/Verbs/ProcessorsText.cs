@@ -72,23 +72,21 @@ internal static class ProcessorsText
     /// <summary>What vetting found.</summary>
     /// <param name="output">Where to write.</param>
     /// <param name="facts">The file; null for what comes with the program.</param>
-    /// <param name="vetting">What was found of each processor.</param>
-    /// <param name="refused">Ids of those that do not run.</param>
+    /// <param name="outcome">What was found, and what became of it.</param>
     /// <param name="asJson">For programs.</param>
-    public static void WriteVetting(TextWriter output, AssemblyFacts? facts, IReadOnlyList<VettedProcessor> vetting, IReadOnlyList<string> refused, bool asJson)
+    public static void WriteVetting(TextWriter output, AssemblyFacts? facts, TrustOutcome outcome, bool asJson)
     {
-        bool mayRun = refused.Count < vetting.Count;
         if (asJson)
         {
             JsonObject result = facts is null ? [] : new JsonObject { ["file"] = facts.File, ["sha256"] = facts.Sha256 };
-            result["mayRun"] = mayRun;
-            result["refusedProcessors"] = JsonOutput.Array(refused.Select(id => JsonValue.Create(id)));
-            result["vetting"] = JsonOutput.Array(vetting.Select(ToJson));
+            result["mayRun"] = outcome.MayRun;
+            result["refusedProcessors"] = JsonOutput.Array(outcome.Refused.Select(id => JsonValue.Create(id)));
+            result["vetting"] = JsonOutput.Array(outcome.Vetting.Select(ToJson));
             JsonOutput.Write(output, result);
             return;
         }
 
-        foreach (VettedProcessor processor in vetting)
+        foreach (VettedProcessor processor in outcome.Vetting)
         {
             output.WriteLine($"{processor.Processor}: {OutsideWords.Verdict(processor)}");
             foreach (VettingFinding finding in processor.Findings)
@@ -100,7 +98,7 @@ internal static class ProcessorsText
         if (facts is not null)
         {
             string file = PlainText.Of(Path.GetFileName(facts.File));
-            output.WriteLine(mayRun ? $"{file} is trusted{OutsideWords.Without(refused)}" : $"{file} does not run");
+            output.WriteLine(outcome.MayRun ? $"{file} is trusted{OutsideWords.Without(outcome.Refused)}" : $"{file} does not run");
         }
     }
 

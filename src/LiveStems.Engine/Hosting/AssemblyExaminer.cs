@@ -16,9 +16,6 @@ public static class AssemblyExaminer
     // No compiler comes near it; tables that were made by hand can stand in a circle.
     private const int DeepestNesting = 64;
 
-    /// <summary>The version of the contract that this program offers.</summary>
-    public static Version ContractVersion { get; } = typeof(Processor).Assembly.GetName().Version!;
-
     /// <summary>Reads a file. What is wrong with it stands in <see cref="AssemblyFacts.Fault"/>.</summary>
     public static AssemblyFacts Examine(string file)
     {

@@ -6,6 +6,7 @@ using System.Text;
 using LiveStems.Engine.Hosting;
 using LiveStems.Engine.Hosting.Isolation;
 using LiveStems.Processing.Catalogue;
+using LiveStems.Processing.Contract;
 using LiveStems.Tests.Architecture;
 
 namespace LiveStems.Tests.Engine.Hosting;
@@ -138,7 +139,7 @@ internal sealed class OutsideFiles : IDisposable
         metadata.AddModule(0, metadata.GetOrAddString("Circle.dll"), metadata.GetOrAddGuid(Guid.Parse("5c1fd6b0-3f7f-4b8e-9a37-0d2f5b6f7a11")), default, default);
         metadata.AddAssembly(metadata.GetOrAddString("Circle"), new Version(1, 0, 0, 0), default, default, default, AssemblyHashAlgorithm.None);
         AssemblyReferenceHandle contract = metadata.AddAssemblyReference(
-            metadata.GetOrAddString("LiveStems.Processing"), AssemblyExaminer.ContractVersion, default, default, default, default);
+            metadata.GetOrAddString("LiveStems.Processing"), typeof(Processor).Assembly.GetName().Version!, default, default, default, default);
         TypeReferenceHandle processor = metadata.AddTypeReference(contract, metadata.GetOrAddString("LiveStems.Processing.Contract"), metadata.GetOrAddString("Processor"));
         TypeDefinitionHandle Add(string name, TypeAttributes attributes, EntityHandle parent) => metadata.AddTypeDefinition(
             attributes, default, metadata.GetOrAddString(name), parent, MetadataTokens.FieldDefinitionHandle(1), MetadataTokens.MethodDefinitionHandle(1));
