@@ -36,7 +36,7 @@ internal static class CompareCost
             ("song chain", new Comparison(new ChainScope(ChainPlace.SongChain), true)),
         ];
         Variant[] running = [.. variants.Select(each => new Variant(each.Name, song, folder, each.Comparison))];
-        ChainRunner songChain = new(song.Bus, BuiltInProcessors.Catalogue, new ProcessingFormat(running[0].Sources.SampleRate, Frames));
+        using ChainRunner songChain = new(song.Bus, BuiltInProcessors.Catalogue, new ProcessingFormat(running[0].Sources.SampleRate, Frames));
         List<double> songChainTimes = [];
         float[] left = new float[Frames];
         float[] right = new float[Frames];

@@ -31,7 +31,7 @@ internal static class LinkedBus
         Song song, SoundSum master, SoundSum alternate, ProcessorCatalogue catalogue, int sampleRate, long length, IRenderSink sink, CancellationToken cancellation)
     {
         Chain before = song.Bus with { Slots = song.Bus.Slots[..^1] };
-        LinkedChainRunner bus = new(before, catalogue, new ProcessingFormat(sampleRate, BlockFrames));
+        using LinkedChainRunner bus = new(before, catalogue, new ProcessingFormat(sampleRate, BlockFrames));
         LimiterProcessor limiter = (LimiterProcessor)SongLimiter.Create(song.Bus.Slots[^1], 0, catalogue);
         limiter.Prepare(new ProcessingFormat(sampleRate, BlockFrames));
         float gain = (float)Decibels.ToAmplitude(limiter.GetParameter(limiter.Description.IndexOf(SongLimiter.GainId)));

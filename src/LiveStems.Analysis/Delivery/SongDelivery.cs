@@ -160,7 +160,7 @@ internal sealed class SongDelivery
     private IReadOnlyList<string> Bus(double?[] levels, long length, IRenderSink sink)
     {
         Chain before = song.Bus with { Slots = song.Bus.Slots[..^1] };
-        ChainRunner runner = new(before, catalogue, new Processing.Contract.ProcessingFormat(Rate, BlockFrames));
+        using ChainRunner runner = new(before, catalogue, new Processing.Contract.ProcessingFormat(Rate, BlockFrames));
         Dictionary<string, StoredSound> keys = runner.Keys.ToDictionary(
             name => name, name => new StoredSound(store.Get(SongParts.AsDelivered(song, name), cancellation), BlockFrames));
         using SoundSum sum = Sum(levels);
@@ -198,7 +198,7 @@ internal sealed class SongDelivery
         {
             IAudioReader file = AudioFile.Open(path);
             using IAudioReader reader = file.Info.SampleRate == sampleRate ? file : new ResampledReader(file, sampleRate);
-            ChainRunner runner = new(new Chain(false, [limiter]), catalogue, new Processing.Contract.ProcessingFormat(sampleRate, BlockFrames));
+            using ChainRunner runner = new(new Chain(false, [limiter]), catalogue, new Processing.Contract.ProcessingFormat(sampleRate, BlockFrames));
             AlignedSink aligned = new(sink, runner.LatencyFrames);
             float[] left = new float[BlockFrames];
             float[] right = new float[BlockFrames];

@@ -11,12 +11,12 @@ namespace LiveStems.Analysis.Probe;
 /// A chain as it stands in the album, or a stem's chain together with one of its parallels, summed as on the song bus.
 /// Processors that listen to another stem hear silence there.
 /// </summary>
-public sealed class ProbedChain : IProbed
+public sealed class ProbedChain : IProbed, IDisposable
 {
     private readonly Chain chain;
     private readonly Parallel? parallel;
     private readonly ProcessorCatalogue catalogue;
-    private ChainRunner main = null!;
+    private ChainRunner? main;
     private ChainRunner? under;
     private LookAheadDelay[] mainWait = [];
     private LookAheadDelay[] underWait = [];
@@ -39,11 +39,12 @@ public sealed class ProbedChain : IProbed
     public int LatencyFrames { get; private set; }
 
     /// <summary>Processors that the sound passed by, each with the reason, after <see cref="Prepare"/>.</summary>
-    public IEnumerable<string> PassedBy() => main.PassedBy().Concat(under?.PassedBy() ?? []);
+    public IEnumerable<string> PassedBy() => main!.PassedBy().Concat(under?.PassedBy() ?? []);
 
     /// <inheritdoc/>
     public void Prepare(ProcessingFormat format)
     {
+        Dispose();
         main = new ChainRunner(chain, catalogue, format);
         LatencyFrames = main.LatencyFrames;
         if (parallel is null)
@@ -64,7 +65,7 @@ public sealed class ProbedChain : IProbed
     /// <inheritdoc/>
     public void Reset()
     {
-        main.Reset();
+        main!.Reset();
         under?.Reset();
         foreach (LookAheadDelay delay in mainWait.Concat(underWait))
         {
@@ -77,7 +78,7 @@ public sealed class ProbedChain : IProbed
     {
         if (parallel is null)
         {
-            main.Process(left, right);
+            main!.Process(left, right);
             return;
         }
 
@@ -85,7 +86,7 @@ public sealed class ProbedChain : IProbed
         Span<float> pathRight = underRight.AsSpan(0, right.Length);
         if (parallel.AfterChain)
         {
-            main.Process(left, right);
+            main!.Process(left, right);
         }
 
         left.CopyTo(pathLeft);
@@ -93,7 +94,7 @@ public sealed class ProbedChain : IProbed
         under!.Process(pathLeft, pathRight);
         if (!parallel.AfterChain)
         {
-            main.Process(left, right);
+            main!.Process(left, right);
         }
 
         mainWait[0].Process(left);
@@ -105,6 +106,14 @@ public sealed class ProbedChain : IProbed
             left[i] += blend * pathLeft[i];
             right[i] += blend * pathRight[i];
         }
+    }
+
+    /// <summary>Lets go of what its processors hold outside this process; it can be prepared anew.</summary>
+    public void Dispose()
+    {
+        main?.Dispose();
+        under?.Dispose();
+        main = under = null;
     }
 
     private static LookAheadDelay[] Wait(int frames) => [new LookAheadDelay(frames), new LookAheadDelay(frames)];

@@ -68,6 +68,7 @@ internal static class ProbeVerb
             (IProbed probed, string words) = processor is null
                 ? ChainPlace.Find(AlbumFile.Load(albumPath!, Processors.Catalogue), place!)
                 : (new ProbedProcessor(processor), processor.Description.Name);
+            using IDisposable? letGo = probed as IDisposable;
             ProbeReport report = Measure(() => new ProcessorProbe(probed, sampleRate).Measure(levelDbfs, interruption), name, interruption);
             if (parsed.GetValue(picture) is { } file)
             {

@@ -11,7 +11,7 @@ namespace LiveStems.Engine.Offline;
 /// Runs one chain by itself over sound from anywhere, with the same steps as a song's plan, so that it does to the bit what
 /// it does in the song.
 /// </summary>
-public sealed class ChainRunner
+public sealed class ChainRunner : IDisposable
 {
     private readonly StereoBuffer buffer;
     private readonly Dictionary<string, StereoBuffer> keys = new(StringComparer.Ordinal);
@@ -56,6 +56,9 @@ public sealed class ChainRunner
         left.CopyTo(keys[stem].Left);
         right.CopyTo(keys[stem].Right);
     }
+
+    /// <summary>Lets go of what its processors hold outside this process. It may not run any more.</summary>
+    public void Dispose() => SongPlan.Release(slots);
 
     /// <summary>State as if from silence.</summary>
     public void Reset()

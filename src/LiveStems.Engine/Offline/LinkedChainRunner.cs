@@ -11,7 +11,7 @@ namespace LiveStems.Engine.Offline;
 /// Runs one chain over two sounds side by side, the second led by the first: every processor that can listen to a key hears
 /// the first sound as it is at that place, so that both get the same gain at every moment and stay interchangeable.
 /// </summary>
-public sealed class LinkedChainRunner
+public sealed class LinkedChainRunner : IDisposable
 {
     private const string Leading = "\u0001leading";
 
@@ -52,6 +52,9 @@ public sealed class LinkedChainRunner
 
     /// <summary>Processors that are switched on and that the sound passes by, as <see cref="SongPlan.PassedBy"/> tells them.</summary>
     public IEnumerable<string> PassedBy() => missing.Concat(SongPlan.Failures(slots, "song bus")).Distinct();
+
+    /// <summary>Lets go of what its processors hold outside this process. It may not run any more.</summary>
+    public void Dispose() => SongPlan.Release(slots);
 
     /// <summary>Processes a block of both sounds in place.</summary>
     public void Process(Span<float> leadLeft, Span<float> leadRight, Span<float> ledLeft, Span<float> ledRight)

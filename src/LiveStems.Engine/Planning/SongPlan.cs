@@ -95,9 +95,12 @@ public sealed class SongPlan
     internal bool RunsForeignCode => Plan.RunsForeignCode;
 
     /// <summary>Lets go of what its processors hold outside this process. It may not run any more.</summary>
-    public void Release()
+    public void Release() => Release(OutsideSlots.Select(entry => entry.Slot));
+
+    /// <summary>Lets go of what the processors of slots hold outside this process.</summary>
+    internal static void Release(IEnumerable<PlannedSlot> slots)
     {
-        foreach (IDisposable processor in OutsideSlots.Select(entry => entry.Slot.Step!.Processor).OfType<IsolatedProcessor>())
+        foreach (IDisposable processor in slots.Select(slot => slot.Step?.Processor).OfType<IsolatedProcessor>())
         {
             processor.Dispose();
         }

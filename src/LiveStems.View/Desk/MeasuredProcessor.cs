@@ -76,7 +76,7 @@ public sealed record MeasuredProcessor(
     /// <exception cref="OperationCanceledException">It was ended.</exception>
     public static MeasuredProcessor Measure(ChainSlot slot, int sampleRate, ProcessorCatalogue catalogue, CancellationToken cancellation)
     {
-        ProbedChain chain = new(Chain.Empty with { Slots = [slot with { Bypassed = false, KeyStem = null }] }, null, catalogue);
+        using ProbedChain chain = new(Chain.Empty with { Slots = [slot with { Bypassed = false, KeyStem = null }] }, null, catalogue);
         ProcessorProbe probe = new(chain, sampleRate);
         List<LevelPoint> levels = [];
         for (double level = LowestDbfs; level <= 0; level += LevelStepDb)

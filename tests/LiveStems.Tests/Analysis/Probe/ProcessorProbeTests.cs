@@ -94,7 +94,7 @@ public class ProcessorProbeTests
     {
         // The parallel's look-ahead is later than the stem: only aligned do they cancel.
         Parallel parallel = TestSong.ParallelPath(false, 0, TestSong.Slot("gain", ("invertLeft", 1), ("invertRight", 1)), TestSong.Slot("limiter", ("ceilingDbtp", 0)));
-        ProbedChain pair = new(TestSong.Chain(), parallel, BuiltInProcessors.Catalogue);
+        using ProbedChain pair = new(TestSong.Chain(), parallel, BuiltInProcessors.Catalogue);
         ProbeReport report = new ProcessorProbe(pair, 48_000).Measure(-20, CancellationToken.None);
         Assert.All(report.Response, point => Assert.True(point.GainDb < -100, $"{point}"));
     }

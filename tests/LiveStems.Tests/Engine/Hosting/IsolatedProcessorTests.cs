@@ -10,6 +10,7 @@ using LiveStems.Tests.Dsp.Dynamics;
 using LiveStems.Tests.Engine.Live;
 using LiveStems.Tests.Nets;
 using LiveStems.Tests.Signals;
+using LiveStems.View.Desk;
 using Xunit;
 
 namespace LiveStems.Tests.Engine.Hosting;
@@ -290,6 +291,18 @@ public sealed class IsolatedProcessorTests : IDisposable
         Start("Scaled", "outside-scaled");
         Assert.NotEmpty(Lines().Except(before));
         played.Player.Dispose();
+        Assert.Empty(Lines().Except(before));
+    }
+
+    [Fact]
+    public void MeasuringLetsEveryLineGo()
+    {
+        string[] before = Lines();
+        ProcessorCatalogue catalogue = OutsideFiles.Catalogue(OutsideFiles.MakerApart("Scaled", "outside-scaled"));
+        MeasuredProcessor found = MeasuredProcessor.Measure(TestSong.Slot("outside-scaled"), SampleRate, catalogue, CancellationToken.None);
+
+        // 20 lg 0.375.
+        Assert.Equal(-28.52, found.OutputDbfs(-20), 0.01);
         Assert.Empty(Lines().Except(before));
     }
 
