@@ -80,10 +80,15 @@ public static class AlbumVersions
         AlbumVersion version = nameOrPath.EndsWith(".json", StringComparison.OrdinalIgnoreCase) && File.Exists(nameOrPath)
             ? Read(nameOrPath, catalogue)
             : Named(nameOrPath, List(albumFolderOrFile, catalogue));
-        return AreOfOneAlbum(version.Album, album)
-            ? version
-            : throw new AlbumException($"'{nameOrPath}' is a version of another album, '{version.Album.Title}': the two have no stem in common");
+        return OfAlbum(album, version, nameOrPath);
     }
+
+    /// <summary>One of several versions that have been read, by its name or a beginning of it that no other has.</summary>
+    /// <param name="album">The album as it is, which the version must belong to.</param>
+    /// <param name="name">Which one.</param>
+    /// <param name="versions">Those that there are.</param>
+    /// <exception cref="AlbumException">There is no such version, or it is one of another album.</exception>
+    public static AlbumVersion Find(Album album, string name, IReadOnlyList<AlbumVersion> versions) => OfAlbum(album, Named(name, versions), name);
 
     /// <summary>Takes a version out of the list; its file is put aside, and <see cref="DeletedVersions"/> brings it back.</summary>
     /// <exception cref="AlbumException">There is no such version, or it cannot be moved.</exception>
@@ -120,6 +125,10 @@ public static class AlbumVersions
             })],
         };
     }
+
+    private static AlbumVersion OfAlbum(Album album, AlbumVersion version, string name) => AreOfOneAlbum(version.Album, album)
+        ? version
+        : throw new AlbumException($"'{name}' is a version of another album, '{version.Album.Title}': the two have no stem in common");
 
     private static bool IsIn(Album album, string file) => album.Songs.Any(song => song.Stems.Any(stem => stem.File == file));
 

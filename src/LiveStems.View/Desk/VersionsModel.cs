@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using LiveStems.Albums;
 using LiveStems.Albums.History;
 using LiveStems.Albums.Model;
@@ -49,15 +48,20 @@ public sealed class VersionsModel
         desk.AddStepBeside($"bring back version '{version.Name}'", () => version = PutAside(version.Name), () => version = Return(version));
     });
 
-    /// <summary>What is other in one version, or in the album as it is, than in another; empty, with a refusal said, when there is no such version.</summary>
+    /// <summary>
+    /// What is other in one version, or in the album as it is, than in another; of those in <see cref="All"/>, so that nothing
+    /// is read from the disk. Null, with a refusal said, when there is no such version or it is of another album.
+    /// </summary>
     /// <param name="from">Name of the version it is held against.</param>
     /// <param name="to">Name of the version that is looked at; null for the album as it is.</param>
-    public ImmutableArray<AlbumChange> DifferenceTo(string from, string? to = null)
+    public IReadOnlyList<AlbumChange>? DifferenceTo(string from, string? to = null)
     {
-        ImmutableArray<AlbumChange> changes = [];
-        _ = Try(() => changes = AlbumDifference.Between(Find(from), to is null ? desk.Album : Find(to), desk.Catalogue));
+        IReadOnlyList<AlbumChange>? changes = null;
+        _ = Try(() => changes = AlbumDifference.Between(Listed(from), to is null ? desk.Album : Listed(to), desk.Catalogue));
         return changes;
     }
+
+    private Album Listed(string name) => AlbumVersions.Find(desk.Album, name, All).Album;
 
     private Album Find(string name) => AlbumVersions.Find(desk.Album, name, desk.Folder, desk.Catalogue).Album;
 

@@ -43,9 +43,8 @@ internal sealed class VersionsPage(AlbumDesk desk) : DrawerPage(desk)
     public override IReadOnlyList<DrawerLine> Lines()
     {
         List<DrawerLine> lines = [.. Desk.Versions.All.Reverse().Select(LineOf)];
-        if (differs is var (from, to))
+        if (differs is var (from, to) && TakeChanges(from, to) is { } changes)
         {
-            IReadOnlyList<AlbumChange> changes = Desk.Versions.DifferenceTo(from, to);
             lines.Add(DrawerLine.Heading(to is null ? $"other than in “{from}”" : $"from “{from}” to “{to}”", $"{changes.Count}"));
             lines.AddRange(changes.Select(change => new DrawerLine(change.ToString())));
         }
@@ -96,7 +95,17 @@ internal sealed class VersionsPage(AlbumDesk desk) : DrawerPage(desk)
 
     // A mark on a version that is gone marks nothing.
     private (string From, string? To) WouldShow(string name) =>
-        marked is { } from && from != name && Desk.Versions.All.Any(version => version.Name == from) ? (from, name) : (name, null);
+        marked is { } from && from != name && IsThere(from) ? (from, name) : (name, null);
+
+    // Of a version that is gone, or that cannot be held against this album, nothing is shown any more.
+    private IReadOnlyList<AlbumChange>? TakeChanges(string from, string? to)
+    {
+        IReadOnlyList<AlbumChange>? changes = IsThere(from) && (to is null || IsThere(to)) ? Desk.Versions.DifferenceTo(from, to) : null;
+        differs = changes is null ? null : differs;
+        return changes;
+    }
+
+    private bool IsThere(string name) => Desk.Versions.All.Any(version => version.Name == name);
 
     private string? Delete(string name)
     {

@@ -16,7 +16,7 @@ public sealed class VersionsModelTests : IDisposable
         Assert.Null(desk.Versions.Save("first"));
         Assert.NotNull(desk.Versions.Save("first"));
         Assert.Null(desk.Stems[0].Gain.SetText("-3 dB"));
-        Assert.Equal("Bass, gain: 0 → −3 dB", Assert.Single(desk.Versions.DifferenceTo("first")).Said);
+        Assert.Equal("Bass, gain: 0 → −3 dB", Assert.Single(desk.Versions.DifferenceTo("first")!).Said);
         Assert.Null(desk.Versions.Restore("first"));
         Assert.Equal(0, desk.Stems[0].Gain.Value);
         Assert.Equal("restore version 'first'", desk.Undo());
@@ -24,6 +24,20 @@ public sealed class VersionsModelTests : IDisposable
         Assert.Null(desk.Versions.Delete("first"));
         Assert.Empty(desk.Versions.All);
         Assert.NotNull(desk.Versions.Restore("first"));
+    }
+
+    [Fact]
+    public void WhatIsOtherIsToldWithoutReadingTheVersionsAgain()
+    {
+        using AlbumDesk desk = album.Open();
+        Assert.Null(desk.Versions.Save("first"));
+        Assert.Null(desk.Stems[0].Gain.SetText("-3 dB"));
+        Assert.Null(desk.Versions.Save("second"));
+        Directory.Delete(Path.Combine(album.Folder, "versions"), recursive: true);
+        Assert.Equal("Bass, gain: 0 → −3 dB", Assert.Single(desk.Versions.DifferenceTo("first", "second")!).Said);
+        Assert.Equal("Bass, gain: 0 → −3 dB", Assert.Single(desk.Versions.DifferenceTo("first")!).Said);
+        Assert.Null(desk.Versions.DifferenceTo("third"));
+        Assert.Equal(MessageKind.Refusal, desk.Messages[^1].Kind);
     }
 
     [Fact]
