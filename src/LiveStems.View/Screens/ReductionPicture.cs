@@ -13,7 +13,7 @@ internal sealed class ReductionPicture(AlbumDesk desk) : PlotControl
 
     private readonly ReductionHistoryPlot history = new(Columns);
     private ProcessorModel? processor;
-    private double due;
+    private readonly ColumnPace pace = new(ColumnsPerSecond, Columns);
 
     public override IPlot Plot => history;
 
@@ -24,6 +24,7 @@ internal sealed class ReductionPicture(AlbumDesk desk) : PlotControl
         {
             processor = shown;
             history.Clear();
+            pace.Clear();
         }
     }
 
@@ -33,10 +34,10 @@ internal sealed class ReductionPicture(AlbumDesk desk) : PlotControl
         if (IsMoving && processor is not null)
         {
             // However often pictures come, the axis stays 6 s long.
-            due = Math.Min(Columns, due + seconds * ColumnsPerSecond);
-            for (; due >= 1; due--)
+            (int columns, double deepestDb) = pace.Take(processor.LatestReductionDb, seconds);
+            for (; columns > 0; columns--)
             {
-                history.Add(processor.LatestReductionDb);
+                history.Add(deepestDb);
             }
         }
     }
