@@ -87,14 +87,19 @@ public sealed record MeasuredProcessor(
 
         List<(double FrequencyHz, double GainDb)> response = Respond(probe, sampleRate, 1, cancellation);
         IReadOnlyList<StepPoint> step = probe.MeasureStep();
+        ThrowIfPassedBy(chain);
+        List<(double FrequencyHz, double GainDb)> side = Respond(new ProcessorProbe(new ProbedSide(chain), sampleRate), sampleRate, 2, cancellation);
+        ThrowIfPassedBy(chain);
+        return new MeasuredProcessor(levels, response, side, step, chain.LatencyFrames);
+    }
+
+    private static void ThrowIfPassedBy(ProbedChain chain)
+    {
         if (chain.PassedBy().FirstOrDefault() is { } passedBy)
         {
             // Where it stands is no news to whoever looks at it.
             throw new ProbeException(passedBy[(passedBy.IndexOf(": ", StringComparison.Ordinal) is >= 0 and var colon ? colon + 2 : 0)..]);
         }
-
-        List<(double FrequencyHz, double GainDb)> side = Respond(new ProcessorProbe(new ProbedSide(chain), sampleRate), sampleRate, 2, cancellation);
-        return new MeasuredProcessor(levels, response, side, step, chain.LatencyFrames);
     }
 
     private static List<(double FrequencyHz, double GainDb)> Respond(ProcessorProbe probe, int sampleRate, int thirds, CancellationToken cancellation)

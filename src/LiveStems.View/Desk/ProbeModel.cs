@@ -19,6 +19,7 @@ public sealed class ProbeModel : IDisposable
     private ProcessorCatalogue? catalogue;
     private Task<MeasuredProcessor>? measuring;
     private CancellationTokenSource? ending;
+    private ProcessorModel? of;
     private ChainSlot? wanted;
     private ChainSlot? asked;
 
@@ -47,7 +48,7 @@ public sealed class ProbeModel : IDisposable
     internal void Update()
     {
         TakeResult();
-        Follow(desk.Chain.Selected is { } selected && IsFor(selected) ? selected.Slot : null);
+        Follow(desk.Chain.Selected is { } selected && IsFor(selected) ? selected : null);
         if (wanted is not { } slot || ReferenceEquals(asked, slot) || measuring is not null || sinceChange.Elapsed.TotalSeconds <= QuietSeconds)
         {
             return;
@@ -113,7 +114,7 @@ public sealed class ProbeModel : IDisposable
         Revision++;
     }
 
-    private void Follow(ChainSlot? now)
+    private void Follow(ProcessorModel? selected)
     {
         if (!ReferenceEquals(catalogue, desk.Catalogue))
         {
@@ -122,16 +123,20 @@ public sealed class ProbeModel : IDisposable
             asked = null;
         }
 
-        if (ReferenceEquals(now, wanted))
+        // Ids of slots are unique in their chain only, and chains that were copied share their slots.
+        bool isAnother = !ReferenceEquals(selected, of);
+        ChainSlot? now = selected?.Slot;
+        if (isAnother)
         {
-            return;
-        }
-
-        if (now?.Id != wanted?.Id || now?.Processor != wanted?.Processor)
-        {
+            of = selected;
+            asked = null;
             Known = null;
             Fault = string.Empty;
             Revision++;
+        }
+        else if (ReferenceEquals(now, wanted))
+        {
+            return;
         }
 
         wanted = now;

@@ -1,4 +1,5 @@
 using LiveStems.Processing.Catalogue;
+using LiveStems.Processing.Contract;
 using LiveStems.Tests.Engine;
 using LiveStems.View.Desk;
 using Xunit;
@@ -69,6 +70,13 @@ public sealed class MeasuredProcessorTests
     }
 
     [Fact]
+    public void OneThatBreaksOnWhatDiffersBetweenTheSidesIsNotTakenForOneThatLetsItBy()
+    {
+        ProbeException fault = Assert.Throws<ProbeException>(() => Measure(new ProcessorCatalogue([() => new BreaksOnSide()]), "breaks-on-side"));
+        Assert.Contains("breaks-on-side", fault.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void MeasuringEndsWhenItIsNotWantedAnyMore()
     {
         using CancellationTokenSource ending = new();
@@ -78,4 +86,28 @@ public sealed class MeasuredProcessorTests
 
     private static MeasuredProcessor Measure(ProcessorCatalogue catalogue, string id, params (string Id, double Value)[] values) =>
         MeasuredProcessor.Measure(TestSong.Slot(id, values), SampleRate, catalogue, CancellationToken.None);
+
+    /// <summary>Delivers what is no number where the sides differ.</summary>
+    private sealed class BreaksOnSide() : Processor(new ProcessorDescription("breaks-on-side", "Breaks on the side", 1, "For tests.", [], false))
+    {
+        protected override void OnPrepare()
+        {
+        }
+
+        protected override void OnReset()
+        {
+        }
+
+        protected override void OnParametersMoved()
+        {
+        }
+
+        protected override void ProcessSegment(in StereoBlock segment)
+        {
+            if (!segment.Left.SequenceEqual(segment.Right))
+            {
+                segment.Left.Fill(float.NaN);
+            }
+        }
+    }
 }

@@ -42,6 +42,42 @@ public sealed class ProbeModelTests : IDisposable
         Assert.Equal(string.Empty, desk.Probed.Fault);
     }
 
+    [Fact]
+    public void WhatIsKnownOfAProcessorIsNotShownForOneOfTheSameNameInAnotherChain()
+    {
+        using AlbumDesk desk = AlbumDesk.Open(album.Folder, TestProcessors.Catalogue, album.Device);
+        desk.Select(desk.Stems[1].Place);
+        Assert.Null(desk.Chain.Add("scale"));
+        Assert.Null(desk.Chain.Selected!.Parameter("factor")!.Set(0.5));
+        desk.Select(desk.Stems[0].Place);
+        Assert.Null(desk.Chain.Add("scale"));
+        string id = desk.Chain.Selected!.Id;
+        Assert.Null(desk.Chain.Selected!.Parameter("factor")!.Set(1));
+        WaitFor(desk, () => desk.Probed.Known is not null);
+        Assert.Equal(0, desk.Probed.Known!.Response[0].GainDb, 1e-3);
+
+        desk.Select(desk.Stems[1].Place with { Slot = id });
+        desk.Update();
+        Assert.Equal(id, desk.Chain.Selected!.Id);
+        Assert.Null(desk.Probed.Known);
+        WaitFor(desk, () => desk.Probed.Known is not null);
+        // 20 lg 0.5.
+        Assert.Equal(-6.0206, desk.Probed.Known!.Response[0].GainDb, 1e-3);
+    }
+
+    [Fact]
+    public void ACopiedSongIsMeasuredThoughItSharesItsSettings()
+    {
+        using AlbumDesk desk = album.Open();
+        desk.Select(desk.Stems[0].Place with { Slot = "equaliser" });
+        WaitFor(desk, () => desk.Probed.Known is not null);
+        desk.ShowSong(1);
+        desk.Select(desk.Stems[0].Place with { Slot = "equaliser" });
+        desk.Update();
+        Assert.Null(desk.Probed.Known);
+        WaitFor(desk, () => desk.Probed.Known is not null);
+    }
+
     private static void WaitFor(AlbumDesk desk, Func<bool> holds) => Assert.True(SpinWait.SpinUntil(
         () =>
         {
