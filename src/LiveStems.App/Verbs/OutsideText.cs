@@ -1,4 +1,5 @@
 using System.Text.Json.Nodes;
+using LiveStems.Engine.Hosting;
 using LiveStems.Engine.Planning;
 
 namespace LiveStems.App.Verbs;
@@ -6,14 +7,19 @@ namespace LiveStems.App.Verbs;
 /// <summary>What outside processors did, in words and for programs.</summary>
 internal static class OutsideText
 {
-    /// <summary>One line for each that did something wrong.</summary>
-    public static IEnumerable<string> Faults(IEnumerable<OutsideUse> uses) => uses
-        .Where(use => use.Faults > 0)
-        .Select(use => $"{use.Place}: {use.Processor}: {use.FaultWords}");
+    /// <summary>One line for each that did something wrong, with its song where there are several.</summary>
+    public static IEnumerable<string> Faults(IReadOnlyList<OutsideUse> uses)
+    {
+        bool areSeveral = uses.DistinctBy(use => use.Song).Count() > 1;
+        return uses
+            .Where(use => use.Faults > 0)
+            .Select(use => $"{(areSeveral ? $"{PlainText.Of(use.Song)}, " : string.Empty)}{use.Place}: {use.Processor}: {use.FaultWords}");
+    }
 
     /// <summary>For programs.</summary>
     public static JsonObject ToJson(OutsideUse use) => new()
     {
+        ["song"] = use.Song,
         ["place"] = use.Place,
         ["processor"] = use.Processor,
         ["faults"] = use.Faults,

@@ -53,7 +53,7 @@ public sealed partial class LivePlayer
     {
         if (song is not null)
         {
-            tally.Add(song.Plan);
+            tally.Add(song);
             song.Plan.Release();
         }
     }
@@ -100,7 +100,7 @@ public sealed partial class LivePlayer
     private void NoteHung(SongPlan plan)
     {
         int known = hung.Count;
-        foreach ((_, PlannedSlot slot) in plan.OutsideSlots)
+        foreach ((_, _, PlannedSlot slot) in plan.OutsideSlots)
         {
             if (slot.Step is { Fault: ProcessorFault.Hung } step && GuardedProcessor.IsForeign(step.Processor))
             {
@@ -125,8 +125,8 @@ public sealed partial class LivePlayer
         {
             Processor culprit = loss.Culprit;
             // By the name it has in the album, whatever it calls itself.
-            (string place, PlannedSlot? slot) = new[] { playing, arriving, following }
-                .SelectMany(song => song is null ? [] : song.Plan.Slots())
+            (string? song, string? place, PlannedSlot? slot) = new[] { playing, arriving, following }
+                .SelectMany(each => each?.OutsideSlots ?? [])
                 .FirstOrDefault(entry => ReferenceEquals(entry.Slot.Step?.Processor, culprit));
             string id = slot?.Slot.Processor ?? culprit.Description.Id;
             hung.Add((id, OutsideLoadContext.BuildOf(culprit.GetType())));
@@ -134,7 +134,7 @@ public sealed partial class LivePlayer
 
             // Several may have hung in one block: each hole is told once.
             long missed = watched!.MissedFrames;
-            tally.AddHang(place ?? string.Empty, id, missed - Math.Max(missedTold, loss.MissedBefore));
+            tally.AddHang(song ?? string.Empty, place ?? string.Empty, id, missed - Math.Max(missedTold, loss.MissedBefore));
             missedTold = missed;
             LostWalks++;
         }

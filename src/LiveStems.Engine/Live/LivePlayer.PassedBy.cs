@@ -11,7 +11,7 @@ public sealed partial class LivePlayer
     private LoadedSong? toldLast;
 
     /// <summary>What processors of others have done so far in all that was played; empty when none plays or played.</summary>
-    public IReadOnlyList<OutsideUse> Outside => tally.With(playing?.Plan);
+    public IReadOnlyList<OutsideUse> Outside => tally.With(playing);
 
     /// <summary>
     /// Why the plan that plays does without a processor, switched on or not, in words to follow its name; null when it does

@@ -22,6 +22,13 @@ internal sealed class LoadedSong(SongPlan plan, StemStreamer streamer, SongReque
     /// <summary>What was asked for, with the values it has by now.</summary>
     public SongRequest Request { get; set; } = request;
 
+    /// <summary>The slots of processors of others, each with the title that its song has by now.</summary>
+    public IEnumerable<(string Song, string Place, PlannedSlot Slot)> OutsideSlots =>
+        Plan.OutsideSlots.Select(entry => entry with { Song = entry.Song == Plan.Song.Title ? Request.Song.Title : entry.Song });
+
+    /// <summary>What processors of others have done in it so far.</summary>
+    public IReadOnlyList<OutsideUse> OutsideUses() => Plan.OutsideSlots.Length == 0 ? [] : [.. OutsideSlots.Select(SongPlan.Use)];
+
     /// <summary>True while it plays or is about to.</summary>
     public bool ShouldPlay
     {
@@ -121,7 +128,7 @@ internal sealed class LoadedSong(SongPlan plan, StemStreamer streamer, SongReque
 
     private void TakeProcesses(List<string> told)
     {
-        foreach ((string place, PlannedSlot slot) in Plan.OutsideSlots)
+        foreach ((_, string place, PlannedSlot slot) in Plan.OutsideSlots)
         {
             if (slot.Step?.Processor is IsolatedProcessor apart)
             {

@@ -10,7 +10,7 @@ namespace LiveStems.Engine.Planning;
 /// <summary>A compiled song over its open stems.</summary>
 public sealed class SongPlan
 {
-    private (string Place, PlannedSlot Slot)[]? outsideSlots;
+    private (string Song, string Place, PlannedSlot Slot)[]? outsideSlots;
 
     internal SongPlan(SongSide side, SongSide? inSide, SongSources sources, Plan plan, IReadOnlyList<string> remarks)
     {
@@ -63,32 +63,38 @@ public sealed class SongPlan
     internal IReadOnlyList<LackingProcessor> Lacking { get; init; } = [];
 
     /// <summary>What the outside processors in it have done so far; empty when there are none.</summary>
-    public IReadOnlyList<OutsideUse> OutsideUses() => OutsideSlots.Length == 0 ? [] : [.. OutsideSlots.Select(entry => Use(entry.Place, entry.Slot))];
+    public IReadOnlyList<OutsideUse> OutsideUses() => OutsideSlots.Length == 0 ? [] : [.. OutsideSlots.Select(Use)];
 
-    /// <summary>The slots whose processors did not come with the program.</summary>
-    internal (string Place, PlannedSlot Slot)[] OutsideSlots =>
+    /// <summary>The slots whose processors did not come with the program, each with the title of its song and its place there.</summary>
+    internal (string Song, string Place, PlannedSlot Slot)[] OutsideSlots =>
         outsideSlots ??= FindOutsideSlots();
 
-    private (string Place, PlannedSlot Slot)[] FindOutsideSlots()
+    private (string Song, string Place, PlannedSlot Slot)[] FindOutsideSlots()
     {
-        List<(string Place, PlannedSlot Slot)> found = [];
-        foreach ((string Place, PlannedSlot Slot) entry in Slots())
+        List<(string Place, PlannedSlot Slot)> own = [];
+        AddSlots(Side, own);
+        List<(string Song, string Place, PlannedSlot Slot)> found = [];
+        IReadOnlyList<(string Place, PlannedSlot Slot)> all = Slots();
+        for (int i = 0; i < all.Count; i++)
         {
-            if (entry.Slot.Step is { } step && GuardedProcessor.ComesFromOutside(step.Processor))
+            (string place, PlannedSlot slot) = all[i];
+            if (slot.Step is { } step && GuardedProcessor.ComesFromOutside(step.Processor))
             {
-                found.Add(entry);
+                // Those of the song itself come first.
+                found.Add(((i < own.Count ? Song : InSide!.Song).Title, place, slot));
             }
         }
 
         return [.. found];
     }
 
-    private static OutsideUse Use(string place, PlannedSlot slot)
+    internal static OutsideUse Use((string Song, string Place, PlannedSlot Slot) entry)
     {
+        (string song, string place, PlannedSlot slot) = entry;
         IsolatedProcessor? apart = slot.Step!.Processor as IsolatedProcessor;
         string? fault = Fault(slot);
         string? process = apart is { Deaths: { Times: > 0, Cause: { } cause } } ? $"its process has ended ({cause})" : apart is { Lapses: > 0 } ? "did not come back in time" : null;
-        return new OutsideUse(place, slot.Slot.Processor, (fault is null ? 0 : 1) + (apart?.Lapses ?? 0), slot.Step.LostFrames, fault ?? process) { RanApart = apart is not null };
+        return new OutsideUse(song, place, slot.Slot.Processor, (fault is null ? 0 : 1) + (apart?.Lapses ?? 0), slot.Step.LostFrames, fault ?? process) { RanApart = apart is not null };
     }
 
     /// <summary>True when code of others runs in this process while the plan runs.</summary>

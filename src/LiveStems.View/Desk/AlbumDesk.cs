@@ -268,6 +268,7 @@ public sealed partial class AlbumDesk : IDisposable
 
         Catalogue = change.Host.Catalogue;
         Player.Replace(Catalogue);
+        sound.KnowOnly(MissingOnOpening.Lines(Album, Catalogue));
         DeskCommands.FollowProcessors(Commands, this);
         OnAlbumChanged();
         Outside.Changed();

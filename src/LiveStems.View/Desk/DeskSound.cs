@@ -18,6 +18,10 @@ internal sealed class DeskSound(LivePlayer player, IAudioDevice device, Action<M
     /// <summary>Takes note of lines that the person at the desk has been told already.</summary>
     public void Know(IEnumerable<string> lines) => known.UnionWith(lines);
 
+    /// <summary>Lets go of lines that do not hold any more: where one becomes true again, it is told.</summary>
+    /// <param name="stillTrue">Those that hold.</param>
+    public void KnowOnly(IEnumerable<string> stillTrue) => known.IntersectWith(stillTrue);
+
     /// <summary>Hands the player a song as it is to be heard.</summary>
     public void Show(Song song, string folder)
     {

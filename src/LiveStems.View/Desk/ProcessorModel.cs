@@ -194,8 +194,8 @@ public sealed class ProcessorModel
             return null;
         }
 
-        string place = chain.Name;
-        OutsideUse[] own = [.. uses.Where(use => use.Processor == Slot.Processor && use.Place == place && use.Faults > 0)];
+        (string song, string place) = (desk.Song.Title, chain.Name);
+        OutsideUse[] own = [.. uses.Where(use => use.Processor == Slot.Processor && use.Song == song && use.Place == place && use.Faults > 0)];
         OutsideUse? all = own.Length == 0 ? null : own[^1] with { Faults = own.Sum(use => use.Faults), FramesLost = own.Sum(use => use.FramesLost) };
         return all?.FaultWords;
     }

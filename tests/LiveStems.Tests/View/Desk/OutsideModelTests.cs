@@ -149,7 +149,7 @@ public sealed class OutsideModelTests : IDisposable
         files.Put("Tilt");
         files.TrustAll();
         DateTimeOffset then = new(2026, 3, 1, 12, 0, 0, TimeSpan.Zero);
-        FaultLog.Add(files.Places, [new OutsideUse("Bass", "outside-tilt", 2, 512, "was louder than +24 dBFS")], then);
+        FaultLog.Add(files.Places, [new OutsideUse("Low Tide", "Bass", "outside-tilt", 2, 512, "was louder than +24 dBFS")], then);
         Open();
         desk!.Outside.Look();
         Assert.Equal("2 faults, 512 frames without it; last, on 2026-03-01: was louder than +24 dBFS", desk.Outside.FaultsOf("outside-tilt"));

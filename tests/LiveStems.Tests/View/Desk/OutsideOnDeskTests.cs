@@ -1,5 +1,7 @@
+using LiveStems.Albums.Model;
 using LiveStems.Engine.Hosting;
 using LiveStems.Processing.Catalogue;
+using LiveStems.Tests.Engine;
 using LiveStems.Tests.Engine.Hosting;
 using LiveStems.View.Desk;
 using Xunit;
@@ -94,6 +96,64 @@ public sealed class OutsideOnDeskTests : IDisposable
         ProcessorFaults kept = FaultLog.Load(files.Places)["hostile-throws"];
         Assert.Equal((1L, fault), (kept.Faults, kept.LastFault!));
         Assert.True(kept.FramesLost > 0);
+    }
+
+    [Fact]
+    public void OneThatGoesAgainAfterItHasComeIsToldAgain()
+    {
+        using (AlbumDesk before = Open(OutsideFiles.Catalogue(OutsideFiles.Maker("Tilt", "outside-tilt"))))
+        {
+            before.Select(before.Stems[0].Place);
+            Assert.Null(before.Chain.Add("outside-tilt"));
+        }
+
+        files.Put("Tilt");
+        ProcessorHost host = files.Open();
+        using ProcessorWatch watch = new(files.Places, host);
+        using AlbumDesk desk = Open(host.Catalogue);
+        desk.ProcessorWatch = watch;
+        desk.Select(desk.Stems[0].Place);
+        Assert.True(RunUntil(desk, () => desk.Chain.Processors[^1].PassedBy is not null));
+        Assert.Empty(Troubles(desk));
+        files.TrustAll();
+        Assert.True(RunUntil(desk, () => desk.Catalogue.Find("outside-tilt") is not null && desk.Chain.Processors[^1].PassedBy is null));
+        Assert.Null(desk.Outside.Forget(desk.Outside.Files.Single()));
+        Assert.True(RunUntil(desk, () => Troubles(desk).Length > 0));
+        Assert.StartsWith("Bass: the processor 'outside-tilt' is not here", Assert.Single(Troubles(desk)), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void AFaultIsToldInTheSongWhereItHappenedAndInNoOther()
+    {
+        using AlbumDesk desk = Open(OutsideFiles.Catalogue(OutsideFiles.Maker("Hostile", "hostile-throws")));
+        desk.ShowSong(1);
+        // Bypassed from the start: a plan is run before it is heard.
+        ChainSlot bypassed = TestSong.Slot("hostile-throws") with { Bypassed = true };
+        Assert.Null(desk.EditSong(song => song with { Stems = song.Stems.SetItem(0, song.Stems[0] with { Chain = Chain.Empty with { Slots = [bypassed] } }) }));
+        Assert.True(RunUntil(desk, () => desk.Player.Look().Song == "High Tide"));
+        desk.ShowSong(0);
+        Assert.True(RunUntil(desk, () => desk.Player.Look().Song == "Low Tide"));
+        desk.Select(desk.Stems[0].Place);
+        Assert.Null(desk.Chain.Add("hostile-throws"));
+        ProcessorModel faulty = desk.Chain.Selected!;
+        desk.Transport.SetLoop(0, 1);
+        desk.Transport.Play();
+        Assert.True(RunUntil(desk, () => faulty.Faults is not null));
+        Assert.StartsWith("1 fault, ", faulty.Faults, StringComparison.Ordinal);
+
+        desk.Transport.Stop();
+        desk.ShowSong(1);
+        desk.Select(desk.Stems[0].Place);
+        Assert.True(RunUntil(desk, () => desk.Player.Look().Song == "High Tide"));
+        album.Run(desk, 0.2);
+        Thread.Sleep(300);
+        album.Run(desk, 0.2);
+        Assert.Null(desk.Chain.Processors.Single(each => each.Slot.Processor == "hostile-throws").Faults);
+        Assert.Equal(("Low Tide", "Bass", 1L), Assert.Single(desk.OutsideUses.Where(use => use.Faults > 0).Select(use => (use.Song, use.Place, use.Faults))));
+
+        desk.ShowSong(0);
+        desk.Select(desk.Stems[0].Place);
+        Assert.True(RunUntil(desk, () => desk.Chain.Processors.Single(each => each.Slot.Processor == "hostile-throws").Faults is not null));
     }
 
     private AlbumDesk Open(ProcessorCatalogue catalogue)
