@@ -1,15 +1,13 @@
 using LiveStems.View.Controls;
 using LiveStems.View.Desk;
+using LiveStems.View.Plots;
 
 namespace LiveStems.View.Screens;
 
 /// <summary>The gain of the chosen processor over frequency, of the middle and, where it differs, of the side.</summary>
 internal sealed class ResponseControl : GainPicture
 {
-    private const double LowestHertz = 20;
-    private const double Octaves = 9.9658;
-
-    private static readonly (double Hertz, string Name)[] Marks = [(100, "100"), (1000, "1 k"), (10_000, "10 k")];
+    private static readonly double[] MarksHz = [100, 1000, 10_000];
 
     public ResponseControl(AlbumDesk desk)
         : base(desk) =>
@@ -24,11 +22,11 @@ internal sealed class ResponseControl : GainPicture
 
     protected override IEnumerable<double> GainsDb(MeasuredProcessor known) => known.Response.Concat(known.SideResponse).Select(point => point.GainDb);
 
-    protected override void DrawCurves(Painter painter, MeasuredProcessor known, in Field field)
+    protected override void DrawIn(Painter painter, MeasuredProcessor known, in Field field)
     {
-        foreach ((double hertz, string name) in Marks)
+        foreach (double hertz in MarksHz)
         {
-            Mark(painter, field, Place(hertz), name);
+            Mark(painter, field, Place(hertz), LogFrequencyAxis.Label(hertz));
         }
 
         if (known.TreatsSideApart)
@@ -39,5 +37,5 @@ internal sealed class ResponseControl : GainPicture
         Curve(painter, field, known.Response.Select(point => (Place(point.FrequencyHz), point.GainDb)), Tone.Output);
     }
 
-    private static double Place(double hertz) => Math.Log2(hertz / LowestHertz) / Octaves;
+    private static double Place(double hertz) => LogFrequencyAxis.Audible.ToPosition(hertz);
 }

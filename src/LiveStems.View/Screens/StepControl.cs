@@ -22,7 +22,7 @@ internal sealed class StepControl : GainPicture
 
     protected override IEnumerable<double> GainsDb(MeasuredProcessor known) => Shown(known).Select(point => point.GainDb);
 
-    protected override void DrawCurves(Painter painter, MeasuredProcessor known, in Field field)
+    protected override void DrawIn(Painter painter, MeasuredProcessor known, in Field field)
     {
         foreach ((double seconds, string name) in Marks)
         {
