@@ -14,7 +14,7 @@ public static class AbsentProcessors
         from slot in chain.Chain.Slots
         let fault = KeptSettings.FaultOf(slot, catalogue)
         where fault is not null
-        select $"{song.Title}/{chain.Place}: the processor '{slot.Processor}' {fault}; the sound passes it by, its settings stay";
+        select KeptSettings.Told($"{song.Title}/{chain.Place}", slot.Processor, fault);
 
     private static IEnumerable<(string Place, Chain Chain)> Chains(Song song) =>
         song.Stems

@@ -30,6 +30,12 @@ public static class KeptSettings
         : slot.RawParameters is not null && TryRead(slot, description, out _) is { } fault ? $"cannot take its settings ({fault})"
         : null;
 
+    /// <summary>One line for the listener.</summary>
+    /// <param name="place">The stem, parallel or song bus.</param>
+    /// <param name="processor">Id of the processor.</param>
+    /// <param name="fault">What <see cref="FaultOf"/> says, or another reason to follow its name.</param>
+    public static string Told(string place, string processor, string fault) => $"{place}: the processor '{processor}' {fault}; the sound passes it by, its settings stay";
+
     /// <summary>A slot as the file has it, with nothing of its settings read.</summary>
     internal static ChainSlot Keep(ChainSlot slot, string? text) => slot with { RawParameters = text ?? None };
 

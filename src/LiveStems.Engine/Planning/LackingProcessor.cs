@@ -1,3 +1,5 @@
+using LiveStems.Albums.Storage;
+
 namespace LiveStems.Engine.Planning;
 
 /// <summary>A processor that a plan does without from its start: it is not here, cannot take its settings, or cannot be prepared.</summary>
@@ -8,5 +10,5 @@ namespace LiveStems.Engine.Planning;
 internal sealed record LackingProcessor(string Place, string Slot, string Processor, string Why)
 {
     /// <summary>One line for the listener.</summary>
-    public string Words => $"{Place}: the processor '{Processor}' {Why}; the sound passes it by, its settings stay";
+    public string Words => KeptSettings.Told(Place, Processor, Why);
 }

@@ -18,7 +18,7 @@ internal static class MissingOnOpening
         from slot in ChainPlace.Find(song, place)!.Slots
         let fault = KeptSettings.FaultOf(slot, catalogue)
         where fault is not null
-        select $"{ChainPlace.NameOf(song, place)}: the processor '{slot.Processor}' {fault}; the sound passes it by, its settings stay";
+        select KeptSettings.Told(ChainPlace.NameOf(song, place), slot.Processor, fault);
 
     private static IEnumerable<TapPlace> Places(Song song)
     {
