@@ -124,6 +124,7 @@ public sealed class SoundRecording : IDisposable
     {
         isStopping = true;
         thread.Join();
+        hasEnded = true;
     }
 
     private void Record(ReadOnlySpan<float> left, ReadOnlySpan<float> right)

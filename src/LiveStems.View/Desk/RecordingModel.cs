@@ -59,14 +59,14 @@ public sealed class RecordingModel : IDisposable
         try
         {
             string folder = Directory.CreateDirectory(Path.Combine(desk.Folder, FolderName)).FullName;
-            FilePath = FreeName(folder);
-            running = new SoundRecording(FilePath, desk.Player.SampleRate);
+            running = new SoundRecording(FreeName(folder), desk.Player.SampleRate);
         }
         catch (Exception fault) when (fault is AudioFileException or IOException or UnauthorizedAccessException)
         {
             return desk.Refuse($"nothing is recorded: {fault.Message}");
         }
 
+        FilePath = running.FilePath;
         tap!.Begin(running);
         desk.Say(MessageKind.Remark, $"records what you hear to {FilePath}");
         return null;
