@@ -106,9 +106,8 @@ internal sealed class PlayRun(IReadOnlyList<Song> songs, int first, string album
         hasBegun = true;
         using ProcessorWatch watch = new(HostingPlaces.OfUser, Processors.Host);
         new TerminalPlayer(player, device, controls, recording, watch, errors).Run(options, ending);
-        PlayerState end = player.Look();
-        Report(end);
-        FaultLog.Add(HostingPlaces.OfUser, end.Outside, DateTimeOffset.Now);
+        Report(player.Look(), player.Outside);
+        FaultLog.Add(HostingPlaces.OfUser, player.Outside, DateTimeOffset.Now);
     }
 
     // Before anything has played there is nothing to keep, and a file that stands there stays.
@@ -128,7 +127,7 @@ internal sealed class PlayRun(IReadOnlyList<Song> songs, int first, string album
         }
     }
 
-    private void Report(PlayerState state)
+    private void Report(PlayerState state, IReadOnlyList<OutsideUse> outside)
     {
         errors.WriteLine(
             $"{state.Device.Calls} calls, {state.Device.Underruns} underrun{(state.Device.Underruns == 1 ? string.Empty : "s")}; load median {state.Device.ShareAt(0.5) * 100:0.0} %, 99.9 % within {state.Device.ShareAt(0.999) * 100:0.0} %, worst {state.Device.WorstShare * 100:0.0} %; {state.MissedFrames} frames late from disk; {state.Device.CompiledMethods} methods compiled on the audio thread");
@@ -137,7 +136,7 @@ internal sealed class PlayRun(IReadOnlyList<Song> songs, int first, string album
             errors.WriteLine($"overload: meters left out {state.LoadDrops.Meters} times, views {state.LoadDrops.Views}, music faded out {state.LoadDrops.Music}");
         }
 
-        foreach (string fault in OutsideText.Faults(state.Outside))
+        foreach (string fault in OutsideText.Faults(outside))
         {
             errors.WriteLine(fault);
         }

@@ -2,6 +2,7 @@ using LiveStems.Albums.Model;
 using LiveStems.App.Terminal;
 using LiveStems.Engine.Live;
 using LiveStems.Engine.Monitor;
+using LiveStems.Engine.Planning;
 
 namespace LiveStems.App.Playing;
 
@@ -15,8 +16,8 @@ internal static class StatusLine
     private const int LeastOfStem = 6;
 
     /// <summary>The line, in no more than so many columns.</summary>
-    public static string From(PlayerState state, PlayControls controls, SoundRecording? recording, int columns) => LinePart.Join(
-        [Place(state, controls), .. Warnings(state, recording), .. Levels(state), .. Listening(state, controls), .. Names(state, controls), .. Extras(state, controls, recording)],
+    public static string From(PlayerState state, IReadOnlyList<OutsideUse> outside, PlayControls controls, SoundRecording? recording, int columns) => LinePart.Join(
+        [Place(state, controls), .. Warnings(state, outside, recording), .. Levels(state), .. Listening(state, controls), .. Names(state, controls), .. Extras(state, controls, recording)],
         columns);
 
     private static LinePart Place(PlayerState state, PlayControls controls)
@@ -32,7 +33,7 @@ internal static class StatusLine
             LinePart.To(Turn.Rest, state.IsPlaying ? place : word + place));
     }
 
-    private static IEnumerable<LinePart> Warnings(PlayerState state, SoundRecording? recording)
+    private static IEnumerable<LinePart> Warnings(PlayerState state, IReadOnlyList<OutsideUse> outside, SoundRecording? recording)
     {
         if (state.LoadLevel == LoadLevel.Faded)
         {
@@ -64,10 +65,10 @@ internal static class StatusLine
             yield return new LinePart($"{state.MissedFrames} frames late from disk", LinePart.To(Turn.Warnings, $"{state.MissedFrames} late"));
         }
 
-        if (state.Outside.Sum(use => use.Faults) is > 0 and var faults)
+        if (outside.Sum(use => use.Faults) is > 0 and var faults)
         {
             string brief = $"outside: {faults} fault{Plural(faults)}";
-            yield return new LinePart($"outside processors: {faults} fault{Plural(faults)}, {state.Outside.Sum(use => use.FramesLost)} frames without", LinePart.To(Turn.Past, brief));
+            yield return new LinePart($"outside processors: {faults} fault{Plural(faults)}, {outside.Sum(use => use.FramesLost)} frames without", LinePart.To(Turn.Past, brief));
         }
     }
 

@@ -43,7 +43,7 @@ internal sealed class TerminalPlayer(
             WatchDevice();
             WatchRecording();
             PlayerState state = player.Look();
-            Show(hasLine ? StatusLine.From(state, controls, recording, Math.Max(LeastColumns, Console.WindowWidth - 1)) : string.Empty);
+            Show(hasLine ? StatusLine.From(state, player.Outside, controls, recording, Math.Max(LeastColumns, Console.WindowWidth - 1)) : string.Empty);
             bool hasEnded = options.Seconds is { } seconds
                 ? clock.Elapsed.TotalSeconds >= seconds
                 : controls.Loop is not ({ }, { }) && !state.HasFollowing && state.LengthSeconds > 0 && state.PositionSeconds >= state.LengthSeconds;
@@ -82,9 +82,9 @@ internal sealed class TerminalPlayer(
 
         Processors.Use(change.Host);
         controls.Try(() => player.Replace(change.Host.Catalogue));
-        foreach (string news in change.News)
+        foreach (ProcessorNews news in change.News)
         {
-            Say(news);
+            Say(news.ToString());
         }
     }
 

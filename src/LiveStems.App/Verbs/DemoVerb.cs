@@ -33,7 +33,7 @@ internal static class DemoVerb
             {
                 using EndingSignals ending = new(interruption);
                 using ProcessorWatch watch = new(HostingPlaces.OfUser, Processors.Host);
-                AlbumWindow.Run(path, WindowOptions.WithProcessors(watch), ending.Token);
+                AlbumWindow.Run(path, new WindowOptions { ProcessorWatch = watch }, ending.Token);
                 return 0;
             }
 

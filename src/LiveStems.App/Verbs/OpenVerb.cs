@@ -42,8 +42,9 @@ internal static class OpenVerb
             string path = parsed.GetRequiredValue(album);
             (int Width, int Height)? wanted = Size(parsed.GetValue(size));
             using ProcessorWatch watch = new(HostingPlaces.OfUser, Processors.Host);
-            WindowOptions options = WindowOptions.WithProcessors(watch) with
+            WindowOptions options = new()
             {
+                ProcessorWatch = watch,
                 Device = parsed.GetValue(device),
                 BufferFrames = parsed.GetValue(buffer),
                 Song = opened => SongChoice.From(opened, parsed.GetValue(song))[0],

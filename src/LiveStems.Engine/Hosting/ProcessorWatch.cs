@@ -44,9 +44,9 @@ public sealed class ProcessorWatch : IDisposable
     public ProcessorHost Current => current;
 
     /// <summary>The processors as they are now, with what has happened in words; null when nothing has since the last call.</summary>
-    public (ProcessorHost Host, IReadOnlyList<string> News)? TakeChange()
+    public (ProcessorHost Host, IReadOnlyList<ProcessorNews> News)? TakeChange()
     {
-        string? told = Interlocked.Exchange(ref trouble, null);
+        ProcessorNews? told = Interlocked.Exchange(ref trouble, null) is { } words ? new(words) : null;
         if (Interlocked.Exchange(ref changed, null) is not { } host)
         {
             return told is null ? null : (current, [told]);
@@ -54,7 +54,7 @@ public sealed class ProcessorWatch : IDisposable
 
         ProcessorHost before = current;
         current = host;
-        return (host, [.. host.Assemblies.Select(now => News(now, before.Assemblies.FirstOrDefault(each => each.Facts.File == now.Facts.File))).Prepend(told).OfType<string>()]);
+        return (host, [.. host.Assemblies.Select(now => News(now, before.Assemblies.FirstOrDefault(each => each.Facts.File == now.Facts.File))).Prepend(told).OfType<ProcessorNews>()]);
     }
 
     /// <summary>Ends looking.</summary>
@@ -65,22 +65,22 @@ public sealed class ProcessorWatch : IDisposable
         ending.Dispose();
     }
 
-    private static string? News(OutsideAssembly now, OutsideAssembly? before)
+    private static ProcessorNews? News(OutsideAssembly now, OutsideAssembly? before)
     {
         string file = now.FileName;
         if (before is not null && (before.Facts.Sha256, before.State) == (now.Facts.Sha256, now.State))
         {
-            return NewsOfRefused(now, before) ?? (before.RunsWhere(now) ? null : $"{file} runs where you have said from now on");
+            return NewsOfRefused(now, before) is { } refused ? new(refused) : before.RunsWhere(now) ? null : new($"{file} runs where you have said from now on");
         }
 
         string goesOn = now.Makers.Count > 0 ? "; it plays on as it was" : string.Empty;
         return now.State switch
         {
-            OutsideState.Loaded => $"{file} {(before is { Makers.Count: > 0 } ? "has been replaced" : "is here")} and is heard from now on",
-            OutsideState.Changed => $"{file} has changed{goesOn} until you say yes to the new one: livestems processors --trust {file}",
-            OutsideState.Unusable => $"{file}: {now.Fault}{goesOn}",
-            OutsideState.Refused => $"{file} is refused and runs no more",
-            _ => $"{file} is new; it runs when you say yes: livestems processors --trust {file}",
+            OutsideState.Loaded => new($"{file} {(before is { Makers.Count: > 0 } ? "has been replaced" : "is here")} and is heard from now on"),
+            OutsideState.Changed => new($"{file} has changed{goesOn} until you say yes to the new one", $"livestems processors --trust {file}"),
+            OutsideState.Unusable => new($"{file}: {now.Fault}{goesOn}"),
+            OutsideState.Refused => new($"{file} is refused and runs no more"),
+            _ => new($"{file} is new; it runs when you say yes", $"livestems processors --trust {file}"),
         };
     }
 

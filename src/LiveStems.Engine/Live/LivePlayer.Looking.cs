@@ -33,7 +33,6 @@ public sealed partial class LivePlayer
             LoadDrops = (renderer.Governor.Entries(LoadLevel.WithoutMeters), renderer.Governor.Entries(LoadLevel.WithoutViews), renderer.Governor.Entries(LoadLevel.Faded)),
             LateStems = loaded?.LateStems ?? [],
             HasFollowing = wantedFollowing is not null,
-            Outside = Outside,
         };
     }
 

@@ -35,9 +35,6 @@ public sealed record PlayerState(
     /// <summary>Stems that are silent at present because the disk does not deliver them.</summary>
     public IReadOnlyList<string> LateStems { get; init; } = [];
 
-    /// <summary>What outside processors have done so far; empty when none plays or played.</summary>
-    public IReadOnlyList<OutsideUse> Outside { get; init; } = [];
-
     /// <summary>True when another song begins at the end of this one.</summary>
     public bool HasFollowing { get; init; }
 }

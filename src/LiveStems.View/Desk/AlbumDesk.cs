@@ -272,9 +272,9 @@ public sealed partial class AlbumDesk : IDisposable
         DeskCommands.FollowProcessors(Commands, this);
         OnAlbumChanged();
         Outside.Changed();
-        foreach (string news in change.News)
+        foreach (ProcessorNews news in change.News)
         {
-            Say(MessageKind.Remark, news.Contains(" --trust ", StringComparison.Ordinal) ? $"{news}, or here with {OutsideModel.PageKey}" : news);
+            Say(MessageKind.Remark, news.Command is null ? news.Words : $"{news}, or here with {OutsideModel.PageKey}");
         }
     }
 

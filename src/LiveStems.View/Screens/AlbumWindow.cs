@@ -1,5 +1,4 @@
 using LiveStems.Engine.Hosting;
-using LiveStems.Processing.Catalogue;
 using LiveStems.View.Desk;
 using LiveStems.View.Window;
 
@@ -8,14 +7,10 @@ namespace LiveStems.View.Screens;
 /// <summary>How a window is to be opened.</summary>
 public sealed record WindowOptions
 {
-    /// <summary>With processors of others, which may come and go while the window is open.</summary>
-    /// <param name="watch">Looks at the processors folder; stays the caller's to dispose of.</param>
-    public static WindowOptions WithProcessors(ProcessorWatch watch) => new() { Catalogue = watch.Current.Catalogue, ProcessorWatch = watch };
-
-    /// <summary>Where processors come from.</summary>
-    public ProcessorCatalogue Catalogue { get; init; } = BuiltInProcessors.Catalogue;
-
-    /// <summary>Looks at the processors folder while the window is open, or null.</summary>
+    /// <summary>
+    /// Looks at the processors folder while the window is open: processors of others may come and go. Stays the caller's to
+    /// dispose of; null for the built-in processors only.
+    /// </summary>
     public ProcessorWatch? ProcessorWatch { get; init; }
 
     /// <summary>Part of a sound device's name, "silent", or null for the one used last.</summary>

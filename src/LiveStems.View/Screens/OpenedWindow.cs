@@ -1,4 +1,5 @@
 using LiveStems.Albums;
+using LiveStems.Processing.Catalogue;
 using LiveStems.View.Controls;
 using LiveStems.View.Desk;
 using LiveStems.View.Window;
@@ -130,7 +131,7 @@ internal sealed class OpenedWindow : IDisposable
 
     private AlbumDesk OpenDesk(string album)
     {
-        AlbumDesk desk = AlbumDesk.Open(album, options.ProcessorWatch?.Current.Catalogue ?? options.Catalogue, device, bufferFrames);
+        AlbumDesk desk = AlbumDesk.Open(album, options.ProcessorWatch?.Current.Catalogue ?? BuiltInProcessors.Catalogue, device, bufferFrames);
         try
         {
             song = song < 0 ? options.Song(desk.Album) : song;

@@ -25,16 +25,15 @@ internal static class OutsideSoak
         player.Play();
         using HostStalls host = HostStalls.Watch();
         PlayOn(player, Start, host);
-        PlayerState before = player.Look();
-        (long underruns, long calls, long faults, long lost) = Counts(before);
+        (long underruns, long calls, long faults, long lost) = Counts(player);
         TimeSpan used = Process.GetCurrentProcess().TotalProcessorTime;
         long began = Stopwatch.GetTimestamp();
         long beside = PlayOn(player, TimeSpan.FromSeconds(seconds), host);
         long ended = Stopwatch.GetTimestamp();
-        PlayerState after = player.Look();
+        AudioStatistics after = player.Device.Statistics;
         double share = (Process.GetCurrentProcess().TotalProcessorTime - used).TotalSeconds / seconds;
-        (long underrunsNow, long callsNow, long faultsNow, long lostNow) = Counts(after);
-        string priority = after.Device.Priority == AudioThreadPriority.RealTime ? "real-time (SCHED_FIFO)" : $"{after.Device.Priority}, not real-time";
+        (long underrunsNow, long callsNow, long faultsNow, long lostNow) = Counts(player);
+        string priority = after.Priority == AudioThreadPriority.RealTime ? "real-time (SCHED_FIFO)" : $"{after.Priority}, not real-time";
         Console.WriteLine($"{processes} processes at {frames} frames for {seconds} s on {Environment.ProcessorCount} cores, device's thread {priority}");
         Console.WriteLine($"underruns of the device: {underrunsNow - underruns} in {callsNow - calls} calls; the dry sound stood in {faultsNow - faults} times, for {lostNow - lost} frames");
         LatenessTally tally = new("device", (double)frames / SampleRate);
@@ -43,7 +42,7 @@ internal static class OutsideSoak
         Console.WriteLine(host.IsWatching
             ? $"the machine stood still for {host.TicksWithin(began, ended) * 1e3 / Stopwatch.Frequency:0} ms; {beside} of the times that the dry sound stood in came within 40 ms of that"
             : "stalls of the machine are not known: they need the right to SCHED_FIFO");
-        Console.WriteLine($"load of the audio thread: median {after.Device.ShareAt(0.5) * 100:0.0} %, 99.9 % within {after.Device.ShareAt(0.999) * 100:0.0} %, worst {after.Device.WorstShare * 100:0.0} %; the program without its processes {share * 100:0} % of a core");
+        Console.WriteLine($"load of the audio thread: median {after.ShareAt(0.5) * 100:0.0} %, 99.9 % within {after.ShareAt(0.999) * 100:0.0} %, worst {after.WorstShare * 100:0.0} %; the program without its processes {share * 100:0} % of a core");
     }
 
     // Gives how often the dry sound stood in within a look's time of a stall of the machine.
@@ -51,7 +50,7 @@ internal static class OutsideSoak
     {
         Stopwatch clock = Stopwatch.StartNew();
         long beside = 0;
-        (long faults, long looked) = (Counts(player.Look()).Faults, Stopwatch.GetTimestamp());
+        (long faults, long looked) = (Counts(player).Faults, Stopwatch.GetTimestamp());
         while (clock.Elapsed < time)
         {
             foreach (string trouble in player.Update())
@@ -60,7 +59,7 @@ internal static class OutsideSoak
             }
 
             Thread.Sleep(40);
-            (long faultsNow, long now) = (Counts(player.Look()).Faults, Stopwatch.GetTimestamp());
+            (long faultsNow, long now) = (Counts(player).Faults, Stopwatch.GetTimestamp());
             beside += host.TicksWithin(looked, now) > 0 ? faultsNow - faults : 0;
             (faults, looked) = (faultsNow, now);
         }
@@ -68,8 +67,8 @@ internal static class OutsideSoak
         return beside;
     }
 
-    private static (long Underruns, long Calls, long Faults, long FramesLost) Counts(PlayerState state) =>
-        (state.Device.Underruns, state.Device.Calls, state.Outside.Sum(use => use.Faults), state.Outside.Sum(use => use.FramesLost));
+    private static (long Underruns, long Calls, long Faults, long FramesLost) Counts(LivePlayer player) =>
+        (player.Device.Statistics.Underruns, player.Device.Statistics.Calls, player.Outside.Sum(use => use.Faults), player.Outside.Sum(use => use.FramesLost));
 
     private static ProcessorMaker Renamed(ProcessorMaker maker, int number) =>
         new(maker.Description with { Id = $"{maker.Description.Id}-{number}" }, maker.Create) { RunsApart = true };

@@ -18,7 +18,7 @@ public sealed class StatusLineTests : IDisposable
     [InlineData(80, "playing 1:23.4/3:45.6  M −14.2 S −15.1 LUFS  L −1.2 R −2.5 dBFS  load 12 %  Bass")]
     [InlineData(120, "playing 1:23.4/3:45.6  M −14.2 S −15.1 LUFS  L −1.2 R −2.5 dBFS  load 12 % worst 90 %  Bass  Low Tide")]
     public void LevelsLoudnessAndPresentLoadAreThereInEveryWidth(int columns, string expected) =>
-        Assert.Equal(expected, StatusLine.From(State(), played.Controls, null, columns));
+        Assert.Equal(expected, StatusLine.From(State(), [], played.Controls, null, columns));
 
     [Theory]
     [InlineData(60)]
@@ -33,7 +33,7 @@ public sealed class StatusLineTests : IDisposable
 
         PlayerState state = State() with { LateStems = ["Lead voice of the second verse"], MissedFrames = 480, HasFollowing = true, Song = new string('x', 80) };
         state.Device.AddUnderrun();
-        string line = StatusLine.From(state, played.Controls, null, columns);
+        string line = StatusLine.From(state, [], played.Controls, null, columns);
         Assert.InRange(TextColumns.Of(line), 1, columns);
         Assert.Contains("late", line, StringComparison.Ordinal);
         Assert.Contains("1 underrun", line, StringComparison.Ordinal);
@@ -57,11 +57,11 @@ public sealed class StatusLineTests : IDisposable
 
         for (int columns = 20; columns <= 250; columns++)
         {
-            Assert.InRange(TextColumns.Of(StatusLine.From(state, played.Controls, null, columns)), 1, columns);
+            Assert.InRange(TextColumns.Of(StatusLine.From(state, [], played.Controls, null, columns)), 1, columns);
         }
 
-        Assert.Contains("OVERLOAD: faded out, tries again", StatusLine.From(state, played.Controls, null, 250), StringComparison.Ordinal);
-        Assert.Contains("meters off", StatusLine.From(state, played.Controls, null, 250), StringComparison.Ordinal);
+        Assert.Contains("OVERLOAD: faded out, tries again", StatusLine.From(state, [], played.Controls, null, 250), StringComparison.Ordinal);
+        Assert.Contains("meters off", StatusLine.From(state, [], played.Controls, null, 250), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -73,7 +73,7 @@ public sealed class StatusLineTests : IDisposable
             state.Device.AddCall((long)(0.5 * 64 / 48_000 * System.Diagnostics.Stopwatch.Frequency), 64, 48_000);
         }
 
-        Assert.Contains("load 50 %", StatusLine.From(state, played.Controls, null, 120), StringComparison.Ordinal);
+        Assert.Contains("load 50 %", StatusLine.From(state, [], played.Controls, null, 120), StringComparison.Ordinal);
     }
 
     [Theory]

@@ -162,7 +162,7 @@ public sealed class ReplacedProcessorTests : IDisposable
         {
             if (watch.TakeChange() is { } change)
             {
-                return change;
+                return (change.Host, [.. change.News.Select(news => news.ToString())]);
             }
 
             Thread.Sleep(10);
@@ -227,7 +227,7 @@ public sealed class ReplacedProcessorTests : IDisposable
             played.Device.Run(256);
             if (watch?.TakeChange() is { } change)
             {
-                news.AddRange(change.News);
+                news.AddRange(change.News.Select(each => each.ToString()));
                 played.Player.Replace(change.Host.Catalogue);
             }
 
