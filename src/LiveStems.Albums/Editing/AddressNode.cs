@@ -42,6 +42,9 @@ internal sealed class AddressNode
     /// <summary>The chain here, where processors can be added.</summary>
     public Place<Chain>? Chain { get; init; }
 
+    /// <summary>True for a song bus.</summary>
+    public bool IsBus { get; init; }
+
     /// <summary>The stem here, where parallels can be added.</summary>
     public Place<Stem>? Stem { get; init; }
 

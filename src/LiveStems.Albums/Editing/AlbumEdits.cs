@@ -148,7 +148,7 @@ public static class AlbumEdits
         return $"Marker {number}";
     }
 
-    private static AddressNode Node(Album album, string address, ProcessorCatalogue catalogue)
+    internal static AddressNode Node(Album album, string address, ProcessorCatalogue catalogue)
     {
         (AddressNode node, string? field) = AddressWalk.Follow(new AlbumTree(catalogue).Root(album), address);
         return field is null ? node : throw new AlbumException($"'{address.Trim()}' ends in a value ('{field}'); leave it out");

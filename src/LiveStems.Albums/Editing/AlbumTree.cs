@@ -140,6 +140,7 @@ internal sealed class AlbumTree(ProcessorCatalogue catalogue)
             MakeFields = () => [ChainTree.Bypass("bypassed", chain)],
             Groups = [chains.Slots(chain, song.Value, address)],
             Chain = chain,
+            IsBus = true,
         };
     }
 }

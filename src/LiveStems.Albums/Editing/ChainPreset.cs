@@ -64,10 +64,15 @@ public sealed record ChainPreset(string Name, string Role, string Purpose, strin
             ? $"the preset '{Name}' was made with version {step.Version} of {step.Processor}, which is newer than version {description.Version} here; it may sound different: get the newer {step.Processor}"
             : $"the preset '{Name}' was made with version {step.Version} of {step.Processor}; this is version {description.Version} and may sound different";
 
-    /// <summary>The album with the preset's processors at the end of a chain.</summary>
+    /// <summary>
+    /// The album with the preset's processors at the end of a chain; on a song bus before the limiter that ends it, unless the
+    /// preset ends in one itself.
+    /// </summary>
     /// <exception cref="AlbumException">There is no such chain, processor or parameter, or a value lies outside its range.</exception>
     public Album AddTo(Album album, string chainAddress, ProcessorCatalogue catalogue)
     {
+        AddressNode node = AlbumEdits.Node(album, chainAddress, catalogue);
+        int place = node.Chain is { } chain ? PlaceIn(chain.Value, node.IsBus) : 0;
         foreach (Step step in Steps)
         {
             if (catalogue.Find(step.Processor) is null && catalogue.Absent.TryGetValue(step.Processor, out string? why))
@@ -75,8 +80,9 @@ public sealed record ChainPreset(string Name, string Role, string Purpose, strin
                 throw new AlbumException($"the preset '{Name}' needs the processor '{step.Processor}', which is not here ({why})");
             }
 
-            album = AlbumEdits.AddProcessor(album, chainAddress, step.Processor, catalogue);
-            string slot = $"{chainAddress}/{LastSlot(album, chainAddress, catalogue)}";
+            album = AlbumEdits.AddProcessor(album, chainAddress, step.Processor, catalogue, place + 1);
+            string slot = $"{chainAddress}/{AlbumEdits.Node(album, chainAddress, catalogue).Chain!.Value.Slots[place].Id}";
+            place++;
             foreach ((string parameter, string value) in step.Settings)
             {
                 album = Set(album, $"{slot}.{parameter}", value, step, catalogue);
@@ -101,15 +107,7 @@ public sealed record ChainPreset(string Name, string Role, string Purpose, strin
         }
     }
 
-    // Ids of slots come with the values below the chain; the last one named is the one just added.
-    private static string LastSlot(Album album, string chainAddress, ProcessorCatalogue catalogue)
-    {
-        const string Field = ".mixPercent";
-        string address = AlbumAddress.List(album, chainAddress, catalogue)
-            .Last(value => value.Address.EndsWith(Field, StringComparison.Ordinal) && !value.Address.Contains("parallel:", StringComparison.Ordinal) == !chainAddress.Contains("parallel:", StringComparison.Ordinal))
-            .Address[..^Field.Length];
-        return address[(address.LastIndexOf('/') + 1)..];
-    }
+    private int PlaceIn(Chain chain, bool isBus) => !Steps.IsEmpty && Steps[^1].Processor == ChainEnd.Limiter ? chain.Slots.Length : ChainEnd.Of(chain, isBus);
 
     private static Step ToStep(JsonElement step) => new(
         Text(step, "processor"),

@@ -43,11 +43,10 @@ public sealed class ChainModel
     /// <summary>The whole chain in or out.</summary>
     public string? ToggleBypass() => Change(chain => chain with { Bypassed = !chain.Bypassed });
 
-    /// <summary>Adds a processor, every parameter at its default, and selects it; at the end, or at a place from 0. Null, or what is wrong.</summary>
+    /// <summary>Adds a processor, every parameter at its default, and selects it; at the end (<see cref="ChainEnd"/>), or at a place from 0. Null, or what is wrong.</summary>
     public string? Add(string processor, int? index = null)
     {
-        // The last processor of a song bus is its limiter: what is added goes before it.
-        int at = index ?? (place.IsBus && Chain.Slots is { IsEmpty: false } slots && slots[^1].Processor == "limiter" ? Chain.Slots.Length - 1 : Chain.Slots.Length);
+        int at = index ?? ChainEnd.Of(Chain, place.IsBus);
         string? fault = desk.Edit(album => AlbumEdits.AddProcessor(album, Address, processor, desk.Catalogue, at + 1));
         if (fault is null && at < processors.Count)
         {
@@ -57,7 +56,7 @@ public sealed class ChainModel
         return fault;
     }
 
-    /// <summary>Adds the processors of a preset at the end. Null, or what is wrong.</summary>
+    /// <summary>Adds the processors of a preset at the end (<see cref="ChainEnd"/>). Null, or what is wrong.</summary>
     public string? AddPreset(ChainPreset preset)
     {
         string? fault = desk.Edit(album => preset.AddTo(album, Address, desk.Catalogue));

@@ -41,6 +41,35 @@ public class ChainPresetTests
         Assert.Empty(preset.Remarks(BuiltInProcessors.Catalogue));
     }
 
+    // What follows the limiter can raise peaks above its ceiling; only a preset that brings a limiter of its own goes behind it.
+    [Theory]
+    [InlineData("bus-air.json", "gain", "equaliser", "limiter")]
+    [InlineData("bus-together.json", "gain", "compressor", "limiter")]
+    [InlineData("bus-ceiling.json", "gain", "limiter", "limiter")]
+    public void OnASongBusThePresetGoesBeforeTheLimiterThatEndsIt(string file, params string[] expected)
+    {
+        ChainPreset preset = ChainPreset.Load(PathOf(file));
+        Album before = new[] { "gain", "limiter" }.Aggregate(OneStem(), (album, processor) => AlbumEdits.AddProcessor(album, "1/bus", processor, BuiltInProcessors.Catalogue));
+        Chain chain = preset.AddTo(before, "1/bus", BuiltInProcessors.Catalogue).Songs[0].Bus;
+        Assert.Equal(expected, chain.Slots.Select(slot => slot.Processor));
+        int at = preset.Steps[^1].Processor == "limiter" ? 2 : 1;
+        Assert.Equal(before.Songs[0].Bus.Slots[1], chain.Slots[at == 2 ? 1 : 1 + preset.Steps.Length]);
+        foreach ((ChainPreset.Step step, ChainSlot slot) in preset.Steps.Zip(chain.Slots.Skip(at)))
+        {
+            Assert.Equal(step.Processor, slot.Processor);
+            Assert.Equal(preset.Purpose, slot.Reason);
+            Assert.All(step.Settings, setting => Assert.Contains(setting.Key, slot.Parameters.Keys));
+        }
+    }
+
+    [Fact]
+    public void OnAStemALimiterIsLikeAnyOtherProcessor()
+    {
+        ChainPreset preset = ChainPreset.Load(PathOf("bus-air.json"));
+        Album before = AlbumEdits.AddProcessor(OneStem(), "1/1", "limiter", BuiltInProcessors.Catalogue);
+        Assert.Equal(["limiter", "equaliser"], preset.AddTo(before, "1/1", BuiltInProcessors.Catalogue).Songs[0].Stems[0].Chain.Slots.Select(slot => slot.Processor));
+    }
+
     [Theory]
     [InlineData("{\"schema\": 2}", "schema 2")]
     [InlineData("{\"schema\": 1}", "is no preset")]
