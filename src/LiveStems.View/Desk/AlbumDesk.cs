@@ -211,6 +211,7 @@ public sealed partial class AlbumDesk : IDisposable
         }
 
         editing.Update();
+        Compare.Update();
         Slots.Update();
         stems.Update(seconds);
         busMeter.Update(seconds);

@@ -33,7 +33,7 @@ public sealed class BlindModel
     /// <summary>What the last test came to; null before there was one.</summary>
     public BlindResult? Result { get; private set; }
 
-    /// <summary>Starts a test of the comparison. Null, or why it cannot be.</summary>
+    /// <summary>Starts a test of the comparison; both sides are equally loud from then on. Null, or why it cannot be.</summary>
     public string? Start(int rounds)
     {
         if (rounds is < 1 or > BlindTest.MostRounds)
@@ -46,13 +46,14 @@ public sealed class BlindModel
             return fault;
         }
 
-        if (compare.IsFair && !compare.Fair.IsMeasured)
+        if (!compare.IsReady || !compare.Fair.IsMeasured)
         {
             return desk.Refuse("play some seconds first, so that both sides can be made equally loud");
         }
 
         test = new BlindTest(rounds);
         Result = null;
+        desk.Player.Comparing.IsFair = true;
         desk.Player.Comparing.IsFairLocked = true;
         Silence();
         return null;
@@ -71,7 +72,7 @@ public sealed class BlindModel
     /// <summary>Answers the round. After the last one the result stands in <see cref="Result"/> and among the song's notes.</summary>
     public void Answer(BlindAnswer answer)
     {
-        if (test is null)
+        if (test is null || !compare.IsOn)
         {
             return;
         }

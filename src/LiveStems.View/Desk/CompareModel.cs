@@ -91,7 +91,7 @@ public sealed class CompareModel
     {
         if (Blind.IsRunning)
         {
-            return desk.Refuse("a blind test is under way: break it off first");
+            return RefuseInTest();
         }
 
         if (of is not null && of != other)
@@ -148,6 +148,11 @@ public sealed class CompareModel
     /// <summary>Has the compared file start at another place of the song, so that both run together. Null, or what is wrong.</summary>
     public string? StartFileAt(double seconds)
     {
+        if (Blind.IsRunning)
+        {
+            return RefuseInTest();
+        }
+
         if (!IsOn || Kind != CompareKind.File)
         {
             return desk.Refuse("compare with a sound file first: then it can be moved");
@@ -157,15 +162,41 @@ public sealed class CompareModel
         return Again();
     }
 
-    /// <summary>Makes both sides equally loud, or leaves them as they are.</summary>
-    public void ToggleFair() => live.IsFair = !live.IsFair;
+    /// <summary>Makes both sides equally loud, or leaves them as they are. Null, or why not: in a blind test both are equally loud.</summary>
+    public string? ToggleFair()
+    {
+        if (Blind.IsRunning)
+        {
+            return RefuseInTest();
+        }
+
+        live.IsFair = !live.IsFair;
+        return null;
+    }
 
     /// <summary>Alone or inside the whole song.</summary>
     public string? ToggleHearing()
     {
+        if (Blind.IsRunning)
+        {
+            return RefuseInTest();
+        }
+
         IsInSong = !IsInSong;
         return Again();
     }
+
+    // An edit can leave nothing to compare, and ends the comparison; the test ends with it.
+    internal void Update()
+    {
+        if (Blind.IsRunning && !IsOn)
+        {
+            Blind.Stop();
+            desk.Say(MessageKind.Trouble, "there is nothing to compare any more: the blind test is broken off without a result");
+        }
+    }
+
+    private string RefuseInTest() => desk.Refuse("a blind test is under way: break it off first");
 
     // A comparison that is about the selection goes on with the new one, on the same side.
     internal void OnSelection()

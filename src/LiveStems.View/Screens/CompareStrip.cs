@@ -31,7 +31,7 @@ internal sealed class CompareStrip : Control
         AddSide("in", CompareSide.In, "The sound as it goes in: without what is compared. C goes to and fro.");
         AddSide("out", CompareSide.Out, "The sound as it comes out: with it.");
         AddSide("difference", CompareSide.Difference, "Out minus in, aligned: what it takes away or adds.");
-        row.Add(new Button("equally loud", desk.Compare.ToggleFair) { IsOn = () => desk.Compare.IsFair, IsFlat = true, Tip = "Both sides at the same loudness (ITU-R BS.1770), so that the louder one does not win." }, Length.Fit);
+        row.Add(new Button("equally loud", () => desk.Compare.ToggleFair()) { IsOn = () => desk.Compare.IsFair, IsFlat = true, Tip = "Both sides at the same loudness (ITU-R BS.1770), so that the louder one does not win." }, Length.Fit);
         fair = row.Add(new LiveLabel(() => desk.Compare is { IsOn: true, Fair.IsMeasured: true } ? $"{FrequencyText.OfDb(desk.Compare.Fair.DifferenceLu, "LU")}" : string.Empty, Tone.Quiet), Length.Of(54));
         filler = row.Add(new Label(string.Empty), Length.Rest());
         undo = row.Add(new TextButton(() => desk.UndoWords is { } words ? $"undo: {words}" : "nothing to undo", () => desk.Undo()) { Side = Side.Left, Tip = "Takes the latest step back. Ctrl+Z." }, Length.Rest(2));

@@ -80,12 +80,58 @@ public sealed class CompareTests : IDisposable
     }
 
     [Fact]
+    public void NothingThatTellsTheSidesApartCanBeChangedDuringABlindTest()
+    {
+        using AlbumDesk desk = album.Open();
+        album.Run(desk, 0.1);
+        Assert.Null(desk.Compare.Choose(CompareKind.File, Path.Combine(desk.Folder, desk.Song.Stems[0].File)));
+        Assert.Null(desk.Compare.ToggleFair());
+        Assert.False(desk.Compare.IsFair);
+        album.PlayUntilFair(desk);
+        Assert.Null(desk.Compare.Blind.Start(3));
+        string words = desk.Compare.Words;
+
+        // The page says that both are equally loud.
+        Assert.True(desk.Compare.IsFair);
+        Assert.NotNull(desk.Compare.ToggleFair());
+        Assert.NotNull(desk.Compare.ToggleHearing());
+        Assert.NotNull(desk.Compare.StartFileAt(0.25));
+        Assert.NotNull(desk.Compare.Choose(CompareKind.AllStems));
+        Assert.NotNull(desk.Compare.Hear(CompareSide.In));
+        Assert.True(desk.Compare is { IsFair: true, IsInSong: true, IsOn: true, Blind.IsRunning: true, FileStartSeconds: 0 });
+        Assert.Equal(words, desk.Compare.Words);
+        desk.Compare.Blind.Stop();
+        Assert.Null(desk.Compare.ToggleFair());
+        Assert.False(desk.Compare.IsFair);
+    }
+
+    [Fact]
+    public void ABlindTestEndsWithoutAResultWhenThereIsNothingToCompareAnyMore()
+    {
+        using AlbumDesk desk = album.Open();
+        album.Run(desk, 0.1);
+        desk.Select(new TapPlace(0, -1, "compressor"));
+        Assert.Null(desk.Compare.Choose(CompareKind.Processor));
+        album.PlayUntilFair(desk);
+        Assert.Null(desk.Compare.Blind.Start(3));
+        Assert.Null(desk.Chain.Selected!.Remove());
+        desk.Compare.Blind.Answer(BlindAnswer.First);
+        album.Run(desk, 0.1);
+        Assert.Equal((false, false), (desk.Compare.IsOn, desk.Compare.Blind.IsRunning));
+        Assert.Null(desk.Compare.Blind.Result);
+        Assert.Empty(desk.Song.Notes);
+        Assert.Contains(desk.Messages, message => message.Text.Contains("blind test", StringComparison.Ordinal));
+        Assert.Null(desk.Compare.Choose(CompareKind.AllStems));
+    }
+
+    [Fact]
     public void ABlindTestEndsInANoteOfTheSong()
     {
         using AlbumDesk desk = album.Open();
         album.Run(desk, 0.1);
         Assert.Null(desk.Compare.Choose(CompareKind.AllStems));
-        desk.Compare.ToggleFair();
+        Assert.NotNull(desk.Compare.Blind.Start(3));
+        album.PlayUntilFair(desk);
         Assert.NotNull(desk.Compare.Blind.Start(0));
         Assert.Null(desk.Compare.Blind.Start(3));
         for (int round = 1; round <= 3; round++)

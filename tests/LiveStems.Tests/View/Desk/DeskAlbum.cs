@@ -6,6 +6,7 @@ using LiveStems.Tests.Engine;
 using LiveStems.Tests.Engine.Live;
 using LiveStems.Tests.Signals;
 using LiveStems.View.Desk;
+using Xunit;
 
 namespace LiveStems.Tests.View.Desk;
 
@@ -55,6 +56,21 @@ internal sealed class DeskAlbum : IDisposable
             Device.Run(Frames);
             desk.Update();
         }
+    }
+
+    /// <summary>Lets the song play, around its end, until both sides of the comparison can be made equally loud.</summary>
+    public void PlayUntilFair(AlbumDesk desk)
+    {
+        desk.Transport.SetLoop(0, desk.Transport.LengthSeconds);
+        desk.Transport.Play();
+        Assert.True(SpinWait.SpinUntil(
+            () =>
+            {
+                Run(desk, 0.1);
+                Thread.Sleep(2);
+                return desk.Compare is { IsReady: true, Fair.IsMeasured: true };
+            },
+            TimeSpan.FromSeconds(30)));
     }
 
     public Album OnDisk() => AlbumFile.Load(Folder, BuiltInProcessors.Catalogue);

@@ -147,7 +147,9 @@ public sealed class DrawerNotesTests : DrawerTest
     public void TheBlindTestDoesNotTellWhichSideIsHeard()
     {
         Type("6");
-        Desk.Compare.ToggleFair();
+        Assert.Null(Desk.Compare.Choose(Desk.Compare.Kind));
+        Album.PlayUntilFair(Desk);
+        Frame();
         Press("begin");
         Assert.True(Desk.Compare.Blind.IsRunning);
         List<string> told = [];
