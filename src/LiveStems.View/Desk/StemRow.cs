@@ -79,22 +79,22 @@ public sealed class StemRow
     public double BusPeakDbfs => IsHeard ? Meter.OutputPeakDbfs + Gain.Value : double.NegativeInfinity;
 
     /// <summary>Out of the mix, or in.</summary>
-    public string? ToggleMute() => Change("mute", stem => stem with { Placement = stem.Placement with { Muted = !stem.Placement.Muted } });
+    public string? ToggleMute() => Change(stem => stem with { Placement = stem.Placement with { Muted = !stem.Placement.Muted } });
 
     /// <summary>Heard with the other soloed stems only; <paramref name="alone"/> takes the others out of solo. Not part of the album.</summary>
     public void ToggleSolo(bool alone = false) => desk.ToggleSolo(Index, alone);
 
     /// <summary>The whole chain in or out.</summary>
-    public string? ToggleBypass() => Change("bypass", stem => stem with { Chain = stem.Chain with { Bypassed = !stem.Chain.Bypassed } });
+    public string? ToggleBypass() => Change(stem => stem with { Chain = stem.Chain with { Bypassed = !stem.Chain.Bypassed } });
 
     /// <summary>Normal, inverted, left, right, and normal again.</summary>
-    public string? NextPolarity() => Change("polarity", stem => stem with
+    public string? NextPolarity() => Change(stem => stem with
     {
         Placement = stem.Placement with { Polarity = (Polarity)(((int)stem.Placement.Polarity + 1) % Enum.GetValues<Polarity>().Length) },
     });
 
     /// <summary>Gives it another role.</summary>
-    public string? SetRole(StemRole role) => Change("role", stem => stem with { Role = role });
+    public string? SetRole(StemRole role) => Change(stem => stem with { Role = role });
 
     /// <summary>Gives it another name; keys that listen to it follow. Null, or one line that says what is wrong.</summary>
     public string? Rename(string name) => desk.Set($"{desk.SongIndex + 1}/{Index + 1}.name", name);
@@ -139,8 +139,9 @@ public sealed class StemRow
         }
     }
 
-    private string? Change(string what, Func<Stem, Stem> change) =>
-        desk.EditSong(song => song with { Stems = song.Stems.SetItem(Index, change(song.Stems[Index])) }, what);
+    // Each is a step of its own: switches have no movement.
+    private string? Change(Func<Stem, Stem> change) =>
+        desk.EditSong(song => song with { Stems = song.Stems.SetItem(Index, change(song.Stems[Index])) });
 
     private ValueField PlacementField(AlbumField field, string what, Func<Placement, double> get, Func<Placement, double, Placement> with) => new(
         $"stem {Index} {what}",

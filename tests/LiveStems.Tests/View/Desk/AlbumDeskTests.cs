@@ -30,6 +30,28 @@ public sealed class AlbumDeskTests : IDisposable
     }
 
     [Fact]
+    public void SwitchesFlippedOneRightAfterTheOtherAreStepsOfTheirOwn()
+    {
+        using AlbumDesk desk = album.Open();
+        Assert.Null(desk.Stems[0].ToggleMute());
+        Assert.Null(desk.Stems[1].ToggleMute());
+        Assert.Null(desk.Stems[0].ToggleBypass());
+        Assert.Null(desk.Stems[1].ToggleBypass());
+        Assert.NotNull(desk.Undo());
+        Assert.Equal((true, false), (desk.Stems[0].IsBypassed, desk.Stems[1].IsBypassed));
+        Assert.NotNull(desk.Undo());
+        Assert.NotNull(desk.Undo());
+        Assert.Equal((true, false), (desk.Stems[0].IsMuted, desk.Stems[1].IsMuted));
+
+        // There and back are two steps, each with something to show.
+        Assert.Null(desk.Stems[1].NextPolarity());
+        Assert.Null(desk.Stems[1].SetRole(LiveStems.Albums.Model.StemRole.Other));
+        Assert.Null(desk.Stems[1].SetRole(LiveStems.Albums.Model.StemRole.LeadVocal));
+        Assert.NotNull(desk.Undo());
+        Assert.Equal(LiveStems.Albums.Model.StemRole.Other, desk.Stems[1].Role);
+    }
+
+    [Fact]
     public void WhatIsTypedIsTakenWithItsUnitOrRefusedInOneLine()
     {
         using AlbumDesk desk = album.Open();
