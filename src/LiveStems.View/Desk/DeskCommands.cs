@@ -10,6 +10,7 @@ internal static class DeskCommands
 {
     private const double SkipSeconds = 5;
     private const string OfOthers = "add-other-";
+    private const string OnlyTheBus = "the song bus is chosen: choose a stem or a parallel first (Up, Down)";
 
     public static CommandList For(AlbumDesk desk)
     {
@@ -104,14 +105,14 @@ internal static class DeskCommands
         list.Add("stem-back", Group, "Stem before", "Up", () => desk.SelectStem(-1), "previous select");
         list.Add("stem-on", Group, "Next stem", "Down", () => desk.SelectStem(1), "select");
         list.Add("bus", Group, "The song bus", "0", () => desk.Select(TapPlace.Bus), "select master");
-        list.Add("solo", Group, "Solo", "S", () => desk.SelectedStem?.ToggleSolo(), "hear alone");
-        list.Add("solo-alone", Group, "Solo of this stem alone", "Shift+S", () => desk.SelectedStem?.ToggleSolo(alone: true));
+        list.Add("solo", Group, "Solo", "S", () => Solo(desk, alone: false), "hear alone");
+        list.Add("solo-alone", Group, "Solo of this stem alone", "Shift+S", () => Solo(desk, alone: true));
         list.Add("solo-none", Group, "No solo", "Ctrl+Shift+S", desk.ClearSolo, "clear");
-        list.Add("mute", Group, "Mute", "M", () => desk.SelectedStem?.ToggleMute());
-        list.Add("polarity", Group, "Turn polarity over", string.Empty, () => desk.SelectedStem?.NextPolarity(), "invert phase");
+        list.Add("mute", Group, "Mute", "M", () => OfChosen(desk, stem => stem.ToggleMute(), parallel => parallel.ToggleMute()), "stem parallel out of the mix silence");
+        list.Add("polarity", Group, "Turn polarity over", string.Empty, () => OfChosen(desk, stem => stem.NextPolarity(), parallel => parallel.TurnOver()), "invert phase");
         list.Add("stem-remove", Group, "Take the stem, or the chosen parallel, out of the song", "Ctrl+Delete", () => RemoveChosen(desk), "delete remove");
-        list.Add("gain-up", Group, "Stem half a decibel up", "Shift+Up", () => desk.SelectedStem?.Gain.Step(1), "louder level");
-        list.Add("gain-down", Group, "Stem half a decibel down", "Shift+Down", () => desk.SelectedStem?.Gain.Step(-1), "softer level");
+        list.Add("gain-up", Group, "Stem, or the chosen parallel, half a decibel up", "Shift+Up", () => OfChosen(desk, stem => stem.Gain.Step(1), parallel => parallel.Blend.Step(1)), "louder level gain blend");
+        list.Add("gain-down", Group, "Stem, or the chosen parallel, half a decibel down", "Shift+Down", () => OfChosen(desk, stem => stem.Gain.Step(-1), parallel => parallel.Blend.Step(-1)), "softer level gain blend");
     }
 
     private static void AddChain(CommandList list, AlbumDesk desk)
@@ -157,9 +158,20 @@ internal static class DeskCommands
         list.Add("save", Group, "Save now", "Ctrl+S", desk.Save);
     }
 
-    private static string? RemoveChosen(AlbumDesk desk) => desk.SelectedStem is not { } stem ? "choose a stem or a parallel first"
-        : desk.Selection.Parallel >= 0 ? stem.Parallels[desk.Selection.Parallel].Remove()
-        : stem.Remove();
+    private static string? RemoveChosen(AlbumDesk desk) => OfChosen(desk, stem => stem.Remove(), parallel => parallel.Remove());
+
+    // What is chosen is one of the two, or the song bus, which has none of this.
+    private static string? OfChosen(AlbumDesk desk, Func<StemRow, string?> ofStem, Func<ParallelRow, string?> ofParallel) =>
+        desk.SelectedStem is not { } stem ? OnlyTheBus
+        : desk.Selection.Parallel >= 0 ? ofParallel(stem.Parallels[desk.Selection.Parallel])
+        : ofStem(stem);
+
+    // A parallel is heard with its stem.
+    private static string? Solo(AlbumDesk desk, bool alone)
+    {
+        desk.SelectedStem?.ToggleSolo(alone);
+        return desk.SelectedStem is null ? OnlyTheBus : null;
+    }
 
     private static void Tell(AlbumDesk desk, string what, string? words)
     {

@@ -56,6 +56,44 @@ public sealed class CommandListTests : IDisposable
     }
 
     [Fact]
+    public void KeysActOnTheParallelThatIsChosen()
+    {
+        using AlbumDesk desk = album.Open();
+        ParallelRow parallel = desk.Stems[1].Parallels[0];
+        bool wasTurnedOver = parallel.IsTurnedOver;
+        double blend = parallel.Blend.Value;
+        parallel.Select();
+        foreach (string id in new[] { "mute", "gain-up", "polarity" })
+        {
+            Assert.Null(desk.Commands.Find(id)!.Run());
+        }
+
+        Assert.True(parallel.IsMuted);
+        Assert.Equal(blend + 0.5, parallel.Blend.Value, 6);
+        Assert.NotEqual(wasTurnedOver, parallel.IsTurnedOver);
+        Assert.Null(desk.Commands.Find("gain-down")!.Run());
+        Assert.Equal(blend, parallel.Blend.Value, 6);
+        Assert.Equal((false, 0, LiveStems.Albums.Model.Polarity.Normal), (desk.Stems[1].IsMuted, desk.Stems[1].Gain.Value, desk.Stems[1].Polarity));
+    }
+
+    [Theory]
+    [InlineData("mute")]
+    [InlineData("solo")]
+    [InlineData("solo-alone")]
+    [InlineData("polarity")]
+    [InlineData("gain-up")]
+    [InlineData("gain-down")]
+    [InlineData("stem-remove")]
+    public void WhatTheSongBusDoesNotHaveIsSaid(string id)
+    {
+        using AlbumDesk desk = album.Open();
+        desk.Select(LiveStems.Engine.Live.TapPlace.Bus);
+        LiveStems.Albums.Model.Album before = desk.Album;
+        Assert.Contains("song bus", desk.Commands.Find(id)!.Run(), StringComparison.Ordinal);
+        Assert.Same(before, desk.Album);
+    }
+
+    [Fact]
     public void EveryCommandOfTheDeskRuns()
     {
         using AlbumDesk desk = album.Open();
