@@ -99,13 +99,17 @@ public sealed partial class AlbumDesk
         else
         {
             FollowStem(was);
-            if (Song.Title != was.Title)
+            if (Song.Title != was.Title && !HaveSameFiles(was, Song))
             {
-                // Under another title the player begins anew.
+                // Other sounds under another title are another song to the player, which begins it without a loop.
                 Transport.OnSongChanged();
             }
         }
     }
+
+    private static bool HaveSameFiles(Song one, Song other) =>
+        one.SampleRate == other.SampleRate
+        && one.Stems.Select(stem => (stem.File, stem.Placement.DelayFrames)).SequenceEqual(other.Stems.Select(stem => (stem.File, stem.Placement.DelayFrames)));
 
     // What the desk works on stays that stem wherever it stands now; where it is gone, the song bus is chosen.
     private void FollowStem(Song was)

@@ -54,6 +54,27 @@ public sealed class TransportTests : IDisposable
     }
 
     [Fact]
+    public void ALoopIsKeptAndInSightUnderAnotherTitle()
+    {
+        using AlbumDesk desk = album.Open();
+        album.Run(desk, 0.1);
+        desk.Transport.SetLoop(0.2, 0.6);
+        desk.Transport.Play();
+        Assert.Null(desk.Set("1.title", "Ebb"));
+        Assert.Equal((0.2, 0.6), desk.Transport.Loop);
+        for (int i = 0; i < 20; i++)
+        {
+            album.Run(desk, 0.1);
+            Thread.Sleep(5);
+            Assert.True(desk.Transport.PositionSeconds < 0.7);
+        }
+
+        Assert.Equal("Ebb", desk.Player.Song!.Title);
+        Assert.NotNull(desk.Undo());
+        Assert.Equal((0.2, 0.6), desk.Transport.Loop);
+    }
+
+    [Fact]
     public void MarkersAreNotesWithATime()
     {
         using AlbumDesk desk = album.Open();
