@@ -107,6 +107,16 @@ public sealed class ProcessorModel
     /// <summary>The deepest gain reduction since the look before, in dB: for the history of a picture.</summary>
     public double LatestReductionDb { get; private set; }
 
+    /// <summary>
+    /// What a band, counted from 0, adds to its own gain at present in dB: below 0 where it takes down, above where it raises;
+    /// 0 where nothing moves it.
+    /// </summary>
+    public double BandActionDb(int band)
+    {
+        ReadOnlySpan<float> now = !IsBypassed && !chain.IsBypassed && Running is IBandReduction moving ? moving.LatestBandReductionDb() : [];
+        return band < now.Length ? now[band] : 0;
+    }
+
     /// <summary>True once its gain has been reduced, since the album was opened.</summary>
     public bool HasReduced => desk.Slots.HasReduced(Place);
 

@@ -4,7 +4,7 @@ using LiveStems.Processing.Processors.ResonanceSuppressor;
 
 namespace LiveStems.View.Desk;
 
-/// <summary>Gain reduction over frequency of all processors of a chain that have one, on the points of a spectrum.</summary>
+/// <summary>Gain that moves with the sound, over frequency, of all processors of a chain that have one, on the points of a spectrum.</summary>
 internal sealed class ReductionCurve
 {
     private readonly IReadOnlyList<double> frequencies;
@@ -69,7 +69,7 @@ internal sealed class ReductionCurve
             int next = Math.Min(right, at.Length - 1);
             double span = at[next] - at[left];
             double share = span > 0 ? (frequencies[i] - at[left]) / span : 0;
-            sum[i] += Math.Min(0, (float)(curve[left] + (curve[next] - curve[left]) * Math.Clamp(share, 0, 1)));
+            sum[i] += (float)(curve[left] + (curve[next] - curve[left]) * Math.Clamp(share, 0, 1));
         }
     }
 

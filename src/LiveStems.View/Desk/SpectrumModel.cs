@@ -35,8 +35,8 @@ public sealed class SpectrumModel
     public SpectrumFrame Frame { get; private set; }
 
     /// <summary>
-    /// Gain reduction per frequency in dB, 0 or below, of the processors of the chain that publish one: those that work on
-    /// parts of the spectrum. For a selected processor, its own.
+    /// What moves with the sound per frequency in dB, below 0 where it is taken down and above where it is raised, of the
+    /// processors of the chain that publish it: those that work on parts of the spectrum. For a selected processor, its own.
     /// </summary>
     public float[] ReductionDb => reduction.Db;
 

@@ -25,7 +25,7 @@ internal enum SpectrumCurve
     /// <summary>What is passed a tenth of the time.</summary>
     High,
 
-    /// <summary>Gain, 0 dB hanging from the upper edge.</summary>
+    /// <summary>Gain, hanging from the line of 0 dB or standing on it.</summary>
     Gain,
 
     /// <summary>Another stem, for comparison.</summary>
@@ -55,6 +55,7 @@ internal sealed class SpectrumPlot(int points) : IPlot
         uniform vec3 outputTone;
         uniform vec3 inputTone;
         uniform vec3 gainTone;
+        uniform vec3 raiseTone;
         uniform vec3 otherTone;
         uniform vec3 quietTone;
         uniform vec3 gridTone;
@@ -92,6 +93,8 @@ internal sealed class SpectrumPlot(int points) : IPlot
             over(outputTone, lines.x);
             float hang = step(second.z, gainZero - 0.6);
             over(gainTone, hang * max(0.30 * (1.0 - below.z) * step(y, gainZero), others.z));
+            float stand = step(gainZero + 0.6, second.z) * step(second.z, size.y * 2.0);
+            over(raiseTone, stand * max(0.30 * below.z * step(gainZero, y), others.z));
             if (band.z > 0.5 && (place.x < band.x || place.x > band.y)) { colour *= 0.35; }
         }
         """;
@@ -182,6 +185,7 @@ internal sealed class SpectrumPlot(int points) : IPlot
             .Set("outputTone", frame.Theme, Tone.Output)
             .Set("inputTone", frame.Theme, Tone.Input)
             .Set("gainTone", frame.Theme, Tone.Reduction)
+            .Set("raiseTone", frame.Theme, Tone.Good)
             .Set("otherTone", frame.Theme, Tone.Trouble)
             .Set("quietTone", frame.Theme, Tone.Quiet)
             .Set("gridTone", frame.Theme, Tone.Grid)

@@ -18,7 +18,12 @@ internal sealed class CorrectionBrackets(AlbumDesk desk)
     private const float ResponseStep = 3;
     private const double DeepestShownDb = -60;
 
+    private const double LeastActionDb = 0.1;
+
+    private readonly Dictionary<(string Id, string Prefix), double> shownActions = [];
     private (string Id, string Prefix)? chosen;
+    private CorrectionBracket[] all = [];
+    private (long Revision, bool ShowsSong) listed = (-1, false);
     private Part part;
     private double grabOffset;
 
@@ -43,28 +48,55 @@ internal sealed class CorrectionBrackets(AlbumDesk desk)
         {
             bool isChosen = chosen == (bracket.Processor.Id, bracket.Prefix);
             bool isSelected = bracket.Processor.IsSelected;
-            Tone tone = bracket.TopDb > 0 ? Tone.Good : Tone.Reduction;
+            Tone tone = bracket.IsUpward ? Tone.Good : Tone.Reduction;
             float alpha = isChosen ? 1 : isSelected ? 0.85f : 0.5f;
             float left = Math.Max(plot.X(bracket.LowerHz), plot.Bounds.X);
             float right = Math.Min(plot.X(bracket.UpperHz), plot.Bounds.Right);
+            float foot = HeightOf(plot, bracket.FootDb);
             float top = TopOf(plot, bracket);
             float width = isChosen ? 2.2f : 1.6f;
             if (isChosen || isSelected)
             {
-                painter.Fill(Box.Between(left, Math.Min(top, zero), right, Math.Max(top, zero)), tone, isChosen ? 0.16f : 0.08f);
+                painter.Fill(Box.Between(left, Math.Min(top, foot), right, Math.Max(top, foot)), tone, isChosen ? 0.16f : 0.08f);
             }
 
-            DrawEdge(painter, left, zero, top, tone, width, alpha);
-            DrawEdge(painter, right, zero, top, tone, width, alpha);
+            DrawEdge(painter, left, foot, top, tone, width, alpha);
+            DrawEdge(painter, right, foot, top, tone, width, alpha);
             painter.Line(left, top, right, top, tone, width, alpha);
-            if (bracket.NowDb is < -0.1 and { } now)
+            if (bracket.FootDb != 0)
             {
-                float y = zero - (float)(now * ShareOfDb) * plot.Bounds.Height;
-                painter.Line(left, y, right, y, tone, 3, 0.9f);
+                painter.Line(left, foot, right, foot, tone, 1, alpha);
             }
 
-            float label = bracket.TopDb > 0 ? top - 14 : top + 2;
+            DrawAction(painter, plot, bracket, left, right, tone);
+            float label = bracket.IsUpward ? top - 14 : top + 2;
             painter.Text(bracket.Name, new((left + right) / 2 - 70, label, 140, 13), tone, Lettering.Small, Side.Centre);
+        }
+    }
+
+    /// <summary>Has the brackets drawn again whose present action has moved as far as can be seen.</summary>
+    public void Update(SpectrumControl plot)
+    {
+        float unit = (float)ShareOfDb * plot.Bounds.Height;
+        foreach (CorrectionBracket bracket in All())
+        {
+            if (bracket.ActionDb?.Invoke() is not { } now)
+            {
+                continue;
+            }
+
+            (string, string) key = (bracket.Processor.Id, bracket.Prefix);
+            double before = shownActions.GetValueOrDefault(key);
+            if (Math.Abs(now - before) * unit < 0.5)
+            {
+                continue;
+            }
+
+            shownActions[key] = now;
+            float first = HeightOf(plot, bracket.FootDb + Math.Max(0, Math.Max(now, before)));
+            float last = HeightOf(plot, bracket.FootDb + Math.Min(0, Math.Min(now, before)));
+            Box moved = Box.Between(plot.X(bracket.LowerHz) - 2, first - 3, plot.X(bracket.UpperHz) + 2, last + 3);
+            plot.Host?.MarkDirty(moved.Common(plot.Bounds));
         }
     }
 
@@ -119,7 +151,7 @@ internal sealed class CorrectionBrackets(AlbumDesk desk)
                 if (part == Part.Top && bracket.Height is { } height)
                 {
                     double level = (ZeroOf(plot) - pointer.Y) / plot.Bounds.Height / ShareOfDb;
-                    Set(bracket, height, Math.Round(bracket.IsDownward ? -level : level, 1));
+                    Set(bracket, height, Math.Round(bracket.HeightFor(level), 1));
                 }
 
                 break;
@@ -181,31 +213,57 @@ internal sealed class CorrectionBrackets(AlbumDesk desk)
 
     private static void Set(CorrectionBracket bracket, ValueField target, double value) => target.Set(target.Spec.Clamp(value), $"bracket {bracket.Processor.Id}{target.Id}");
 
+    private static void DrawAction(Painter painter, SpectrumControl plot, CorrectionBracket bracket, float left, float right, Tone tone)
+    {
+        if (bracket.ActionDb?.Invoke() is not { } action || Math.Abs(action) < LeastActionDb)
+        {
+            return;
+        }
+
+        float foot = HeightOf(plot, bracket.FootDb);
+        float now = HeightOf(plot, bracket.FootDb + action);
+        painter.Fill(Box.Between(left, Math.Min(foot, now), right, Math.Max(foot, now)), tone, 0.22f);
+        painter.Line(left, now, right, now, tone, 3, 0.9f);
+    }
+
+    private static float HeightOf(SpectrumControl plot, double decibels) => ZeroOf(plot) - (float)(decibels * ShareOfDb) * plot.Bounds.Height;
+
     private static float ZeroOf(SpectrumControl plot) => plot.Bounds.Y + (float)ZeroShare * plot.Bounds.Height;
 
     private static float TopOf(SpectrumControl plot, CorrectionBracket bracket)
     {
         // A bracket of no gain keeps a height that can be seen and taken.
-        float height = (float)(bracket.TopDb * ShareOfDb) * plot.Bounds.Height;
-        return ZeroOf(plot) - (Math.Abs(height) < StubUnits ? (height < 0 ? -StubUnits : StubUnits) : height);
+        float height = (float)((bracket.TopDb - bracket.FootDb) * ShareOfDb) * plot.Bounds.Height;
+        return HeightOf(plot, bracket.FootDb) - (Math.Abs(height) < StubUnits ? (height < 0 ? -StubUnits : StubUnits) : height);
     }
 
-    private static void DrawEdge(Painter painter, float x, float zero, float top, Tone tone, float width, float alpha) =>
-        painter.Line(x, zero, x, top, tone, width, alpha);
+    private static void DrawEdge(Painter painter, float x, float foot, float top, Tone tone, float width, float alpha) =>
+        painter.Line(x, foot, x, top, tone, width, alpha);
 
-    private IEnumerable<CorrectionBracket> All() => desk.Spectrum.ShowsSong ? [] : desk.Chain.Processors.SelectMany(CorrectionBracket.Of);
+    // Made anew only when the album or what is chosen is another: they are looked at with every picture.
+    private CorrectionBracket[] All()
+    {
+        (long, bool) now = (desk.Revision, desk.Spectrum.ShowsSong);
+        if (listed != now)
+        {
+            listed = now;
+            all = desk.Spectrum.ShowsSong ? [] : [.. desk.Chain.Processors.SelectMany(CorrectionBracket.Of)];
+        }
+
+        return all;
+    }
 
     private CorrectionBracket? Chosen() => All().FirstOrDefault(each => chosen == (each.Processor.Id, each.Prefix));
 
     private (CorrectionBracket? Bracket, Part Part) Locate(SpectrumControl plot, float x, float y)
     {
-        float zero = ZeroOf(plot);
         foreach (CorrectionBracket bracket in All().OrderBy(each => each.Processor.IsSelected ? 0 : 1).ThenBy(each => each.UpperHz / each.LowerHz))
         {
             float left = plot.X(bracket.LowerHz);
             float right = plot.X(bracket.UpperHz);
+            float foot = HeightOf(plot, bracket.FootDb);
             float top = TopOf(plot, bracket);
-            if (x < left - GrabUnits || x > right + GrabUnits || y < Math.Min(top, zero) - GrabUnits || y > Math.Max(top, zero) + GrabUnits)
+            if (x < left - GrabUnits || x > right + GrabUnits || y < Math.Min(top, foot) - GrabUnits || y > Math.Max(top, foot) + GrabUnits)
             {
                 continue;
             }

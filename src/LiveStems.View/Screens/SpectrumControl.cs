@@ -109,6 +109,7 @@ internal sealed class SpectrumControl : PlotControl
             Redraw();
         }
 
+        brackets.Update(this);
         plot.RangeDb = RangeDb;
         plot.GainShareOfDb = CorrectionBrackets.ShareOfDb;
         plot.GainZeroShare = CorrectionBrackets.ZeroShare;
