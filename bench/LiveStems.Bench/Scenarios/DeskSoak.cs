@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using LiveStems.Albums.Journal;
 using LiveStems.Albums.Storage;
 using LiveStems.Engine.Devices;
 using LiveStems.Processing.Catalogue;
@@ -23,7 +24,9 @@ internal static class DeskSoak
     public static void Run(string albumFolder, double minutes, int seed, bool namesTypes)
     {
         string file = AlbumFile.FileOf(albumFolder);
+        string journal = Path.Combine(Path.GetDirectoryName(file)!, JournalFile.Name);
         byte[] saved = File.ReadAllBytes(file);
+        byte[]? savedJournal = File.Exists(journal) ? File.ReadAllBytes(journal) : null;
         try
         {
             Play(albumFolder, minutes, seed, namesTypes);
@@ -31,6 +34,15 @@ internal static class DeskSoak
         finally
         {
             File.WriteAllBytes(file, saved);
+            if (savedJournal is null)
+            {
+                // Else the next to open the album would be given back what the hands have done.
+                File.Delete(journal);
+            }
+            else
+            {
+                File.WriteAllBytes(journal, savedJournal);
+            }
         }
     }
 

@@ -15,6 +15,7 @@ internal sealed class LatenessTally(string name, double periodSeconds)
     private long periods;
     private double load;
     private double worstCall;
+    private long compiledMethods;
     private AudioThreadPriority? priority;
 
     private enum Cause
@@ -45,6 +46,7 @@ internal sealed class LatenessTally(string name, double periodSeconds)
         lateness.Add(statistics.Lateness);
         load = Math.Max(load, statistics.ShareAt(0.5));
         worstCall = Math.Max(worstCall, statistics.WorstShare);
+        compiledMethods += statistics.CompiledMethods;
         priority = statistics.Priority;
         foreach (Underrun underrun in statistics.LatestUnderruns)
         {
@@ -57,7 +59,7 @@ internal sealed class LatenessTally(string name, double periodSeconds)
         string text = $"{name,-9} lateness µs: median {At(0.5):0}, 99 % {At(0.99):0}, 99.9 % {At(0.999):0}, worst {lateness.Max(run => run.WorstSeconds) * 1e6:0}; missed {missed} of {periods}{Causes()}";
         return priority is null
             ? text
-            : $"{text}; thread {priority}; load median at most {load * 100:0.0} %, call worst {worstCall * 100:0} %";
+            : $"{text}; thread {priority}; load median at most {load * 100:0.0} %, call worst {worstCall * 100:0} %; {compiledMethods} methods compiled on it";
     }
 
     private double PeriodTicks => periodSeconds * Stopwatch.Frequency;

@@ -106,8 +106,9 @@ internal sealed class PlayRun(IReadOnlyList<Song> songs, int first, string album
         hasBegun = true;
         using ProcessorWatch watch = new(HostingPlaces.OfUser, Processors.Host);
         new TerminalPlayer(player, device, controls, recording, watch, errors).Run(options, ending);
-        Report(player.Look(), player.Outside);
-        FaultLog.Add(HostingPlaces.OfUser, player.Outside, DateTimeOffset.Now);
+        IReadOnlyList<OutsideUse> outside = player.Outside;
+        Report(player.Look(), outside);
+        FaultLog.Add(HostingPlaces.OfUser, outside, DateTimeOffset.Now);
     }
 
     // Before anything has played there is nothing to keep, and a file that stands there stays.

@@ -3,25 +3,22 @@ using System.Diagnostics;
 namespace LiveStems.Engine.Devices;
 
 /// <summary>
-/// When and for how long the runtime has held all threads to collect garbage, by its own record of each collection: what
-/// missed periods of the sound are held against.
+/// When and for how long the runtime has held all threads to collect garbage, by its own count of that time: what missed
+/// periods of the sound are held against.
 /// </summary>
 /// <remarks>
-/// A thread asks for the record a thousand times a second. The runtime's events would tell the moment itself, but it writes
+/// A thread asks for the count a thousand times a second. The runtime's events would tell the moment itself, but it writes
 /// them while all threads stand, into memory that it fetches and gives back for it: with them, collections take about twice
-/// as long, so that whoever looks would cause what he is looking for.
+/// as long, so that whoever looks would cause what he is looking for. Its records of single collections leave out those that
+/// another follows within a look, and the second stop of one that runs beside the threads; the count holds them all.
 /// </remarks>
 public sealed class GarbageCollections : IDisposable
 {
     private static readonly TimeSpan BetweenLooks = TimeSpan.FromMilliseconds(1);
-    private static readonly long LongestConcurrent = 5 * Stopwatch.Frequency;
 
     private readonly Lock access = new();
     private readonly List<RuntimeStop> stops = [];
     private readonly Thread thread;
-    private long noted = GC.GetGCMemoryInfo(GCKind.Ephemeral).Index;
-    private long notedFull = GC.GetGCMemoryInfo(GCKind.FullBlocking).Index;
-    private long notedConcurrent = GC.GetGCMemoryInfo(GCKind.Background).Index;
     private volatile bool isStopping;
 
     /// <summary>Begins to look.</summary>
@@ -62,52 +59,44 @@ public sealed class GarbageCollections : IDisposable
 
     private void Run()
     {
-        int known = GC.CollectionCount(0), knownOldest = GC.CollectionCount(GC.MaxGeneration);
-        long before = Stopwatch.GetTimestamp(), concurrentUntil = 0;
+        Look before = Look.Now();
         while (!isStopping)
         {
             Thread.Sleep(BetweenLooks);
-            int count = GC.CollectionCount(0);
-            long now = Stopwatch.GetTimestamp();
-            if (count != known)
+            Look now = Look.Now();
+            if (now.Stopped != before.Stopped)
             {
-                known = count;
-                Note(GC.GetGCMemoryInfo(GCKind.Ephemeral), ref noted, before, now);
-                Note(GC.GetGCMemoryInfo(GCKind.FullBlocking), ref notedFull, before, now);
-                if (GC.CollectionCount(GC.MaxGeneration) != knownOldest)
+                lock (access)
                 {
-                    knownOldest = GC.CollectionCount(GC.MaxGeneration);
-                    concurrentUntil = now + LongestConcurrent;
+                    stops.Add(now.Since(before));
                 }
-            }
-
-            // A concurrent one is counted when it begins, and its record stands when it ends: its two stops count as one there.
-            if (now < concurrentUntil)
-            {
-                Note(GC.GetGCMemoryInfo(GCKind.Background), ref notedConcurrent, before, now);
             }
 
             before = now;
         }
     }
 
-    private void Note(GCMemoryInfo last, ref long latest, long before, long now)
+    /// <summary>What the runtime counts, at one moment.</summary>
+    private readonly record struct Look(long Timestamp, TimeSpan Stopped, int Young, int Middle, int Oldest, long FullBlocking)
     {
-        if (last.Index == latest)
-        {
-            return;
-        }
+        public static Look Now() => new(
+            Stopwatch.GetTimestamp(),
+            GC.GetTotalPauseDuration(),
+            GC.CollectionCount(0),
+            GC.CollectionCount(1),
+            GC.CollectionCount(2),
+            GC.GetGCMemoryInfo(GCKind.FullBlocking).Index);
 
-        latest = last.Index;
-        double seconds = 0;
-        foreach (TimeSpan pause in last.PauseDurations)
+        // Where nothing has been counted as a collection, one that runs beside the threads has come to its end.
+        public RuntimeStop Since(Look before)
         {
-            seconds += pause.TotalSeconds;
-        }
-
-        lock (access)
-        {
-            stops.Add(new RuntimeStop(before, now, (long)(seconds * Stopwatch.Frequency), last.Generation, last.Concurrent));
+            int generation = Oldest != before.Oldest ? 2 : Middle != before.Middle ? 1 : Young != before.Young ? 0 : 2;
+            return new RuntimeStop(
+                before.Timestamp,
+                Timestamp,
+                (long)((Stopped - before.Stopped).TotalSeconds * Stopwatch.Frequency),
+                generation,
+                generation == 2 && FullBlocking == before.FullBlocking);
         }
     }
 }

@@ -53,8 +53,8 @@ public sealed partial class LivePlayer
         renderer.Monitor.Reset();
         renderer.Governor.Reset();
         SettleMemory();
-        youngMemory.Begin();
         Device.Start(Watched(source));
+        youngMemory.Begin();
     }
 
     // The first collections take long, for what they set up and for all that is there already: they come before the sound. What

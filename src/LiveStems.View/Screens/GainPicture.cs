@@ -4,7 +4,7 @@ using LiveStems.View.Desk;
 namespace LiveStems.View.Screens;
 
 /// <summary>A small picture of gains over an axis, as the probe measured them.</summary>
-internal abstract class GainPicture(AlbumDesk desk) : ProbePicture(desk)
+internal abstract class GainPicture(AlbumDesk desk) : MeasuredPicture(desk)
 {
     private const double LeastDb = 3;
     private const double DeepestDb = -48;

@@ -4,7 +4,7 @@ using LiveStems.View.Desk;
 namespace LiveStems.View.Screens;
 
 /// <summary>The harmonics that the chosen processor adds to a tone of 1 kHz, as the probe measured them.</summary>
-internal sealed class HarmonicsControl(AlbumDesk desk) : ProbePicture(desk)
+internal sealed class HarmonicsControl(AlbumDesk desk) : MeasuredPicture(desk)
 {
     private const double FloorDb = -100;
     private const double MarkDb = 25;

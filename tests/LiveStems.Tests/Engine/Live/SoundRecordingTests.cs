@@ -43,6 +43,18 @@ public sealed class SoundRecordingTests : IDisposable
     }
 
     [Fact]
+    public void WhatComesAfterTheEndIsLetGo()
+    {
+        using SoundRecording recording = new(folder.File("Heard.wav"), SampleRate);
+        Render(recording, SampleRate);
+        recording.Complete();
+        Render(recording, 10 * SampleRate);
+        Assert.Equal(1, recording.Seconds);
+        Assert.Equal(0, recording.LostFrames);
+        Assert.Equal(SampleRate, recording.Frames);
+    }
+
+    [Fact]
     public void OnlyWhatIsHeardWhileThereIsARecordingIsWrittenAndAllIsPassedOn()
     {
         RecordingTap tap = new(source);

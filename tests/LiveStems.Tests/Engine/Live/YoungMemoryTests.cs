@@ -1,3 +1,4 @@
+using System.Globalization;
 using LiveStems.Engine.Live;
 using Xunit;
 
@@ -10,7 +11,7 @@ public class YoungMemoryTests
     public void WhatHasSurvivedOneCollectionIsMovedOnBeforeTheRuntimeWould()
     {
         using YoungMemory memory = new();
-        byte[][] kept = Kept(megabytes: 4);
+        byte[][] kept = Kept(kilobytes: 4096);
         GC.Collect(0);
         int before = GC.CollectionCount(1);
         memory.Keep();
@@ -19,14 +20,26 @@ public class YoungMemoryTests
     }
 
     [Fact]
-    public void WhatIsNewIsCollectedBeforeTheRuntimeWould()
+    public void WhatIsNewIsCollectedInPortions()
     {
+        Assert.Equal(1L << 20, Convert.ToInt64(GC.GetConfigurationVariables()["GCGen0MaxBudget"], CultureInfo.InvariantCulture));
         GC.Collect();
-        using YoungMemory memory = new();
-        byte[][] kept = Kept(megabytes: 3);
         int before = GC.CollectionCount(0);
-        memory.Keep();
-        Assert.True(GC.CollectionCount(0) > before);
+        byte[][] kept = Kept(kilobytes: 8192);
+        Assert.InRange(GC.CollectionCount(0) - before, 4, int.MaxValue);
+        GC.KeepAlive(kept);
+    }
+
+    [Fact]
+    public void AThreadLooksUntilItIsEnded()
+    {
+        YoungMemory memory = new();
+        memory.Begin();
+        byte[][] kept = Kept(kilobytes: 4096);
+        int before = GC.CollectionCount(1);
+        GC.Collect(0);
+        Assert.True(SpinWait.SpinUntil(() => GC.CollectionCount(1) > before, TimeSpan.FromSeconds(30)));
+        memory.Dispose();
         GC.KeepAlive(kept);
     }
 
@@ -36,7 +49,7 @@ public class YoungMemoryTests
         GC.Collect();
         GC.Collect();
         using YoungMemory memory = new();
-        byte[][] kept = Kept(megabytes: 1);
+        byte[][] kept = Kept(kilobytes: 256);
         GC.Collect(0);
         int before = GC.CollectionCount(1);
         memory.Keep();
@@ -44,5 +57,5 @@ public class YoungMemoryTests
         GC.KeepAlive(kept);
     }
 
-    private static byte[][] Kept(int megabytes) => [.. Enumerable.Range(0, megabytes << 7).Select(_ => new byte[8192])];
+    private static byte[][] Kept(int kilobytes) => [.. Enumerable.Range(0, kilobytes >> 3).Select(_ => new byte[8192])];
 }

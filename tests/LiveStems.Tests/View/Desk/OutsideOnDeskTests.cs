@@ -1,5 +1,6 @@
 using LiveStems.Albums.Model;
 using LiveStems.Engine.Hosting;
+using LiveStems.Engine.Planning;
 using LiveStems.Processing.Catalogue;
 using LiveStems.Tests.Engine;
 using LiveStems.Tests.Engine.Hosting;
@@ -145,9 +146,12 @@ public sealed class OutsideOnDeskTests : IDisposable
         desk.ShowSong(1);
         desk.Select(desk.Stems[0].Place);
         Assert.True(RunUntil(desk, () => desk.Player.Look().Song == "High Tide"));
-        album.Run(desk, 0.2);
-        Thread.Sleep(300);
-        album.Run(desk, 0.2);
+        for (int look = 0; look < 2; look++)
+        {
+            IReadOnlyList<OutsideUse> before = desk.OutsideUses;
+            Assert.True(RunUntil(desk, () => !ReferenceEquals(before, desk.OutsideUses)));
+        }
+
         Assert.Null(desk.Chain.Processors.Single(each => each.Slot.Processor == "hostile-loud").Faults);
         Assert.Equal(("Low Tide", "Bass", 1L), Assert.Single(desk.OutsideUses.Where(use => use.Faults > 0).Select(use => (use.Song, use.Place, use.Faults))));
 

@@ -37,6 +37,16 @@ public sealed class RecordingModelTests : IDisposable
     }
 
     [Fact]
+    public void WhatCannotBeginHasNoFile()
+    {
+        using AlbumDesk desk = album.Open();
+        File.WriteAllText(Folder, "a file where the folder should be");
+        Assert.StartsWith("nothing is recorded: ", desk.Recording.Start(), StringComparison.Ordinal);
+        Assert.False(desk.Recording.IsRunning);
+        Assert.Null(desk.Recording.FilePath);
+    }
+
+    [Fact]
     public void RecordingsOfOneSecondHaveNamesOfTheirOwn()
     {
         using AlbumDesk desk = album.Open();

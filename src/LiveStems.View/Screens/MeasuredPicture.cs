@@ -4,7 +4,7 @@ using LiveStems.View.Desk;
 namespace LiveStems.View.Screens;
 
 /// <summary>A small picture of what the probe measured: a name, a field with a scale in dB, and what is drawn in it.</summary>
-internal abstract class ProbePicture(AlbumDesk desk) : Control
+internal abstract class MeasuredPicture(AlbumDesk desk) : Control
 {
     private const float NameUnits = 16;
     private const float NumberUnits = 14;
