@@ -105,11 +105,7 @@ public sealed class JobList : IDisposable
         {
             Action deliver = job.Work(job);
             job.Report(1);
-            return () =>
-            {
-                job.State = JobState.Done;
-                deliver();
-            };
+            return () => Take(job, deliver);
         }
         catch (OperationCanceledException)
         {
@@ -119,11 +115,29 @@ public sealed class JobList : IDisposable
         catch (Exception fault) when (fault is not OutOfMemoryException)
         {
             // Whatever goes wrong in a job, the sound and what is unsaved must outlive it.
-
-            job.Fault = fault.Message;
-            job.State = JobState.Failed;
-            return () => say(MessageKind.Trouble, $"{job.Words}: {fault.Message}");
+            return Fail(job, fault);
         }
+    }
+
+    private void Take(DeskJob job, Action deliver)
+    {
+        try
+        {
+            job.State = JobState.Done;
+            deliver();
+        }
+        catch (Exception fault) when (fault is not OutOfMemoryException)
+        {
+            // The desk is another than when the job began: whatever its result no longer fits must not end the window.
+            Fail(job, fault)();
+        }
+    }
+
+    private Action Fail(DeskJob job, Exception fault)
+    {
+        job.Fault = fault.Message;
+        job.State = JobState.Failed;
+        return () => say(MessageKind.Trouble, $"{job.Words}: {fault.Message}");
     }
 
     private sealed class ShareOf(DeskJob job) : IProgress<double>

@@ -52,17 +52,30 @@ public sealed class ParallelChecks
         hits.TryGetValue(Key(parallel), out (BlendReport Report, Song Heard) found) && SoundAlike(found.Heard, desk.Song) ? found.Report : null;
 
     /// <summary>Measures what a parallel does to hits, in the stem and in the song: in the loop, or where most hits are.</summary>
-    public DeskJob MeasureHits(ParallelRow parallel) => Listen(parallel, "measuring hits", ParallelBlend.Measure, _ => { });
+    public DeskJob MeasureHits(ParallelRow parallel) => Listen(parallel, "measuring hits", ParallelBlend.Measure, Keep);
 
     /// <summary>
-    /// Blends a parallel so that the onsets of hits stand higher in the song by so many dB, once both are equally loud.
+    /// Blends a parallel so that the onsets of hits stand higher in the song by so many dB, once both are equally loud. It is
+    /// this parallel that is blended, whatever is shown by then and wherever its song stands; none where it is gone.
     /// </summary>
-    public DeskJob BlendTo(ParallelRow parallel, double onsetDb) => Listen(
-        parallel,
-        "finding the blend",
-        (song, stem, name, folder, catalogue, from, to, progress, cancellation) =>
-            ParallelBlend.Meet(onsetDb, song, stem, name, folder, catalogue, from, to, progress, cancellation),
-        report => parallel.BlendAt(report.BlendDb));
+    public DeskJob BlendTo(ParallelRow parallel, double onsetDb)
+    {
+        Album before = desk.Album;
+        int index = desk.SongIndex;
+        return Listen(
+            parallel,
+            "finding the blend",
+            (song, stem, name, folder, catalogue, from, to, progress, cancellation) =>
+                ParallelBlend.Meet(onsetDb, song, stem, name, folder, catalogue, from, to, progress, cancellation),
+            (song, report) =>
+            {
+                if (desk.Edit(album => FoundBlend.Set(album, before, index, report)) is null)
+                {
+                    // Measured at the blend that was found.
+                    Keep(FoundBlend.Set(song, report.Stem, report)!, report);
+                }
+            });
+    }
 
     /// <summary>How much higher the onsets of hits stand in the song, once both are equally loud; another value finds the blend for it.</summary>
     public ValueField OnsetOf(ParallelRow parallel) => new(
@@ -84,29 +97,29 @@ public sealed class ParallelChecks
 
     // Notes and names do not count.
     private static bool SoundsAlike(Stem one, Stem other) =>
-        one.File == other.File && one.Placement == other.Placement && one.Chain == other.Chain && one.Parallels == other.Parallels;
+        one.File == other.File && one.Placement == other.Placement && one.Chain == other.Chain && one.Parallels.SequenceEqual(other.Parallels);
 
     private static bool SoundAlike(Song one, Song other) =>
         one.Bus == other.Bus && one.Stems.Length == other.Stems.Length && one.Stems.Zip(other.Stems).All(pair => SoundsAlike(pair.First, pair.Second));
 
-    private DeskJob Listen(ParallelRow parallel, string words, HitMeasure measure, Action<BlendReport> done)
+    private DeskJob Listen(ParallelRow parallel, string words, HitMeasure measure, Action<Song, BlendReport> done)
     {
         Song song = desk.Song;
         string stem = song.Stems[parallel.Place.Stem].Name;
         string name = parallel.Name;
         string folder = desk.Folder;
         (double Start, double End)? loop = desk.Transport.Loop;
-        (string, string, string) key = Key(parallel);
         return desk.Jobs.Start(
             JobKind,
             $"{words}: {stem}, {name}",
             (progress, cancellation) => measure(song, stem, name, folder, desk.Catalogue, loop?.Start, loop?.End, progress, cancellation),
-            report =>
-            {
-                done(report);
-                hits[key] = (report, desk.Song);
-                Revision++;
-            });
+            report => done(song, report));
+    }
+
+    private void Keep(Song heard, BlendReport report)
+    {
+        hits[(heard.Title, report.Stem, report.Parallel)] = (report, heard);
+        Revision++;
     }
 
     private delegate BlendReport HitMeasure(

@@ -80,9 +80,6 @@ public sealed class ParallelRow
     /// <summary>Its polarity turned over, or back. Null, or what is wrong.</summary>
     public string? TurnOver() => desk.Edit(album => ParallelEdits.TurnOver(album, InAlbum, desk.Catalogue));
 
-    /// <summary>Sets its blend, and brings it into the mix. Null, or what is wrong.</summary>
-    public string? BlendAt(double decibels) => Change(parallel => parallel with { BlendDb = decibels, Muted = false });
-
     /// <summary>Gives it another name. Null, or what is wrong.</summary>
     public string? Rename(string name) => Change(parallel => parallel with { Name = name.Trim() });
 

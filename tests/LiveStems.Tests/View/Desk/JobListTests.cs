@@ -91,6 +91,21 @@ public class JobListTests
         Assert.Equal(["trying: no such file"], said);
     }
 
+    [Fact]
+    public void AResultThatNoLongerFitsIsToldAndWhatComesAfterItIsTaken()
+    {
+        List<string> said = [];
+        using JobList jobs = new((kind, text) => said.Add($"{kind} {text}"));
+        DeskJob first = jobs.Start("blend", "finding the blend", (_, _) => 3, index => Array.Empty<int>()[index]++);
+        bool isTaken = false;
+        DeskJob second = jobs.Start("sum", "adding up", (_, _) => 1 + 1, _ => isTaken = true);
+        WaitFor(jobs, first);
+        WaitFor(jobs, second);
+        Assert.Equal(JobState.Failed, first.State);
+        Assert.StartsWith("Trouble finding the blend: ", Assert.Single(said), StringComparison.Ordinal);
+        Assert.True(isTaken);
+    }
+
     private static void WaitFor(JobList jobs, DeskJob job) => Assert.True(SpinWait.SpinUntil(
         () =>
         {
