@@ -12,7 +12,7 @@ public sealed class FindModel
 {
     private readonly AlbumDesk desk;
     private readonly Dictionary<string, TroubleReport> reports = new(StringComparer.Ordinal);
-    private readonly Dictionary<string, (MaskingMap AsDelivered, MaskingMap Corrected)> maps = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, (Song Heard, MaskingMap AsDelivered, MaskingMap Corrected)> maps = new(StringComparer.Ordinal);
 
     private readonly Dictionary<string, float[]> levels = new(StringComparer.Ordinal);
 
@@ -28,7 +28,15 @@ public sealed class FindModel
 
     /// <summary>Who covers whom in the song that is shown, as delivered and with its corrections; null before it was asked.</summary>
     public (MaskingMap AsDelivered, MaskingMap Corrected)? Masking =>
-        maps.TryGetValue(desk.Song.Title, out (MaskingMap, MaskingMap) found) ? found : null;
+        maps.TryGetValue(desk.Song.Title, out (Song Heard, MaskingMap AsDelivered, MaskingMap Corrected) found) ? (found.AsDelivered, found.Corrected) : null;
+
+    /// <summary>True when what reaches the song bus sounds other than when <see cref="Masking"/> was asked.</summary>
+    /// <param name="isCorrected">True for the map with corrections; false for the one as delivered, where corrections do not count.</param>
+    public bool IsMaskingOld(bool isCorrected) => maps.TryGetValue(desk.Song.Title, out (Song Heard, MaskingMap AsDelivered, MaskingMap Corrected) found)
+        && !(isCorrected ? SoundAlike.AtTheBus(found.Heard, desk.Song) : SoundAlike.AsDelivered(found.Heard, desk.Song));
+
+    /// <summary>True when the map that <see cref="Covering"/> is from no longer holds.</summary>
+    public bool IsCoveringOld => Covering is { } shown && (Masking is not { } both || (ReferenceEquals(shown.Map, both.AsDelivered) ? IsMaskingOld(false) : !ReferenceEquals(shown.Map, both.Corrected) || IsMaskingOld(true)));
 
     /// <summary>Counts up whenever anything was found or another thing is shown.</summary>
     public long Revision { get; private set; }
@@ -123,11 +131,11 @@ public sealed class FindModel
             "masking",
             $"listening who covers whom in {song.Title}",
             (progress, cancellation) => (
-                SongMasking.Of(song, folder, false, level, desk.Catalogue, new ShareWithin(progress, 0, 2), cancellation),
-                SongMasking.Of(song, folder, true, level, desk.Catalogue, new ShareWithin(progress, 1, 2), cancellation)),
+                AsDelivered: SongMasking.Of(song, folder, false, level, desk.Catalogue, new ShareWithin(progress, 0, 2), cancellation),
+                Corrected: SongMasking.Of(song, folder, true, level, desk.Catalogue, new ShareWithin(progress, 1, 2), cancellation)),
             both =>
             {
-                maps[song.Title] = both;
+                maps[song.Title] = (song, both.AsDelivered, both.Corrected);
                 Revision++;
             });
     }

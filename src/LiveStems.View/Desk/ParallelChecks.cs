@@ -27,7 +27,7 @@ public sealed class ParallelChecks
     public ParallelCheckReport? Of(ParallelRow parallel) => Find(parallel)?.Report;
 
     /// <summary>True when the stem or the parallel has been changed since it was checked.</summary>
-    public bool IsOld(ParallelRow parallel) => Find(parallel) is { } found && !SoundsAlike(found.Checked, desk.Song.Stems[parallel.Place.Stem]);
+    public bool IsOld(ParallelRow parallel) => Find(parallel) is { } found && !SoundAlike.Stems(found.Checked, desk.Song.Stems[parallel.Place.Stem]);
 
     /// <summary>Listens to a parallel beside its stem: time, polarity, and where the pair sums to less than its parts.</summary>
     public DeskJob Check(ParallelRow parallel)
@@ -49,7 +49,7 @@ public sealed class ParallelChecks
 
     /// <summary>What a parallel was found to do to the hits of its stem; null before that was measured, and after the song has changed.</summary>
     public BlendReport? HitsOf(ParallelRow parallel) =>
-        hits.TryGetValue(Key(parallel), out (BlendReport Report, Song Heard) found) && SoundAlike(found.Heard, desk.Song) ? found.Report : null;
+        hits.TryGetValue(Key(parallel), out (BlendReport Report, Song Heard) found) && SoundAlike.Songs(found.Heard, desk.Song) ? found.Report : null;
 
     /// <summary>Measures what a parallel does to hits, in the stem and in the song: in the loop, or where most hits are.</summary>
     public DeskJob MeasureHits(ParallelRow parallel) => Listen(parallel, "measuring hits", ParallelBlend.Measure, Keep);
@@ -94,13 +94,6 @@ public sealed class ParallelChecks
         : IsOld(parallel) ? "the stem has been changed since the check: check the parallel again"
         : report.IsAlike ? parallel.Align.Set(report.BestAlignSamples)
         : "the parallel is too unlike the dry stem to be aligned by it; its latency is made up for anyway";
-
-    // Notes and names do not count.
-    private static bool SoundsAlike(Stem one, Stem other) =>
-        one.File == other.File && one.Placement == other.Placement && one.Chain == other.Chain && one.Parallels.SequenceEqual(other.Parallels);
-
-    private static bool SoundAlike(Song one, Song other) =>
-        one.Bus == other.Bus && one.Stems.Length == other.Stems.Length && one.Stems.Zip(other.Stems).All(pair => SoundsAlike(pair.First, pair.Second));
 
     private DeskJob Listen(ParallelRow parallel, string words, HitMeasure measure, Action<Song, BlendReport> done)
     {

@@ -29,7 +29,13 @@ public sealed class WorkModel
     /// The headroom account of the song that is shown; null before it was kept, and while the song has other stems than then:
     /// what it says of a stem goes by the stem's place.
     /// </summary>
-    public HeadroomReport? ShownAccount => accounts.TryGetValue(desk.Song.Title, out (Song Measured, HeadroomReport Report) kept) && HaveSameStems(kept.Measured, desk.Song) ? kept.Report : null;
+    public HeadroomReport? ShownAccount => Kept?.Report;
+
+    /// <summary>True when the song that is shown sounds other than when <see cref="ShownAccount"/> was kept.</summary>
+    public bool IsAccountOld => Kept is { } kept && !SoundAlike.Songs(kept.Measured, desk.Song);
+
+    private (Song Measured, HeadroomReport Report)? Kept =>
+        accounts.TryGetValue(desk.Song.Title, out (Song Measured, HeadroomReport Report) kept) && HaveSameStems(kept.Measured, desk.Song) ? kept : null;
 
     private readonly Dictionary<string, (Song Measured, HeadroomReport Report)> accounts = new(StringComparer.Ordinal);
 

@@ -36,7 +36,7 @@ internal sealed class LaneView : Control
     {
         this.desk = desk;
         plot = Add(new LanePlotControl(this, desk));
-        account = Add(new TextButton(() => columns.Account >= AccountWordUnits ? "headroom" : "LU", () => desk.Work.Account()) { IsFlat = true, Tip = "What each stem's treatment buys at the limiter, in LU: how much louder the song comes out for the same work of the limiter. Press to measure." });
+        account = Add(new TextButton(() => desk.Work.IsAccountOld ? "LU, old" : columns.Account >= AccountWordUnits ? "headroom" : "LU", () => desk.Work.Account()) { IsFlat = true, Tip = "What each stem's treatment buys at the limiter, in LU: how much louder the song comes out for the same work of the limiter. Faint and 'old' once the song has been changed since. Press to measure." });
     }
 
     public override bool ClipsChildren => true;
@@ -201,13 +201,14 @@ internal sealed class LaneView : Control
             return;
         }
 
+        bool isOld = desk.Work.IsAccountOld;
         for (int i = 0; i < rows.Count; i++)
         {
             if (rows[i].Account(report) is { } bought && heads[i].Bounds.Width > 0)
             {
                 Box box = new(Bounds.Right - columns.Account, heads[i].Bounds.Y, columns.Account - 6, laneUnits - 2);
                 string text = $"{(bought >= 0.05 ? "+" : string.Empty)}{FrequencyText.OfDb(bought, "LU")}";
-                painter.Text(text, box, bought >= 0.05 ? Tone.Good : bought <= -0.05 ? Tone.Reduction : Tone.Quiet, Lettering.Small, Side.Right);
+                painter.Text(text, box, isOld ? Tone.Quiet : bought >= 0.05 ? Tone.Good : bought <= -0.05 ? Tone.Reduction : Tone.Quiet, Lettering.Small, Side.Right);
             }
         }
     }

@@ -15,7 +15,7 @@ internal sealed class SpectrumFindings(AlbumDesk desk)
     private const float CoverUnits = 44;
     private const double BesideSeconds = 0.1;
 
-    private (long Revision, int Song, int Stem, bool ShowsSong, ulong Heard) state;
+    private (long Revision, int Song, int Stem, bool ShowsSong, ulong Heard, bool IsOld) state;
 
     /// <summary>True when it is to be seen which other stem covers the chosen one.</summary>
     public bool ShowsCovering => !desk.Spectrum.ShowsSong && desk.Finding.Covering is { } covering && covering.Covered == desk.SelectedStem?.Name;
@@ -23,7 +23,7 @@ internal sealed class SpectrumFindings(AlbumDesk desk)
     /// <summary>Takes in what is new; true when it must be drawn again.</summary>
     public bool Update()
     {
-        (long, int, int, bool, ulong) now = (desk.Finding.Revision, desk.SongIndex, desk.Selection.Stem, desk.Spectrum.ShowsSong, HeardNow());
+        (long, int, int, bool, ulong, bool) now = (desk.Finding.Revision, desk.SongIndex, desk.Selection.Stem, desk.Spectrum.ShowsSong, HeardNow(), desk.Finding.IsCoveringOld);
         bool isOther = now != state;
         state = now;
         return isOther;
@@ -38,7 +38,7 @@ internal sealed class SpectrumFindings(AlbumDesk desk)
 
         if (ShowsCovering)
         {
-            DrawCovered(painter, spectrum, desk.Finding.Covering!);
+            DrawCovered(painter, spectrum, desk.Finding.Covering!, desk.Finding.IsCoveringOld ? ", before the last change" : string.Empty);
         }
 
         ulong heard = state.Heard;
@@ -76,7 +76,7 @@ internal sealed class SpectrumFindings(AlbumDesk desk)
     }
 
     // How often the chosen other stem covers this one, band by band; behind it, fainter, all others together.
-    private static void DrawCovered(Painter painter, SpectrumControl spectrum, Covering covering)
+    private static void DrawCovered(Painter painter, SpectrumControl spectrum, Covering covering, string when)
     {
         IReadOnlyList<double> bands = covering.Map.BandHz;
         IReadOnlyList<double> byBand = covering.ByBand;
@@ -94,7 +94,7 @@ internal sealed class SpectrumFindings(AlbumDesk desk)
             worst = byBand[band] > byBand[worst] ? band : worst;
         }
 
-        Label(painter, spectrum, bands[worst], bands[worst], $"covered by {covering.By} {covering.Share * 100:0} % of its time, most at {FrequencyText.Of(bands[worst])}", Tone.Trouble);
+        Label(painter, spectrum, bands[worst], bands[worst], $"covered by {covering.By} {covering.Share * 100:0} % of its time, most at {FrequencyText.Of(bands[worst])}{when}", when.Length > 0 ? Tone.Quiet : Tone.Trouble);
     }
 
     private static void Rise(Painter painter, float left, float right, float foot, double share, float alpha)

@@ -18,7 +18,9 @@ internal sealed class HeadroomPage(AlbumDesk desk) : DrawerPage(desk)
 
     public override string Purpose => "Headroom account of the song";
 
-    public override string Explanation => "In LU: how much louder the song comes out with this in than without it, for the same work of the limiter. Enter chooses it.";
+    public override string Explanation => Desk.Work.IsAccountOld
+        ? "The song has been changed since: the figures are from before. Measure what changed for those of now."
+        : "In LU: how much louder the song comes out with this in than without it, for the same work of the limiter. Enter chooses it.";
 
     public override string? JobKind => Desk.Jobs.Open(TargetsModel.JobKind) is null ? "account" : TargetsModel.JobKind;
 
@@ -34,7 +36,7 @@ internal sealed class HeadroomPage(AlbumDesk desk) : DrawerPage(desk)
 
     public override string ValuesName => "what the limiter may take for a target";
 
-    public override object State => (Report, Desk.SongIndex);
+    public override object State => (Report, Desk.Work.IsAccountOld, Desk.SongIndex, Desk.Work.IsAccountOld ? Desk.Revision : 0);
 
     private HeadroomReport? Report => Desk.Work.ShownAccount;
 
@@ -46,29 +48,46 @@ internal sealed class HeadroomPage(AlbumDesk desk) : DrawerPage(desk)
         FiguresOf("without corrections", report.AllOut),
     ];
 
-    private static DrawerLine FiguresOf(string words, HeadroomFigures figures) => new(
+    private DrawerLine FiguresOf(string words, HeadroomFigures figures) => new(
         words,
         FrequencyText.OfDb(figures.IntegratedLufs, "LUFS"),
-        $"peak before it {FrequencyText.OfDb(figures.TruePeakDbtp, "dBTP")}; takes {figures.MeanReductionDb:0.0} dB in the mean, {figures.LargestReductionDb:0.0} dB at most, over 3 dB {figures.ShareAbove3Db * 100:0} % of the time");
+        $"peak before it {FrequencyText.OfDb(figures.TruePeakDbtp, "dBTP")}; takes {figures.MeanReductionDb:0.0} dB in the mean, {figures.LargestReductionDb:0.0} dB at most, over 3 dB {figures.ShareAbove3Db * 100:0} % of the time{(Desk.Work.IsAccountOld ? "; before the last change" : string.Empty)}")
+    {
+        Tone = Desk.Work.IsAccountOld ? Tone.Quiet : Tone.Text,
+    };
 
     private DrawerLine LineOf(HeadroomRow row) => new(
         row.Subject.Words,
         Signed(row.BoughtDb, "LU"),
-        $"{Signed(row.BoughtAloneDb, "LU")} as the only correction; without it the limiter takes {row.LeftOut.MeanReductionDb:0.0} dB in the mean{(row.IsFromBefore ? "; measured before something else changed" : string.Empty)}")
+        $"{Signed(row.BoughtAloneDb, "LU")} as the only correction; without it the limiter takes {row.LeftOut.MeanReductionDb:0.0} dB in the mean{WhenOf(row)}")
     {
-        Tone = row.BoughtDb >= 0.05 ? Tone.Good : row.BoughtDb <= -0.05 ? Tone.Reduction : Tone.Text,
+        Tone = Desk.Work.IsAccountOld ? Tone.Quiet : row.BoughtDb >= 0.05 ? Tone.Good : row.BoughtDb <= -0.05 ? Tone.Reduction : Tone.Text,
         Act = () => Choose(row.Subject),
     };
 
+    private string WhenOf(HeadroomRow row) => IsGone(row.Subject) ? "; gone since"
+        : Desk.Work.IsAccountOld ? "; before the last change"
+        : row.IsFromBefore ? "; measured before something else changed" : string.Empty;
+
+    private bool IsGone(HeadroomSubject subject) => PlaceOf(subject) is not { } place
+        || (place.Slot is { } slot && ChainPlace.Find(Desk.Song, place)?.Slots.Any(each => each.Id == slot) != true);
+
+    // Null where stem or parallel is gone.
+    private TapPlace? PlaceOf(HeadroomSubject subject)
+    {
+        int parallel = subject.Parallel is null || subject.Stem >= Desk.Stems.Count ? -1
+            : Desk.Stems[subject.Stem].Parallels.ToList().FindIndex(each => each.Name == subject.Parallel);
+        return subject.Stem >= Desk.Stems.Count || (subject.Parallel is not null && parallel < 0) ? null : new TapPlace(subject.Stem, parallel, subject.Slot);
+    }
+
     private string? Choose(HeadroomSubject subject)
     {
-        if (subject.Stem >= Desk.Stems.Count)
+        if (IsGone(subject))
         {
-            return "that stem is gone";
+            return $"{subject.Words} is gone since it was measured";
         }
 
-        int parallel = subject.Parallel is null ? -1 : Desk.Stems[subject.Stem].Parallels.ToList().FindIndex(each => each.Name == subject.Parallel);
-        Desk.Select(new TapPlace(subject.Stem, parallel, subject.Slot));
+        Desk.Select(PlaceOf(subject)!.Value);
         return null;
     }
 }

@@ -20,6 +20,7 @@ internal sealed class MaskingPage(AlbumDesk desk) : DrawerPage(desk)
 
     public override string Explanation => Desk.Finding.Masking is null
         ? "Listens, with the ear's own bands, which stem covers which, where and how often."
+        : IsOld ? "The song has been changed since: the figures are from before. Listen again for those of now."
         : "The spectrum shows, band by band, how often the chosen stem is covered by the other, and the other's level. Enter goes to where it happens; Shift+M steps through.";
 
     public override string? JobKind => "masking";
@@ -30,7 +31,9 @@ internal sealed class MaskingPage(AlbumDesk desk) : DrawerPage(desk)
         new(() => isCorrected ? "with corrections" : "as delivered", () => Done(() => isCorrected = !isCorrected), "Which of the two states is shown."),
     ];
 
-    public override object State => (Desk.Finding.Masking, Desk.SongIndex, Desk.Selection.Stem, isCorrected);
+    public override object State => (Desk.Finding.Masking, IsOld, Desk.SongIndex, Desk.Selection.Stem, isCorrected);
+
+    private bool IsOld => Desk.Finding.IsMaskingOld(isCorrected);
 
     private MaskingMap? Map => Desk.Finding.Masking is not { } maps ? null : isCorrected ? maps.Corrected : maps.AsDelivered;
 
@@ -69,7 +72,7 @@ internal sealed class MaskingPage(AlbumDesk desk) : DrawerPage(desk)
 
     private void Add(List<DrawerLine> lines, DrawerLine line, Covering? covering)
     {
-        lines.Add(line);
+        lines.Add(IsOld && !line.IsHeading ? line with { Tone = Tone.Quiet } : line);
         shown.Add(covering);
     }
 

@@ -57,6 +57,41 @@ public sealed class DrawerFindingTests : DrawerTest
     }
 
     [Fact]
+    public void TheAccountSaysThatItIsFromBeforeAndWhatIsGone()
+    {
+        Type("4");
+        Press("measure");
+        Wait(() => Desk.Work.ShownAccount is not null);
+        Assert.DoesNotContain(Drawer.List.Lines, line => line.Detail.Contains("before the last change", StringComparison.Ordinal));
+        Desk.Select(Desk.Stems[0].Place);
+        Assert.Null(Desk.Chain.Processors[1].Remove());
+        Frame();
+        DrawerLine gone = Assert.Single(Drawer.List.Lines, line => line.Detail.EndsWith("; gone since", StringComparison.Ordinal));
+        Assert.Contains("gone since it was measured", gone.Act!(), StringComparison.Ordinal);
+        Assert.Contains(Drawer.List.Lines, line => line.Detail.EndsWith("; before the last change", StringComparison.Ordinal));
+        Assert.All(Drawer.List.Lines.Where(line => !line.IsHeading), line => Assert.Equal(Tone.Quiet, line.Tone));
+        Assert.StartsWith("The song has been changed since", Drawer.Page.Explanation, StringComparison.Ordinal);
+        Assert.NotNull(Desk.Undo());
+        Frame();
+        Assert.DoesNotContain(Drawer.List.Lines, line => line.Detail.Contains("before the last change", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void TheMaskingMapSaysThatItIsFromBefore()
+    {
+        Type("3");
+        Press("listen through the song");
+        Wait(() => Desk.Finding.Masking is not null);
+        Desk.Select(Desk.Stems[0].Place);
+        Frame();
+        Assert.DoesNotContain(Drawer.List.Lines, line => line.Tone == Tone.Quiet);
+        Assert.Null(Desk.Stems[0].Gain.SetText("-2 dB"));
+        Frame();
+        Assert.All(Drawer.List.Lines.Where(line => !line.IsHeading), line => Assert.Equal(Tone.Quiet, line.Tone));
+        Assert.StartsWith("The song has been changed since", Drawer.Page.Explanation, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void WhatTheCheckFoundIsAnsweredByHandAndTheAnswerTakenBack()
     {
         Type("1");
