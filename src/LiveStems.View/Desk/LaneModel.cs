@@ -59,10 +59,13 @@ public sealed class LaneModel
             return;
         }
 
-        if (shown?.Title != now.Title)
+        if (shown is not { } before || before.Title != now.Title)
         {
-            Lanes = LaneSet.None;
-            Revision++;
+            Put(LaneSet.None);
+        }
+        else if (LanePlaces.After(Lanes, before, now) is { } moved && !ReferenceEquals(moved, Lanes))
+        {
+            Put(moved);
         }
 
         shown = now;
@@ -109,14 +112,21 @@ public sealed class LaneModel
             },
             lanes =>
             {
-                // Of a song that has been changed since they are still nearly right.
-                if (shown?.Title == song.Title)
+                // Of a song that has been changed since they are still nearly right, each where it belongs by now.
+                if (shown is { } now && now.Title == song.Title)
                 {
-                    Lanes = lanes;
+                    Put(LanePlaces.After(lanes, song, now));
                     computed = song;
-                    Revision++;
                 }
             });
+    }
+
+    private void Put(LaneSet lanes)
+    {
+        Lanes = lanes;
+        changed = null;
+        column = -1;
+        Revision++;
     }
 
     // What plays now is nearer to the truth than what was computed before the change.

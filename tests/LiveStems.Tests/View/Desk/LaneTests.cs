@@ -1,7 +1,9 @@
+using LiveStems.Albums.Model;
 using LiveStems.Engine.Live;
 using LiveStems.Engine.Offline;
 using LiveStems.Processing.Catalogue;
 using LiveStems.Tests.Albums;
+using LiveStems.Tests.Engine;
 using LiveStems.View.Desk;
 using Xunit;
 
@@ -125,6 +127,64 @@ public sealed class LaneTests : IDisposable
         mayBegin.Set();
         WaitForLanes(desk);
         Assert.Equal(JobState.Cancelled, first.State);
+    }
+
+    [Fact]
+    public void LanesGoWithTheirStemsWhenOneIsTakenOutAndBroughtBack()
+    {
+        using AlbumDesk desk = album.Open();
+        WaitForLanes(desk);
+        LaneSet before = desk.Lanes.Lanes;
+        Stem bass = desk.Song.Stems[0];
+        Assert.Null(desk.EditSong(song => song with { Stems = song.Stems.RemoveAt(0) }));
+        Assert.Equal(["Lead voice", "Lead voice, Under", "song bus"], desk.Lanes.Lanes.Lanes.Select(lane => lane.Name));
+        Assert.Same(before.Of(TapPlace.OfStem(1))!.OutputPeakDbfs, desk.Lanes.Lanes.Of(TapPlace.OfStem(0))!.OutputPeakDbfs);
+        Assert.Same(before.Of(new TapPlace(1, 0, null))!.OutputPeakDbfs, desk.Lanes.Lanes.Of(new TapPlace(0, 0, null))!.OutputPeakDbfs);
+        Assert.Same(before.Of(TapPlace.Bus)!.OutputPeakDbfs, desk.Lanes.Lanes.Of(TapPlace.Bus)!.OutputPeakDbfs);
+
+        // What is brought back has no lane before it has been listened to.
+        Assert.Null(desk.EditSong(song => song with { Stems = song.Stems.Insert(0, bass) }));
+        Assert.Null(desk.Lanes.Lanes.Of(TapPlace.OfStem(0)));
+        Assert.Same(before.Of(TapPlace.OfStem(1))!.OutputPeakDbfs, desk.Lanes.Lanes.Of(TapPlace.OfStem(1))!.OutputPeakDbfs);
+        WaitForLanes(desk);
+        Assert.Equal(4, desk.Lanes.Lanes.Lanes.Count);
+    }
+
+    [Fact]
+    public void LanesGoWithStemsAndParallelsThatStandElsewhereOrAreCalledOtherwise()
+    {
+        using AlbumDesk desk = album.Open();
+        WaitForLanes(desk);
+        LaneSet before = desk.Lanes.Lanes;
+        Assert.Null(desk.Stems[0].Gain.SetText("-1 dB"));
+        Assert.Same(before, desk.Lanes.Lanes);
+        Assert.Null(desk.EditSong(song => song with { Stems = [song.Stems[1] with { Parallels = [TestSong.ParallelPath(false, -9) with { Name = "Wide" }, .. song.Stems[1].Parallels] }, song.Stems[0]] }));
+        Assert.Same(before.Of(TapPlace.OfStem(0))!.OutputPeakDbfs, desk.Lanes.Lanes.Of(TapPlace.OfStem(1))!.OutputPeakDbfs);
+        Assert.Null(desk.Lanes.Lanes.Of(new TapPlace(0, 0, null)));
+        Assert.Same(before.Of(new TapPlace(1, 0, null))!.OutputPeakDbfs, desk.Lanes.Lanes.Of(new TapPlace(0, 1, null))!.OutputPeakDbfs);
+        Assert.Null(desk.Stems[1].Rename("Low end"));
+        Assert.Equal("Low end", desk.Lanes.Lanes.Of(TapPlace.OfStem(1))!.Name);
+    }
+
+    [Fact]
+    public void LanesThatComeAfterAStemWasTakenOutGoWithTheirStems()
+    {
+        using AlbumDesk desk = album.Open();
+        using ManualResetEventSlim mayBegin = new();
+        desk.Jobs.Start("hold", "holding the thread", (_, cancellation) => mayBegin.Wait(TimeSpan.FromSeconds(60), cancellation), _ => { });
+        desk.Update();
+        DeskJob underWay = desk.Jobs.Open(LaneModel.JobKind)!;
+        Assert.Null(desk.EditSong(song => song with { Stems = song.Stems.RemoveAt(0) }));
+        mayBegin.Set();
+        Assert.True(SpinWait.SpinUntil(
+            () =>
+            {
+                desk.Update();
+                return !underWay.IsOpen;
+            },
+            TimeSpan.FromSeconds(60)));
+        Assert.Equal(["Lead voice", "Lead voice, Under", "song bus"], desk.Lanes.Lanes.Lanes.Select(lane => lane.Name));
+        Assert.Equal([0, 0, -1], desk.Lanes.Lanes.Lanes.Select(lane => lane.Place.Stem));
     }
 
     [Fact]
