@@ -37,7 +37,7 @@ public sealed partial class AlbumDesk
         if (isAnew || !ReferenceEquals(coming, next))
         {
             next = coming;
-            whole.Follow(coming is null ? null : Solo.Apply(coming), Folder);
+            whole.Follow(coming is null ? null : AsHeard(coming), Folder);
         }
     }
 

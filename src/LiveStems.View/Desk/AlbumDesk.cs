@@ -256,7 +256,7 @@ public sealed partial class AlbumDesk : IDisposable
     internal void ShowSong()
     {
         FollowNext();
-        sound.Show(Solo.Apply(Song), Folder);
+        sound.Show(AsHeard(Song), Folder);
     }
 
     // What outside code plays and what the fields show of it is another from now on.

@@ -85,7 +85,8 @@ public sealed class LaneModel
             Ask(song);
         }
 
-        if (IsStale && desk.Transport.IsPlaying && Lanes.Columns > 0)
+        // What is heard without its chains is not how the song is.
+        if (IsStale && desk.Transport.IsPlaying && Lanes.Columns > 0 && !desk.AreChainsOut)
         {
             Follow();
         }

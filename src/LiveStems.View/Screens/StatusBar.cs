@@ -116,7 +116,7 @@ internal sealed class StatusBar : Control
     private string LoadText(bool withState = true) => $"{(withState ? StateText() : string.Empty)}{(LostText() is { Length: > 0 } lost ? $"{Load()} · {lost}" : Load())}";
 
     // How it is played, where that is not the usual way; said in the narrowest window too.
-    private string StateText() => $"{RecordingText()}{(desk.IsWholeAlbum ? "whole album · " : string.Empty)}";
+    private string StateText() => $"{RecordingText()}{(desk.IsWholeAlbum ? "whole album · " : string.Empty)}{(desk.AreChainsOut ? "no chains · " : string.Empty)}";
 
     private string RecordingText() => desk.Recording is { IsRunning: true } recording
         ? $"recording {TimeText.Of(recording.Seconds)}{(recording.HasGaps ? ", with gaps" : string.Empty)} · "
