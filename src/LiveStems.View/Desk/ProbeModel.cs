@@ -23,6 +23,9 @@ public sealed class ProbeModel : IDisposable
     private ChainSlot? wanted;
     private ChainSlot? asked;
 
+    // Whatever is selected meanwhile: what comes of it is about this one.
+    private (ChainSlot Slot, ProcessorCatalogue From)? underWay;
+
     internal ProbeModel(AlbumDesk desk) => this.desk = desk;
 
     /// <summary>Counts up whenever anything was measured, or what was known is of another processor.</summary>
@@ -65,6 +68,7 @@ public sealed class ProbeModel : IDisposable
         ProcessorCatalogue from = desk.Catalogue;
         ending = new CancellationTokenSource();
         CancellationToken cancellation = ending.Token;
+        underWay = (slot, from);
         measuring = desk.Jobs.Beside(() => MeasuredProcessor.Measure(slot, sampleRate, from, cancellation));
     }
 
@@ -75,14 +79,16 @@ public sealed class ProbeModel : IDisposable
             return;
         }
 
+        (ChainSlot slot, ProcessorCatalogue from) = underWay!.Value;
         measuring = null;
+        underWay = null;
         ending?.Dispose();
         ending = null;
         Exception? fault = done.Exception?.InnerException;
-        if (fault is HostingException && asked is { } hung)
+        if (fault is HostingException && ReferenceEquals(from, catalogue))
         {
             // Another try would leave another thread inside it.
-            givenUp[hung.Processor] = fault.Message;
+            givenUp[slot.Processor] = fault.Message;
         }
 
         if (fault is OperationCanceledException)
@@ -90,7 +96,7 @@ public sealed class ProbeModel : IDisposable
             asked = null;
         }
 
-        if (!ReferenceEquals(asked, wanted))
+        if (asked is null || !ReferenceEquals(asked, wanted))
         {
             return;
         }

@@ -1,4 +1,7 @@
 using System.Collections.Concurrent;
+using LiveStems.Albums.Model;
+using LiveStems.Engine.Hosting;
+using LiveStems.Engine.Live;
 using LiveStems.Processing.Catalogue;
 using LiveStems.Processing.Contract;
 using LiveStems.Tests.Engine;
@@ -66,16 +69,69 @@ public sealed class ProbeModelTests : IDisposable
     }
 
     [Fact]
-    public void ACopiedSongIsMeasuredThoughItSharesItsSettings()
+    public void AnotherPlaceIsMeasuredThoughItSharesItsSettings()
     {
         using AlbumDesk desk = album.Open();
+        Assert.Null(desk.EditSong(song => song with { Stems = song.Stems.SetItem(1, song.Stems[1] with { Chain = song.Stems[0].Chain }) }));
         desk.Select(desk.Stems[0].Place with { Slot = "equaliser" });
         WaitFor(desk, () => desk.Probed.Known is not null);
-        desk.ShowSong(1);
-        desk.Select(desk.Stems[0].Place with { Slot = "equaliser" });
+        ChainSlot shared = desk.Chain.Selected!.Slot;
+        desk.Select(desk.Stems[1].Place with { Slot = "equaliser" });
         desk.Update();
+        Assert.Same(shared, desk.Chain.Selected!.Slot);
         Assert.Null(desk.Probed.Known);
         WaitFor(desk, () => desk.Probed.Known is not null);
+    }
+
+    [Fact]
+    public void OneThatHangsIsNotMeasuredAgainThoughAnotherWasSelectedMeanwhile()
+    {
+        using Stuck stuck = new();
+        using AlbumDesk desk = AlbumDesk.Open(album.Folder, new ProcessorCatalogue([() => new Hanging(stuck), () => new Noting()]), album.Device);
+        desk.Select(desk.Stems[0].Place);
+        Assert.Null(desk.Chain.Add("noting"));
+        TapPlace other = desk.Selection;
+        Assert.Null(desk.Chain.Add("hanging"));
+        TapPlace hanging = desk.Selection;
+        WaitFor(desk, () => stuck.Times == 1);
+        desk.Select(other);
+        desk.Update();
+        stuck.IsNoticed.Set();
+        WaitFor(desk, () => desk.Probed.Known is not null);
+
+        desk.Select(hanging);
+        WaitFor(desk, () => desk.Probed.Fault.Length > 0);
+        Assert.Equal(Hanging.Words, desk.Probed.Fault);
+        Assert.Equal(1, stuck.Times);
+    }
+
+    [Fact]
+    public void WhatWasUnderWayIsKnownToNobodyOnceNothingIsSelected()
+    {
+        using Stuck stuck = new();
+        using AlbumDesk desk = AlbumDesk.Open(album.Folder, new ProcessorCatalogue([() => new Hanging(stuck), () => new Noting()]), album.Device);
+        desk.Select(desk.Stems[0].Place);
+        Assert.Null(desk.Chain.Add("noting"));
+        TapPlace other = desk.Selection;
+        Assert.Null(desk.Chain.Add("hanging"));
+        WaitFor(desk, () => stuck.Times == 1);
+        desk.Select(desk.Stems[0].Place);
+        desk.Update();
+        stuck.IsNoticed.Set();
+
+        // What is small is worked out one after the other: when this is done, what was under way is over.
+        WaitFor(desk, desk.Jobs.Beside(() => true));
+        Assert.Null(desk.Chain.Selected);
+        Assert.Equal(string.Empty, desk.Probed.Fault);
+        Assert.Null(desk.Probed.Known);
+        desk.Select(other);
+        WaitFor(desk, () => desk.Probed.Known is not null);
+    }
+
+    private static void WaitFor(AlbumDesk desk, Task task)
+    {
+        WaitFor(desk, () => task.IsCompleted);
+        desk.Update();
     }
 
     private static void WaitFor(AlbumDesk desk, Func<bool> holds) => Assert.True(SpinWait.SpinUntil(
@@ -105,5 +161,50 @@ public sealed class ProbeModelTests : IDisposable
         }
 
         protected override void ProcessSegment(in StereoBlock segment) => Calls.AddOrUpdate(Environment.CurrentManagedThreadId, 1, (_, count) => count + 1);
+    }
+
+    /// <summary>Where a processor does not come back from until somebody notices.</summary>
+    private sealed class Stuck : IDisposable
+    {
+        private int times;
+
+        public int Times => Volatile.Read(ref times);
+
+        public ManualResetEventSlim IsNoticed { get; } = new();
+
+        public void Enter()
+        {
+            Interlocked.Increment(ref times);
+            IsNoticed.Wait(TimeSpan.FromMinutes(1));
+        }
+
+        public void Dispose() => IsNoticed.Dispose();
+    }
+
+    /// <summary>Does not come back while it is measured, until that is noticed.</summary>
+    private sealed class Hanging(Stuck stuck) : Processor(new ProcessorDescription("hanging", "Hanging", 1, "For tests.", [], false))
+    {
+        public const string Words = "hanging does not come to an end";
+
+        protected override void OnPrepare()
+        {
+        }
+
+        protected override void OnReset()
+        {
+        }
+
+        protected override void OnParametersMoved()
+        {
+        }
+
+        protected override void ProcessSegment(in StereoBlock segment)
+        {
+            if (Thread.CurrentThread.Name == "small work")
+            {
+                stuck.Enter();
+                throw new HostingException(Words);
+            }
+        }
     }
 }
