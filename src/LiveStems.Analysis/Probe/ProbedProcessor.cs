@@ -4,8 +4,8 @@ using LiveStems.Processing.Processors.Room;
 
 namespace LiveStems.Analysis.Probe;
 
-/// <summary>One processor with its parameters set, listening to its own input.</summary>
-public sealed class ProbedProcessor(Processor processor) : IProbed
+/// <summary>One processor with its parameters set, listening to its own input. It is let go with this: what it holds outside this process too.</summary>
+public sealed class ProbedProcessor(Processor processor) : IProbed, IDisposable
 {
     /// <inheritdoc/>
     public int LatencyFrames { get; private set; }
@@ -26,4 +26,7 @@ public sealed class ProbedProcessor(Processor processor) : IProbed
 
     /// <inheritdoc/>
     public void Process(Span<float> left, Span<float> right) => processor.Process(new StereoBlock(left, right));
+
+    /// <inheritdoc/>
+    public void Dispose() => (processor as IDisposable)?.Dispose();
 }

@@ -68,8 +68,15 @@ internal static class ProbeVerb
             (IProbed probed, string words) = processor is null
                 ? ChainPlace.Find(AlbumFile.Load(albumPath!, Processors.Catalogue), place!)
                 : (new ProbedProcessor(processor), processor.Description.Name);
-            using IDisposable? letGo = probed as IDisposable;
-            ProbeReport report = Measure(() => new ProcessorProbe(probed, sampleRate).Measure(levelDbfs, interruption), name, interruption);
+            ProbeReport report = Measure(
+                () =>
+                {
+                    // Whoever measures lets go: what does not come to an end is still in use when nobody waits for it any more.
+                    using IDisposable? letGo = probed as IDisposable;
+                    return new ProcessorProbe(probed, sampleRate).Measure(levelDbfs, interruption);
+                },
+                name,
+                interruption);
             if (parsed.GetValue(picture) is { } file)
             {
                 ProbePicture.Draw(words, report).Save(file);

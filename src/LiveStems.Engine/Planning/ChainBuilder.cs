@@ -94,7 +94,8 @@ internal sealed class ChainBuilder(ProcessorCatalogue catalogue, ProcessingForma
 
         if (wet == 0 && !keepsBypassed)
         {
-            // Nothing can switch it on again: its latency goes with it.
+            // Nothing can switch it on again: its latency goes with it, and what it holds outside this process.
+            (prepared.Processor as IsolatedProcessor)?.Dispose();
             slots.Add(new PlannedSlot(slot, null));
             return 0;
         }

@@ -1,9 +1,11 @@
 using System.Diagnostics;
 using LiveStems.Albums.Model;
 using LiveStems.Analysis.Caching;
+using LiveStems.Analysis.Probe;
 using LiveStems.Engine.Hosting;
 using LiveStems.Engine.Hosting.Isolation;
 using LiveStems.Engine.Live;
+using LiveStems.Engine.Offline;
 using LiveStems.Processing.Catalogue;
 using LiveStems.Processing.Contract;
 using LiveStems.Tests.Dsp.Dynamics;
@@ -303,6 +305,25 @@ public sealed class IsolatedProcessorTests : IDisposable
         // 20 lg 0.375.
         Assert.Equal(-28.52, found.OutputDbfs(-20), 0.01);
         Assert.Empty(Lines().Except(before));
+        using (ProbedProcessor probed = new(catalogue.Create("outside-scaled")!))
+        {
+            Assert.Equal(-28.52, new ProcessorProbe(probed, SampleRate).MeasureAt(-20).OutputDbfs, 0.01);
+            Assert.NotEmpty(Lines().Except(before));
+        }
+
+        Assert.Empty(Lines().Except(before));
+    }
+
+    [Fact]
+    public void WhatIsLeftOutOfARenderHoldsNoLine()
+    {
+        string[] before = Lines();
+        Chain chain = TestSong.Chain(TestSong.Slot("outside-scaled") with { Bypassed = true });
+        using ChainRunner runner = new(chain, OutsideFiles.Catalogue(OutsideFiles.MakerApart("Scaled", "outside-scaled")), new ProcessingFormat(SampleRate, 256));
+        Assert.Empty(Lines().Except(before));
+        float[] left = [0.25f];
+        runner.Process(left, new float[1]);
+        Assert.Equal(0.25f, left[0]);
     }
 
     private static string[] Lines() => OperatingSystem.IsLinux() ? Directory.GetFiles("/dev/shm", $"livestems-{Environment.ProcessId}-*") : Directory.GetFiles(Path.GetTempPath(), $"livestems-{Environment.ProcessId}-*.line");
