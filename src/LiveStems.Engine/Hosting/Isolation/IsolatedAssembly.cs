@@ -24,6 +24,7 @@ public sealed class IsolatedAssembly
     // Held for moments only; a process is started and asked outside of it, by one thread at a time.
     private readonly object gate = new();
     private readonly Lock starting = new();
+    private readonly Lock reviving = new();
     private readonly Dictionary<int, RemoteLine> lines = [];
     private readonly Queue<long> deaths = new();
     private RunnerProcess? process;
@@ -36,6 +37,9 @@ public sealed class IsolatedAssembly
 
     /// <summary>How long it may stand still where somebody waits for it.</summary>
     internal TimeSpan OfflinePatience { get; init; } = TimeSpan.FromSeconds(10);
+
+    /// <summary>How long the last words of a process that has ended are waited for while something else holds its pipe.</summary>
+    internal TimeSpan LastWordsPatience { get; init; } = TimeSpan.FromSeconds(0.5);
 
     /// <summary>Number of the running process, or null.</summary>
     public int? ProcessId
@@ -160,7 +164,7 @@ public sealed class IsolatedAssembly
                 }
             }
 
-            RunnerProcess started = RunnerProcess.Start(facts, StartPatience);
+            RunnerProcess started = RunnerProcess.Start(facts, StartPatience, LastWordsPatience);
             lock (gate)
             {
                 process = started;
@@ -198,7 +202,7 @@ public sealed class IsolatedAssembly
                 return;
             }
 
-            if (AnyStuck())
+            if (AnyStuck(watched))
             {
                 cause = "it did not come to an end";
                 watched.Kill();
@@ -212,10 +216,16 @@ public sealed class IsolatedAssembly
             process = ReferenceEquals(process, watched) ? null : process;
             pause = PauseAfterDeath();
 
-            // Another thread may have started the next one already: what that one serves has lost nothing.
-            foreach (RemoteLine line in lines.Values.Where(each => !each.IsServedBy(process)))
+            // Another thread may have started the next one already, which may even have ended before this is known: what that one
+            // serves, or has served, has lost nothing here.
+            foreach (RemoteLine line in lines.Values.Where(each => each.IsServedBy(watched)))
             {
                 line.Lose(cause, isLast: pause is null);
+            }
+
+            if (pause is null)
+            {
+                GiveUpWaiting("it ends again and again");
             }
         }
 
@@ -224,7 +234,21 @@ public sealed class IsolatedAssembly
         if (pause is { } time)
         {
             Thread.Sleep(time);
-            StartAnew();
+
+            // Two may have ended one soon after the other: what has been taken up after the first waits no more.
+            lock (reviving)
+            {
+                StartAnew();
+            }
+        }
+    }
+
+    // Of those that an earlier process has served.
+    private void GiveUpWaiting(string why)
+    {
+        foreach (RemoteLine line in lines.Values.Where(each => each is { Ended: not null, IsGivenUp: false }))
+        {
+            line.GiveUp(why);
         }
     }
 
@@ -322,7 +346,7 @@ public sealed class IsolatedAssembly
         return deaths.Count > MostDeaths ? null : Pauses[Math.Min(deaths.Count, Pauses.Length) - 1];
     }
 
-    private bool AnyStuck()
+    private bool AnyStuck(RunnerProcess watched)
     {
         if (!System.Threading.Monitor.TryEnter(gate))
         {
@@ -331,7 +355,7 @@ public sealed class IsolatedAssembly
 
         try
         {
-            return lines.Values.Any(line => line.IsStuck(line.IsLive ? LivePatience : OfflinePatience));
+            return lines.Values.Any(line => line.IsServedBy(watched) && line.IsStuck(line.IsLive ? LivePatience : OfflinePatience));
         }
         finally
         {

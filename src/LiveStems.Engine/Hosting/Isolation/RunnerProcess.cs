@@ -11,14 +11,19 @@ internal sealed class RunnerProcess : IDisposable
 
     // It ends itself two seconds after its orders at the latest.
     private static readonly TimeSpan Farewell = TimeSpan.FromSeconds(4);
-    private static readonly TimeSpan LastWords = TimeSpan.FromSeconds(0.5);
+    private static readonly TimeSpan UsualLastWords = TimeSpan.FromSeconds(0.5);
 
     private readonly Process process;
     private readonly ConcurrentQueue<string> said = new();
     private readonly BlockingCollection<string> answers = [];
     private readonly Lock telling = new();
+    private readonly TimeSpan lastWords;
 
-    private RunnerProcess(Process process) => this.process = process;
+    private RunnerProcess(Process process, TimeSpan lastWords)
+    {
+        this.process = process;
+        this.lastWords = lastWords;
+    }
 
     /// <summary>Number of the process.</summary>
     public int Id => process.Id;
@@ -27,10 +32,13 @@ internal sealed class RunnerProcess : IDisposable
     public string Ready { get; private set; } = string.Empty;
 
     /// <summary>Starts one and waits until the assembly is loaded.</summary>
+    /// <param name="facts">The assembly.</param>
+    /// <param name="patience">How long it may take.</param>
+    /// <param name="lastWords">How long its last words are waited for once it has ended; null for half a second.</param>
     /// <exception cref="HostingException">It cannot be started, or the assembly cannot be loaded.</exception>
-    public static RunnerProcess Start(AssemblyFacts facts, TimeSpan patience)
+    public static RunnerProcess Start(AssemblyFacts facts, TimeSpan patience, TimeSpan? lastWords = null)
     {
-        RunnerProcess runner = new(new Process { StartInfo = RunnerProgram.StartInfo() });
+        RunnerProcess runner = new(new Process { StartInfo = RunnerProgram.StartInfo() }, lastWords ?? UsualLastWords);
         runner.process.OutputDataReceived += (_, line) => runner.Hear(line.Data);
         runner.process.ErrorDataReceived += (_, line) => runner.Note(line.Data);
         try
@@ -217,7 +225,7 @@ internal sealed class RunnerProcess : IDisposable
     // They come through the pipe a little later than the end; a program that it has started may hold the pipe for ever.
     private void HearLastWords()
     {
-        using CancellationTokenSource late = new(LastWords);
+        using CancellationTokenSource late = new(lastWords);
         try
         {
             process.WaitForExitAsync(late.Token).GetAwaiter().GetResult();

@@ -13,6 +13,7 @@ using LiveStems.Tests.Engine.Live;
 using LiveStems.Tests.Nets;
 using LiveStems.Tests.Signals;
 using LiveStems.View.Desk;
+using Microsoft.Win32.SafeHandles;
 using Xunit;
 
 namespace LiveStems.Tests.Engine.Hosting;
@@ -191,27 +192,48 @@ public sealed class IsolatedProcessorTests : IDisposable
     [Fact]
     public void EndOfAProcessIsNoLossToThoseThatTheNextOneServes()
     {
-        ProcessorMaker maker = OutsideFiles.MakerApart("Scaled", "outside-scaled");
-        using IsolatedProcessor one = (IsolatedProcessor)maker.Create();
-        using IsolatedProcessor two = (IsolatedProcessor)maker.Create();
-        ProcessingFormat format = new(SampleRate, 256);
-        one.Prepare(format);
-        int before = one.ProcessId!.Value;
-
-        // Whoever watches over it waits for its last words for as long as anybody holds the other end of the pipe.
-        using (OperatingSystem.IsLinux() ? File.OpenHandle($"/proc/{before}/fd/1", FileMode.Open, FileAccess.Write, FileShare.ReadWrite) : null)
+        (IsolatedProcessor one, IsolatedProcessor two) = TwoWithLongLastWords();
+        using (one)
+        using (two)
         {
-            using Process victim = Process.GetProcessById(before);
-            victim.Kill();
-            victim.WaitForExit();
-            two.Prepare(format);
-            Assert.True(SpinWait.SpinUntil(() => one.Deaths.Times > 0, TimeSpan.FromMinutes(1)));
-        }
+            int first = one.ProcessId!.Value;
+            using (HeldPipe(first))
+            {
+                Kill(first);
+                two.Prepare(new ProcessingFormat(SampleRate, 256));
+            }
 
-        Assert.Equal((1, 0), (one.Deaths.Times, two.Deaths.Times));
-        float[] left = [.. Enumerable.Repeat(0.25f, 256)];
-        two.Process(new StereoBlock(left, new float[256]));
-        Assert.Equal(0.25f * 0.375f, left[^1], 1e-6f);
+            Assert.True(SpinWait.SpinUntil(() => one.Deaths.Times > 0, TimeSpan.FromMinutes(1)));
+            Assert.Equal((1, 0), (one.Deaths.Times, two.Deaths.Times));
+            float[] left = [.. Enumerable.Repeat(0.25f, 256)];
+            two.Process(new StereoBlock(left, new float[256]));
+            Assert.Equal(0.25f * 0.375f, left[^1], 1e-6f);
+        }
+    }
+
+    [Fact]
+    public void EndOfTheNextProcessIsNoLossToThoseThatTheFirstOneServed()
+    {
+        (IsolatedProcessor one, IsolatedProcessor two) = TwoWithLongLastWords();
+        using (one)
+        using (two)
+        {
+            int first = one.ProcessId!.Value;
+            using (HeldPipe(first))
+            {
+                Kill(first);
+                two.Prepare(new ProcessingFormat(SampleRate, 256));
+                Kill(two.ProcessId!.Value);
+                Assert.True(SpinWait.SpinUntil(() => two.Deaths.Times > 0, TimeSpan.FromMinutes(1)));
+                Assert.Equal(1, two.Deaths.Times);
+
+                // Elsewhere nobody holds the pipe, and the end of the first one is known by now.
+                Assert.InRange(one.Deaths.Times, 0, OperatingSystem.IsLinux() ? 0 : 1);
+            }
+
+            Assert.True(SpinWait.SpinUntil(() => one.Deaths.Times > 0, TimeSpan.FromMinutes(1)));
+            Assert.Equal((1, 1), (one.Deaths.Times, two.Deaths.Times));
+        }
     }
 
     [Fact]
@@ -324,6 +346,28 @@ public sealed class IsolatedProcessorTests : IDisposable
         float[] left = [0.25f];
         runner.Process(left, new float[1]);
         Assert.Equal(0.25f, left[0]);
+    }
+
+    // The first of them is prepared; whoever watches over its process waits for its last words for longer than any other takes to start.
+    private static (IsolatedProcessor One, IsolatedProcessor Two) TwoWithLongLastWords()
+    {
+        AssemblyFacts facts = AssemblyExaminer.Examine(OutsideFiles.Built("Scaled"));
+        IsolatedAssembly assembly = new(facts) { LastWordsPatience = TimeSpan.FromMinutes(5) };
+        ProcessorMaker maker = assembly.Makers(IsolatedAssembly.Describe(facts)).Single();
+        IsolatedProcessor one = (IsolatedProcessor)maker.Create();
+        one.Prepare(new ProcessingFormat(SampleRate, 256));
+        return (one, (IsolatedProcessor)maker.Create());
+    }
+
+    // As long as anybody holds the other end of the pipe, last words may come.
+    private static SafeFileHandle? HeldPipe(int process) =>
+        OperatingSystem.IsLinux() ? File.OpenHandle($"/proc/{process}/fd/1", FileMode.Open, FileAccess.Write, FileShare.ReadWrite) : null;
+
+    private static void Kill(int process)
+    {
+        using Process victim = Process.GetProcessById(process);
+        victim.Kill();
+        victim.WaitForExit();
     }
 
     private static string[] Lines() => OperatingSystem.IsLinux() ? Directory.GetFiles("/dev/shm", $"livestems-{Environment.ProcessId}-*") : Directory.GetFiles(Path.GetTempPath(), $"livestems-{Environment.ProcessId}-*.line");
