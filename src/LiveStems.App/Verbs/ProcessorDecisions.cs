@@ -133,7 +133,7 @@ internal sealed class ProcessorDecisions(TextWriter output, bool isSure, bool as
         OutsideAssembly assembly = Single(idOrFile);
         string file = Path.GetFileName(assembly.Facts.File);
         return assembly.State == OutsideState.Loaded ? assembly
-            : throw new UsageException(assembly.Fault is { } fault ? $"{file}: {fault}" : $"{file} is not trusted, so nothing of it runs; {string.Format(System.Globalization.CultureInfo.InvariantCulture, otherwise, file)}");
+            : throw new UsageException(assembly.Fault is { } fault ? $"{file}: {fault}" : $"{file} is not trusted, so nothing of it runs; {string.Format(System.Globalization.CultureInfo.InvariantCulture, otherwise, PlainText.Argument(file))}");
     }
 
     private static TrustOutcome WithProgress(Func<Action<string, double>, TrustOutcome> vet)

@@ -111,7 +111,7 @@ internal static class ProcessorsText
         }
         else if (assembly.State is OutsideState.New or OutsideState.Changed)
         {
-            output.WriteLine($"{file}: nothing of it runs until you say yes: livestems processors --trust {file}");
+            output.WriteLine($"{file}: nothing of it runs until you say yes: livestems processors --trust {PlainText.Argument(file)}");
         }
 
         if (assembly.State is not (OutsideState.Loaded or OutsideState.Refused))
@@ -122,7 +122,7 @@ internal static class ProcessorsText
         foreach (string id in assembly.Processors)
         {
             string said = assembly.VettingOf(id) is { } vetted ? $"{OutsideWords.Verdict(vetted)}{string.Concat(vetted.Findings.Select(finding => $"; {PlainText.Of(finding.Words)}"))}"
-                : assembly.State == OutsideState.Loaded ? $"not vetted; livestems processors --vet {file}"
+                : assembly.State == OutsideState.Loaded ? $"not vetted; livestems processors --vet {PlainText.Argument(file)}"
                 : string.Empty;
             if (said.Length > 0)
             {

@@ -9,6 +9,9 @@ namespace LiveStems.Engine.Hosting;
 /// </summary>
 public static class PlainText
 {
+    // In every shell that is usual.
+    private const string Harmless = "-_.,:/\\+@";
+
     /// <summary>
     /// The text on one line. What would not show as itself (Unicode 16, general categories Cc, Cf, Cs, Co, Cn, Zl and Zp: controls,
     /// marks of direction, letters without width…) is the replacement sign; ends of lines and tabulators are spaces.
@@ -32,6 +35,12 @@ public static class PlainText
 
         return plain.ToString();
     }
+
+    /// <summary>A name as it is given to a command in a terminal: in quotes where that would take it for more than one word, or for more than a name.</summary>
+    public static string Argument(string name) =>
+        name.Length > 0 && name.All(each => char.IsLetterOrDigit(each) || Harmless.Contains(each)) ? name
+        : OperatingSystem.IsWindows() ? $"\"{name}\""
+        : $"'{name.Replace("'", "'\\''", StringComparison.Ordinal)}'";
 
     private static bool Shows(Rune rune) => Rune.GetUnicodeCategory(rune) is not (
         UnicodeCategory.Control or UnicodeCategory.Format or UnicodeCategory.Surrogate or UnicodeCategory.PrivateUse

@@ -85,7 +85,7 @@ public sealed class ProcessorHost
         if (store.Load().OwnFolderOf(facts.File) is { } folder)
         {
             string name = PlainText.Of(Path.GetFileName(folder));
-            throw new HostingException($"{assembly.FileName} runs unasked, since its folder {name} is your own work; take that back first: livestems processors --no-author {name}");
+            throw new HostingException($"{assembly.FileName} runs unasked, since its folder {name} is your own work; take that back first: livestems processors --no-author {PlainText.Argument(name)}");
         }
 
         OutsideAssembly[] others = [.. Assemblies.Where(other => other.Facts.File != facts.File)];
@@ -135,9 +135,9 @@ public sealed class ProcessorHost
         return assembly.State switch
         {
             OutsideState.Refused => $"you have refused {file}",
-            OutsideState.Changed => $"{file} has changed since you trusted it: livestems processors --trust {file}",
+            OutsideState.Changed => $"{file} has changed since you trusted it: livestems processors --trust {PlainText.Argument(file)}",
             OutsideState.Unusable or OutsideState.Loaded => $"{file}: {assembly.Fault}",
-            _ => $"{file} is not trusted: livestems processors --trust {file}",
+            _ => $"{file} is not trusted: livestems processors --trust {PlainText.Argument(file)}",
         };
     }
 }

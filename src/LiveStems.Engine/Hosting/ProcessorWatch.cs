@@ -77,10 +77,10 @@ public sealed class ProcessorWatch : IDisposable
         return now.State switch
         {
             OutsideState.Loaded => new($"{file} {(before is { Makers.Count: > 0 } ? "has been replaced" : "is here")} and is heard from now on"),
-            OutsideState.Changed => new($"{file} has changed{goesOn} until you say yes to the new one", $"livestems processors --trust {file}"),
+            OutsideState.Changed => new($"{file} has changed{goesOn} until you say yes to the new one", $"livestems processors --trust {PlainText.Argument(file)}"),
             OutsideState.Unusable => new($"{file}: {now.Fault}{goesOn}"),
             OutsideState.Refused => new($"{file} is refused and runs no more"),
-            _ => new($"{file} is new; it runs when you say yes", $"livestems processors --trust {file}"),
+            _ => new($"{file} is new; it runs when you say yes", $"livestems processors --trust {PlainText.Argument(file)}"),
         };
     }
 

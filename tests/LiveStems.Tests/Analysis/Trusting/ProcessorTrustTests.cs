@@ -12,14 +12,18 @@ public sealed class ProcessorTrustTests : IDisposable
 
     public void Dispose() => files.Dispose();
 
-    [Fact]
-    public void WhatRunsBecauseItsFolderIsOwnWorkIsNotForgottenAlone()
+    [Theory]
+    [InlineData("mine", "mine")]
+    [InlineData("my own", "'my own'")]
+    [InlineData("$(tide)'s", "'$(tide)'\\''s'")]
+    public void WhatRunsBecauseItsFolderIsOwnWorkIsNotForgottenAlone(string folder, string argument)
     {
         string path = files.Put("Tilt", Path.Combine("mine", "Tilt.dll"));
         files.Open().DecideOwnWork(Path.GetDirectoryName(path)!, true);
         ProcessorHost host = files.Open();
         HostingException fault = Assert.Throws<HostingException>(() => ProcessorTrust.Forget(host, host.Assemblies[0]));
-        Assert.Equal("Tilt.dll runs unasked, since its folder mine is your own work; take that back first: livestems processors --no-author mine", fault.Message);
+        argument = OperatingSystem.IsWindows() && argument != folder ? $"\"{folder}\"" : argument;
+        Assert.Equal($"Tilt.dll runs unasked, since its folder {folder} is your own work; take that back first: livestems processors --no-author {argument}", fault.Message);
         Assert.Equal(OutsideState.Loaded, files.Single().State);
         host.DecideOwnWork(Path.GetDirectoryName(path)!, false);
         ProcessorTrust.Forget(host, host.Assemblies[0]);
