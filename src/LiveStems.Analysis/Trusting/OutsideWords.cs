@@ -32,7 +32,17 @@ public static class OutsideWords
     public static bool IsMarked(OutsideAssembly assembly) => assembly.Makers.Any(maker => assembly.VettingOf(maker.Description.Id) is { Findings.Count: > 0 });
 
     /// <summary>True when one of several processors does not run because the user said so, not because of what vetting found.</summary>
-    public static bool IsRefusedByUser(OutsideAssembly assembly, string id) => assembly.RefusedProcessors.Contains(id) && assembly.VettingOf(id)?.Refusal is null;
+    public static bool IsRefusedByUser(OutsideAssembly assembly, string id) => assembly.RefusedProcessors.Contains(id) && assembly.RefusalOf(id) is null;
+
+    /// <summary>Whether and where a processor of a file runs: "runs in its own process", "does not run: you have refused it".</summary>
+    public static string Running(OutsideAssembly assembly, string id)
+    {
+        string plays = assembly.State == OutsideState.Loaded ? "runs" : "plays on as it was";
+        return assembly.Makers.FirstOrDefault(maker => maker.Description.Id == id) is { } maker ? maker.RunsApart ? $"{plays} in its own process" : $"{plays} inside the program"
+            : IsRefusedByUser(assembly, id) ? "does not run: you have refused it"
+            : assembly.RefusedProcessors.Contains(id) && assembly.RefusalOf(id) is { } refusal ? $"does not run: it {PlainText.Of(refusal.Words)}"
+            : "does not run";
+    }
 
     /// <summary>", without x and y", for what follows a trusted file; empty when all of it runs.</summary>
     public static string Without(IReadOnlyList<string> refused) => refused.Count == 0 ? string.Empty : $", without {Few(refused, FewNames)}";

@@ -39,5 +39,11 @@ public sealed record OutsideAssembly(
     public TrustEntry? Decision => Trust is { } trust && trust.IsAbout(Facts) ? trust : null;
 
     /// <summary>What the decision about this very content says that vetting found of a processor; null where there is none.</summary>
-    public VettedProcessor? VettingOf(string processor) => Decision?.Vetting?.FirstOrDefault(each => each.Processor == processor);
+    public VettedProcessor? VettingOf(string processor) => Decision?.VettingOf(processor);
+
+    /// <summary>
+    /// What vetting found for which one of those that do not run is refused; null when the user has refused it. What plays on
+    /// after its file has changed was vetted with the content that it had.
+    /// </summary>
+    public VettingFinding? RefusalOf(string processor) => Trust?.VettingOf(processor)?.Refusal;
 }

@@ -124,8 +124,7 @@ public sealed class ProcessorHost
         return absent;
     }
 
-    // What plays on after its file has changed was vetted with the content that it had.
-    private static string WhyNot(OutsideAssembly assembly, string id) => assembly.Trust?.Vetting?.FirstOrDefault(each => each.Processor == id)?.Refusal is { } refusal
+    private static string WhyNot(OutsideAssembly assembly, string id) => assembly.RefusalOf(id) is { } refusal
         ? $"{assembly.FileName} is trusted without it: it {PlainText.Of(refusal.Words)}"
         : $"{assembly.FileName} is trusted without it: you have refused it";
 

@@ -34,6 +34,9 @@ public sealed record TrustEntry(
     /// <summary>True when the decision is about this very content.</summary>
     public bool IsAbout(AssemblyFacts facts) => IsAbout(facts.Sha256, facts.Companions);
 
+    /// <summary>What vetting found about one of its processors; null where it has not been vetted.</summary>
+    public VettedProcessor? VettingOf(string processor) => Vetting?.FirstOrDefault(each => each.Processor == processor);
+
     /// <summary>True when both are about the same content, whatever the file was called.</summary>
     internal bool IsAboutTheSame(TrustEntry other) => IsAbout(other.Sha256, other.Companions);
 

@@ -132,16 +132,17 @@ internal sealed class ProcessorsPage(AlbumDesk desk) : DrawerPage(desk)
         foreach (string id in file.Processors)
         {
             VettedProcessor? vetted = file.VettingOf(id);
-            bool isLoaded = file.State == OutsideState.Loaded && !file.RefusedProcessors.Contains(id);
+            bool mayBeMoved = file.State == OutsideState.Loaded && !file.RefusedProcessors.Contains(id);
+            bool isApart = OutsideModel.RunsApart(file, id);
             yield return new DrawerLine(
                 PlainText.Of(id),
                 vetted is null ? "not vetted" : OutsideWords.Verdict(vetted),
-                $"{(isLoaded ? OutsideModel.RunsApart(file, id) ? "runs in its own process" : "runs inside the program; Enter gives it a process of its own, Delete refuses it" : OutsideWords.IsRefusedByUser(file, id) ? "does not run: you have refused it" : "does not run")}{(Desk.Outside.FaultsOf(id) is { } faults ? $" · so far: {faults}" : string.Empty)}")
+                $"{OutsideWords.Running(file, id)}{(mayBeMoved && !isApart ? "; Enter gives it a process of its own, Delete refuses it" : string.Empty)}{(Desk.Outside.FaultsOf(id) is { } faults ? $" · so far: {faults}" : string.Empty)}")
             {
                 About = (file.Facts.File, id),
-                IsOn = isLoaded ? OutsideModel.RunsApart(file, id) : null,
-                Act = isLoaded ? () => Desk.Outside.Isolate(file, id, !OutsideModel.RunsApart(file, id)) : null,
-                Remove = isLoaded ? () => Desk.Outside.Refuse(file, id) : null,
+                IsOn = mayBeMoved ? isApart : null,
+                Act = mayBeMoved ? () => Desk.Outside.Isolate(file, id, !isApart) : null,
+                Remove = mayBeMoved ? () => Desk.Outside.Refuse(file, id) : null,
             };
             foreach (VettingFinding finding in vetted?.Findings ?? [])
             {

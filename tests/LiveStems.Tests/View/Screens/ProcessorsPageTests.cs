@@ -109,6 +109,32 @@ public sealed class ProcessorsPageTests : DrawerTest
         Assert.DoesNotContain(Drawer.List.Lines, line => line.Words == "marked: sounds different in other blocks");
     }
 
+    [Fact]
+    public void WhatPlaysOnAfterItsFileHasChangedAndWhyOneDoesNotStandThere()
+    {
+        files.Put("Hostile");
+        ProcessorHost host = files.Open();
+        host.Decide(OutsideFiles.Decision(host.Assemblies[0].Facts, true) with
+        {
+            Refused = ["hostile-blocks", "hostile-nan"],
+            Isolated = ["hostile-late"],
+            Vetting = [new VettedProcessor("hostile-nan", 12.34, [new VettingFinding("finite", true, "delivers what is no number")])],
+        });
+        Open();
+        First.Act!();
+        Frame();
+        Assert.Equal("runs inside the program; Enter gives it a process of its own, Delete refuses it", DetailOf("hostile-throws"));
+        Assert.Equal("runs in its own process", DetailOf("hostile-late"));
+        files.Put("Hostile", change: OutsideFiles.Rebuilt);
+        Wait(() => First.Aside == "changed, asks again");
+        Assert.Equal("plays on as it was inside the program", DetailOf("hostile-throws"));
+        Assert.Equal("plays on as it was in its own process", DetailOf("hostile-late"));
+        Assert.Equal("does not run: it delivers what is no number", DetailOf("hostile-nan"));
+        Assert.Equal("does not run: you have refused it", DetailOf("hostile-blocks"));
+    }
+
+    private string? DetailOf(string id) => Drawer.List.Lines.Single(line => line.Words == id).Detail;
+
     private DrawerLine First => Drawer.List.Lines[0];
 
     protected override void DisposeMore()
