@@ -48,7 +48,7 @@ internal sealed class HostOpening(TrustDecisions decisions, ProcessorHost? befor
 
     private OutsideAssembly Judge(AssemblyFacts facts, OutsideAssembly? loaded)
     {
-        TrustEntry? same = decisions.Entries.Where(entry => entry.IsAbout(facts)).OrderBy(entry => entry.DecidedAt).LastOrDefault();
+        TrustEntry? same = decisions.About(facts);
         TrustEntry? earlier = same ?? decisions.Entries.LastOrDefault(entry => entry.File == Path.GetFileName(facts.File));
         bool isOwn = decisions.IsOwnWork(facts.File);
         OutsideAssembly judged = new(facts, OutsideState.Unusable, earlier, [], facts.Fault) { IsOwnWork = isOwn, IsIsolated = earlier?.IsIsolated ?? false, Isolated = earlier?.Isolated ?? [] };

@@ -70,6 +70,10 @@ public sealed class ProcessorHost
         || Path.GetFileName(assembly.Facts.File) == idOrFile
         || assembly.Facts.File == Path.GetFullPath(idOrFile));
 
+    /// <summary>What is decided about a file with its present content by now, which may be newer than what the host was opened with; null when nothing is.</summary>
+    /// <exception cref="HostingException">The decisions cannot be read.</exception>
+    public TrustEntry? DecisionAbout(OutsideAssembly assembly) => store.Load().About(assembly.Facts);
+
     /// <summary>Keeps the user's decision about a file with its present content, what its processors are and where they run.</summary>
     /// <exception cref="HostingException">The decision cannot be written.</exception>
     public void Decide(TrustEntry entry) => store.Put(entry);

@@ -92,6 +92,9 @@ public sealed record TrustDecisions(IReadOnlyList<TrustEntry> Entries, IReadOnly
     /// <summary>Nothing decided.</summary>
     public static TrustDecisions None { get; } = new([], []);
 
+    /// <summary>The latest decision about a file with this very content; null when there is none.</summary>
+    public TrustEntry? About(AssemblyFacts facts) => Entries.Where(entry => entry.IsAbout(facts)).OrderBy(entry => entry.DecidedAt).LastOrDefault();
+
     /// <summary>True when a file is the user's own work.</summary>
     public bool IsOwnWork(string file) => Authors.Contains(file) || OwnFolderOf(file) is not null;
 
