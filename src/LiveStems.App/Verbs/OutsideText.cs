@@ -10,10 +10,11 @@ internal static class OutsideText
     /// <summary>One line for each that did something wrong, with its song where there are several.</summary>
     public static IEnumerable<string> Faults(IReadOnlyList<OutsideUse> uses)
     {
-        bool areSeveral = uses.DistinctBy(use => use.Song).Count() > 1;
+        // Of one that hung in a plan that was gone when it was noticed, nobody knows the song.
+        bool areSeveral = uses.Where(use => use.Song.Length > 0).DistinctBy(use => use.Song).Count() > 1;
         return uses
             .Where(use => use.Faults > 0)
-            .Select(use => $"{(areSeveral ? $"{PlainText.Of(use.Song)}, " : string.Empty)}{use.Place}: {use.Processor}: {use.FaultWords}");
+            .Select(use => $"{(areSeveral && use.Song.Length > 0 ? $"{PlainText.Of(use.Song)}, " : string.Empty)}{(use.Place.Length > 0 ? $"{use.Place}: " : string.Empty)}{use.Processor}: {use.FaultWords}");
     }
 
     /// <summary>For programs.</summary>
