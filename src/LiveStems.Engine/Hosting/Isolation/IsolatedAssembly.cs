@@ -86,7 +86,9 @@ public sealed class IsolatedAssembly
     {
         const string Begins = "vetted\t";
         using RunnerProcess asked = RunnerProcess.Start(facts, StartPatience);
-        using CancellationTokenRegistration ending = cancellation.Register(asked.Kill);
+
+        // Whoever calls it off does not wait for its end.
+        using CancellationTokenRegistration ending = cancellation.Register(() => ThreadPool.QueueUserWorkItem(each => each.Kill(), asked, preferLocal: false));
         try
         {
             return asked.Ask("vet\t" + id, Begins, patience)[Begins.Length..];
