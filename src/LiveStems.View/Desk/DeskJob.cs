@@ -27,6 +27,7 @@ public sealed class DeskJob : IDisposable
     private const double EnoughShare = 0.02;
     private const double EnoughSeconds = 0.5;
 
+    private Func<DeskJob, Action>? work;
     private readonly CancellationTokenSource cancellation = new();
     private readonly Stopwatch clock = new();
     private double share;
@@ -36,7 +37,7 @@ public sealed class DeskJob : IDisposable
     {
         Kind = kind;
         Words = words;
-        Work = work;
+        this.work = work;
     }
 
     /// <summary>What sort of work it is: a new job of a kind takes the place of one that waits or runs.</summary>
@@ -70,7 +71,8 @@ public sealed class DeskJob : IDisposable
     /// <summary>Ends it at the next opportunity.</summary>
     public CancellationToken Cancellation => cancellation.Token;
 
-    internal Func<DeskJob, Action> Work { get; }
+    /// <summary>True while it holds on to what its work needs.</summary>
+    internal bool HoldsWork => work is not null;
 
     /// <summary>Calls it off.</summary>
     public void Cancel()
@@ -83,6 +85,9 @@ public sealed class DeskJob : IDisposable
 
     /// <summary>Lets go of what is needed to call it off; only once it is over.</summary>
     public void Dispose() => cancellation.Dispose();
+
+    /// <summary>Its work, once: what that needs is not held by a job that is over.</summary>
+    internal Func<DeskJob, Action>? TakeWork() => Interlocked.Exchange(ref work, null);
 
     internal void Begin()
     {

@@ -90,6 +90,7 @@ public sealed class JobList : IDisposable
         {
             if (job.Cancellation.IsCancellationRequested)
             {
+                job.TakeWork();
                 job.State = JobState.Cancelled;
                 continue;
             }
@@ -103,7 +104,7 @@ public sealed class JobList : IDisposable
     {
         try
         {
-            Action deliver = job.Work(job);
+            Action deliver = job.TakeWork()!(job);
             job.Report(1);
             return () => Take(job, deliver);
         }

@@ -152,7 +152,13 @@ public sealed class OutsideModel
 
     private bool CallOffVetting(OutsideAssembly file)
     {
-        if (vetting is not { Job.IsOpen: true } open || open.File != file.Facts.File)
+        if (vetting is not { Job.IsOpen: true } open)
+        {
+            vetting = null;
+            return false;
+        }
+
+        if (open.File != file.Facts.File)
         {
             return false;
         }
@@ -164,6 +170,7 @@ public sealed class OutsideModel
 
     private void Tell(OutsideAssembly file, Vetting done, TrustOutcome outcome)
     {
+        vetting = ReferenceEquals(vetting, done) ? null : vetting;
         if (done.IsOverruled)
         {
             // It was over just before, and is true no more.

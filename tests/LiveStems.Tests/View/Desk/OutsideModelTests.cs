@@ -119,9 +119,31 @@ public sealed class OutsideModelTests : IDisposable
         Assert.True(RunUntil(() => Single().State == OutsideState.Loaded));
         Assert.Null(desk.Outside.Trust(Single()));
         job = desk.Jobs.Open(OutsideModel.JobKind)!;
+        Assert.True(RunUntil(() => job.State == JobState.Running));
         Assert.Null(desk.Outside.Isolate(Single(), null, true));
         Assert.True(RunUntil(() => !job.IsOpen));
         Assert.True(files.Single().IsIsolated);
+        Assert.DoesNotContain(desk.Messages, message => message.Text.StartsWith("Tilt.dll is trusted", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void WhatIsSaidOnceVettingIsOverButNotYetToldStandsAndVettingIsNotTold()
+    {
+        files.Put("Tilt");
+        Open();
+        Assert.Null(desk!.Outside.Trust(Single()));
+        DeskJob job = desk.Jobs.Open(OutsideModel.JobKind)!;
+        Assert.True(job.HoldsWork);
+
+        // Its whole share is done when what it found is kept; the desk takes that up with its next picture.
+        Assert.True(SpinWait.SpinUntil(() => job.Share == 1, TimeSpan.FromMinutes(2)));
+        Assert.Equal(OutsideState.Loaded, files.Single().State);
+        Assert.True(job.IsOpen);
+        Assert.Null(desk.Outside.Refuse(Single()));
+        Assert.True(RunUntil(() => !job.IsOpen));
+        Assert.Equal(JobState.Done, job.State);
+        Assert.False(job.HoldsWork);
+        Assert.Equal(OutsideState.Refused, files.Single().State);
         Assert.DoesNotContain(desk.Messages, message => message.Text.StartsWith("Tilt.dll is trusted", StringComparison.Ordinal));
     }
 
