@@ -13,6 +13,17 @@ public sealed partial class LivePlayer
     /// <summary>What processors of others have done so far in all that was played; empty when none plays or played.</summary>
     public IReadOnlyList<OutsideUse> Outside => tally.With(playing);
 
+    /// <summary>Songs are called otherwise from now on; what processors of others have done in them is told under the new titles.</summary>
+    /// <param name="titles">New titles by the ones before.</param>
+    public void Rename(IReadOnlyDictionary<string, string> titles)
+    {
+        tally.Rename(titles);
+        foreach (LoadedSong loaded in new[] { playing, arriving, following }.OfType<LoadedSong>())
+        {
+            loaded.Rename(titles);
+        }
+    }
+
     /// <summary>
     /// Why the plan that plays does without a processor, switched on or not, in words to follow its name; null when it does
     /// not, and when there is no such processor.

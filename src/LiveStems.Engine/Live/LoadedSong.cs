@@ -10,6 +10,8 @@ internal sealed class LoadedSong(SongPlan plan, StemStreamer streamer, SongReque
     // A process that hangs is given up after a few seconds at most.
     private static readonly TimeSpan LapsePatience = TimeSpan.FromSeconds(4);
 
+    private SongRequest request = request;
+    private string? newTitle;
     private readonly HashSet<PlannedSlot> toldSlots = [];
     private readonly HashSet<string> toldStems = [];
     private readonly (string Place, PlannedSlot Slot)[] slots = [.. plan.Slots()];
@@ -20,14 +22,25 @@ internal sealed class LoadedSong(SongPlan plan, StemStreamer streamer, SongReque
     public StemStreamer Streamer { get; } = streamer;
 
     /// <summary>What was asked for, with the values it has by now.</summary>
-    public SongRequest Request { get; set; } = request;
+    public SongRequest Request
+    {
+        get => request;
+        set
+        {
+            request = value;
+            newTitle = null;
+        }
+    }
 
     /// <summary>The slots of processors of others, each with the title that its song has by now.</summary>
     public IEnumerable<(string Song, string Place, PlannedSlot Slot)> OutsideSlots =>
-        Plan.OutsideSlots.Select(entry => entry with { Song = entry.Song == Plan.Song.Title ? Request.Song.Title : entry.Song });
+        Plan.OutsideSlots.Select(entry => entry with { Song = entry.Song == Plan.Song.Title ? newTitle ?? Request.Song.Title : entry.Song });
 
     /// <summary>What processors of others have done in it so far.</summary>
     public IReadOnlyList<OutsideUse> OutsideUses() => Plan.OutsideSlots.Length == 0 ? [] : [.. OutsideSlots.Select(SongPlan.Use)];
+
+    /// <summary>Its song is called otherwise from now on, before it is asked for under that title.</summary>
+    public void Rename(IReadOnlyDictionary<string, string> titles) => newTitle = titles.GetValueOrDefault(newTitle ?? Request.Song.Title, newTitle ?? Request.Song.Title);
 
     /// <summary>True while it plays or is about to.</summary>
     public bool ShouldPlay

@@ -5,7 +5,7 @@ namespace LiveStems.Engine.Live;
 /// <summary>Adds up what outside processors have done wrong in all the plans that a player has played. Control thread.</summary>
 internal sealed class OutsideTally
 {
-    private readonly Dictionary<(string Song, string Place, string Processor), OutsideUse> past = [];
+    private Dictionary<(string Song, string Place, string Processor), OutsideUse> past = [];
 
     /// <summary>A plan plays no more.</summary>
     public void Add(LoadedSong song)
@@ -18,6 +18,18 @@ internal sealed class OutsideTally
 
     /// <summary>A processor hung, which its plan counts, and frames of silence were heard until the plan went on without it.</summary>
     public void AddHang(string song, string place, string processor, long framesLost) => Add(new OutsideUse(song, place, processor, 0, framesLost, "did not come to an end"));
+
+    /// <summary>Songs are called otherwise from now on; what was done in them goes with them.</summary>
+    /// <param name="titles">New titles by the ones before.</param>
+    public void Rename(IReadOnlyDictionary<string, string> titles)
+    {
+        OutsideUse[] all = [.. past.Values];
+        past = [];
+        foreach (OutsideUse use in all)
+        {
+            Add(use with { Song = titles.GetValueOrDefault(use.Song, use.Song) });
+        }
+    }
 
     /// <summary>All so far, with those of the plan that plays.</summary>
     public IReadOnlyList<OutsideUse> With(LoadedSong? playing)

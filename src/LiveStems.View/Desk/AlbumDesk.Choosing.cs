@@ -88,6 +88,7 @@ public sealed partial class AlbumDesk
         int?[] places = SongPlaces.After(before, Album);
         Solo.Follow(before, Album, places);
         Songs.Follow(places);
+        FollowTitles(before, places);
         Song was = before.Songs[SongIndex];
         int? place = places[SongIndex];
         SongIndex = place ?? Math.Min(SongIndex, Album.Songs.Length - 1);
@@ -110,6 +111,23 @@ public sealed partial class AlbumDesk
     private static bool HaveSameFiles(Song one, Song other) =>
         one.SampleRate == other.SampleRate
         && one.Stems.Select(stem => (stem.File, stem.Placement.DelayFrames)).SequenceEqual(other.Stems.Select(stem => (stem.File, stem.Placement.DelayFrames)));
+
+    private void FollowTitles(Album before, int?[] places)
+    {
+        Dictionary<string, string> titles = new(StringComparer.Ordinal);
+        for (int i = 0; i < places.Length; i++)
+        {
+            if (places[i] is { } place && before.Songs[i].Title != Album.Songs[place].Title)
+            {
+                titles[before.Songs[i].Title] = Album.Songs[place].Title;
+            }
+        }
+
+        if (titles.Count > 0)
+        {
+            Player.Rename(titles);
+        }
+    }
 
     // What the desk works on stays that stem wherever it stands now; where it is gone, the song bus is chosen.
     private void FollowStem(Song was)

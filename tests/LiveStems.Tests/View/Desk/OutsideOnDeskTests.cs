@@ -1,9 +1,10 @@
 using LiveStems.Albums.Model;
 using LiveStems.Engine.Hosting;
+using LiveStems.Engine.Live;
 using LiveStems.Engine.Planning;
 using LiveStems.Processing.Catalogue;
-using LiveStems.Tests.Engine;
 using LiveStems.Tests.Engine.Hosting;
+using LiveStems.Tests.Engine;
 using LiveStems.View.Desk;
 using Xunit;
 
@@ -159,6 +160,30 @@ public sealed class OutsideOnDeskTests : IDisposable
         desk.Select(desk.Stems[0].Place);
         Assert.True(RunUntil(desk, () => desk.Chain.Processors.Single(each => each.Slot.Processor == "hostile-loud").Faults is not null));
     }
+
+    [Fact]
+    public void FaultsOfEarlierPlansGoWithTheSongToItsNewTitle()
+    {
+        using AlbumDesk desk = Open(OutsideFiles.Catalogue(OutsideFiles.Maker("Hostile", "hostile-throws")));
+        desk.Select(desk.Stems[0].Place);
+        Assert.Null(desk.Chain.Add("hostile-throws"));
+        TapPlace faulty = desk.Selection;
+        desk.Transport.SetLoop(0, 1);
+        desk.Transport.Play();
+        Assert.True(RunUntil(desk, () => FaultsIn(desk, "Low Tide") > 0));
+
+        // Another plan, in which it does nothing: what it has done stands with the plans before.
+        Assert.Null(desk.Chain.Selected!.Remove());
+        Assert.True(RunUntil(desk, () => desk.Player.Running(faulty) is null));
+        long faults = FaultsIn(desk, "Low Tide");
+        Assert.True(faults > 0);
+        Assert.Null(desk.EditSong(song => song with { Title = "Ebb Tide" }));
+        Assert.True(RunUntil(desk, () => FaultsIn(desk, "Ebb Tide") == faults && FaultsIn(desk, "Low Tide") == 0));
+        Assert.NotNull(desk.Undo());
+        Assert.True(RunUntil(desk, () => FaultsIn(desk, "Low Tide") == faults && FaultsIn(desk, "Ebb Tide") == 0));
+    }
+
+    private static long FaultsIn(AlbumDesk desk, string song) => desk.OutsideUses.Where(use => use.Song == song).Sum(use => use.Faults);
 
     private AlbumDesk Open(ProcessorCatalogue catalogue)
     {
