@@ -35,15 +35,9 @@ internal static class StatusLine
 
     private static IEnumerable<LinePart> Warnings(PlayerState state, IReadOnlyList<OutsideUse> outside, SoundRecording? recording)
     {
-        if (state.LoadLevel == LoadLevel.Faded)
+        foreach (StateWords warning in PlayerWords.Warnings(state))
         {
-            yield return new LinePart("OVERLOAD: faded out, tries again", LinePart.To(Turn.Warnings, "OVERLOAD"));
-        }
-
-        if (state.LateStems.Count > 0)
-        {
-            string names = string.Join(", ", state.LateStems);
-            yield return new LinePart($"late from disk: {names}", LinePart.To(Turn.Warnings, $"late: {state.LateStems.Count}"));
+            yield return new LinePart(warning.Words, LinePart.To(Turn.Warnings, warning.Brief));
         }
 
         if (recording is { Failure: not null })
@@ -60,11 +54,6 @@ internal static class StatusLine
             yield return new LinePart($"{state.Device.Underruns} underrun{Plural(state.Device.Underruns)}");
         }
 
-        if (state.MissedFrames > 0)
-        {
-            yield return new LinePart($"{state.MissedFrames} frames late from disk", LinePart.To(Turn.Warnings, $"{state.MissedFrames} late"));
-        }
-
         if (outside.Sum(use => use.Faults) is > 0 and var faults)
         {
             string brief = $"outside: {faults} fault{Plural(faults)}";
@@ -74,9 +63,9 @@ internal static class StatusLine
 
     private static IEnumerable<LinePart> Levels(PlayerState state)
     {
-        if (state.LoadLevel >= LoadLevel.WithoutMeters)
+        if (PlayerWords.LeftOut(state.LoadLevel, hasCurves: false) is { } leftOut)
         {
-            yield return new LinePart("meters off: overload", LinePart.To(Turn.Warnings, "no meters"));
+            yield return new LinePart(leftOut.Words, LinePart.To(Turn.Warnings, leftOut.Brief));
         }
         else
         {
@@ -100,11 +89,6 @@ internal static class StatusLine
             yield return new LinePart("dim");
         }
 
-        if (monitor.Signal != MonitorSignal.Music)
-        {
-            yield return new LinePart(monitor.Signal == MonitorSignal.Tone ? "tone" : "pink noise");
-        }
-
         if (monitor.BandListen)
         {
             string centre = $"band {monitor.BandCentreHz:0} Hz";
@@ -112,14 +96,9 @@ internal static class StatusLine
             yield return new LinePart($"{band} {monitor.BandSlopeDbPerOctave} dB/oct", LinePart.To(Turn.Extras, band), LinePart.To(Turn.Listening, centre), LinePart.To(Turn.Rest, "band"));
         }
 
-        if (monitor.Channels != MonitorChannels.Stereo)
+        foreach (StateWords heard in PlayerWords.Listening(monitor))
         {
-            yield return new LinePart(monitor.Channels == MonitorChannels.Mono ? "mono" : "side");
-        }
-
-        if (monitor.IsSwapped)
-        {
-            yield return new LinePart("swapped", LinePart.To(Turn.Rest, "swap"));
+            yield return new LinePart(heard.Words, LinePart.To(Turn.Rest, heard.Brief));
         }
 
         if (controls.Chains.IsSongBypassed)

@@ -32,6 +32,8 @@ public sealed partial class LivePlayer
             LoadLevel = renderer.Governor.Level,
             LoadDrops = (renderer.Governor.Entries(LoadLevel.WithoutMeters), renderer.Governor.Entries(LoadLevel.WithoutViews), renderer.Governor.Entries(LoadLevel.Faded)),
             LateStems = loaded?.LateStems ?? [],
+            SafetyReductionDb = renderer.Monitor.HeldSafetyReductionDb,
+            NonFiniteSamples = renderer.Monitor.NonFiniteSamples,
             HasFollowing = wantedFollowing is not null,
         };
     }

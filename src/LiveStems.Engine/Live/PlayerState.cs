@@ -35,6 +35,12 @@ public sealed record PlayerState(
     /// <summary>Stems that are silent at present because the disk does not deliver them.</summary>
     public IReadOnlyList<string> LateStems { get; init; } = [];
 
+    /// <summary>Deepest gain reduction of the monitor's safety limiter in the last seconds, in decibels, 0 or above.</summary>
+    public double SafetyReductionDb { get; init; }
+
+    /// <summary>Samples that reached the monitor and were not finite, since the player began; each silenced both sides for a moment.</summary>
+    public long NonFiniteSamples { get; init; }
+
     /// <summary>True when another song begins at the end of this one.</summary>
     public bool HasFollowing { get; init; }
 }

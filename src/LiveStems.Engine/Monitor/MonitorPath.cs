@@ -32,6 +32,7 @@ public sealed class MonitorPath
 
     // A filter that moves adds less of its own when it takes longer.
     private const int BandMoveFades = 2;
+    private const double HoldSeconds = 3;
 
     private readonly int stepFrames;
     private readonly int fadeFrames;
@@ -40,6 +41,7 @@ public sealed class MonitorPath
     private readonly ChannelChoice channels = new();
     private readonly SignalChoice signal;
     private readonly SafetyLimiter limiter;
+    private readonly HeldReduction heldReduction;
     private readonly PeakHold leftPeak = new();
     private readonly PeakHold rightPeak = new();
     private MonitorTargets posted;
@@ -63,6 +65,7 @@ public sealed class MonitorPath
         bandListen = new(sampleRate, stepFrames, fadeFrames);
         signal = new(sampleRate, stepFrames);
         limiter = new(sampleRate, stepFrames, fadeFrames);
+        heldReduction = new((int)(HoldSeconds * sampleRate));
         posted = targets = new(MonitorSettings.AtStart);
         Reset();
     }
@@ -72,6 +75,9 @@ public sealed class MonitorPath
 
     /// <summary>Deepest reduction of the safety limiter in the last call of <see cref="Process"/>, in decibels, 0 or above.</summary>
     public double SafetyReductionDb => Volatile.Read(ref reductionDb);
+
+    /// <summary>Deepest reduction of the safety limiter in the last three seconds or so, in decibels, 0 or above: long enough to be read.</summary>
+    public double HeldSafetyReductionDb => heldReduction.Db;
 
     /// <summary>What the make-up adds to the band of band-listen, heard or not, in decibels, 0 to 24.</summary>
     public double BandMakeUpDb => Volatile.Read(ref makeUpDb);
@@ -114,6 +120,7 @@ public sealed class MonitorPath
         leftPeak.Add(Magnitude.Largest(left));
         rightPeak.Add(Magnitude.Largest(right));
         Volatile.Write(ref reductionDb, deepest);
+        heldReduction.Add(deepest, left.Length);
         Volatile.Write(ref makeUpDb, bandListen.MakeUpDb);
     }
 
@@ -133,6 +140,7 @@ public sealed class MonitorPath
         signal.Reset(targets.Signal);
         limiter.Reset(targets.CeilingDb);
         TakePeaks();
+        heldReduction.Reset();
         Volatile.Write(ref reductionDb, 0);
         Volatile.Write(ref makeUpDb, 0);
     }

@@ -41,6 +41,9 @@ public sealed class DevicesModel
     /// <summary>True while a device is being opened.</summary>
     public bool IsChanging => Coming is not null;
 
+    /// <summary>True while the device that played is gone and waited for.</summary>
+    public bool IsLost => Keeper?.State == KeptDeviceState.Lost;
+
     /// <summary>What plays, in the words that <c>play</c> says: name, rate, buffer, latency and reason; or what has become of it.</summary>
     public string Words => Keeper?.Message ?? $"{desk.Device.Name}: {desk.Device.SampleRate} Hz, {desk.Device.BufferFrames} frames";
 

@@ -42,6 +42,9 @@ public sealed class TransportModel
     /// <summary>Frames of stems that did not come from the disk in time, since the song was opened.</summary>
     public long MissedFrames => state?.MissedFrames ?? 0;
 
+    /// <summary>What the player showed last; null before the first time.</summary>
+    internal PlayerState? State => state;
+
     /// <summary>Plays, or stops where it is.</summary>
     public void Toggle()
     {

@@ -1,9 +1,10 @@
+using LiveStems.Engine.Live;
 using LiveStems.View.Controls;
 using LiveStems.View.Desk;
 
 namespace LiveStems.View.Screens;
 
-/// <summary>The band that is heard alone, the latest message, work in the background, the device and its load.</summary>
+/// <summary>The band that is heard alone, the latest message, work in the background, what is not as usual, the device and its load.</summary>
 internal sealed class StatusBar : Control
 {
     private const string Caution = "Loud sound harms hearing for good: set your level low, then let go of dim (D).";
@@ -12,8 +13,15 @@ internal sealed class StatusBar : Control
     private const float JobUnits = 300;
     private const float CancelUnits = 46;
 
+    // Between the message and what stands at the right.
+    private const float Apart = 18;
+
+    // Of the width: what states may take where they and the message do not fit together.
+    private const float StatesShare = 0.6f;
+
     private readonly AlbumDesk desk;
     private readonly BandNotice band;
+    private readonly DeskStates states;
     private string shown = string.Empty;
     private double sinceLook = 1;
     private Box cancel;
@@ -22,6 +30,7 @@ internal sealed class StatusBar : Control
     {
         this.desk = desk;
         band = Add(new BandNotice(desk));
+        states = new DeskStates(desk);
     }
 
     public override PointerShape PointerShape => PointerShape.Arrow;
@@ -36,7 +45,7 @@ internal sealed class StatusBar : Control
         }
 
         sinceLook = 0;
-        if ($"{Message().Text}|{JobText()}|{DeviceText()}" != shown)
+        if (Shown() != shown)
         {
             Redraw();
         }
@@ -46,18 +55,13 @@ internal sealed class StatusBar : Control
     {
         (string message, Tone tone) = Message();
         string job = JobText();
-        string device = DeviceText();
-        shown = $"{message}|{job}|{device}";
+        shown = Shown();
         Box room = band.IsVisible ? Box.Between(band.Bounds.Right + 10, Bounds.Y, Bounds.Right, Bounds.Bottom) : Bounds;
-        float wanted = painter.Fonts.Width(message, Lettering.Plain) + 24;
-        // The words come first; where there is no room for both, the device says less, and then nothing unless something was lost.
-        foreach (string shorter in new[] { LoadText(), $"{StateText()}{LostText()}".TrimEnd(' ', '·') })
-        {
-            device = wanted + painter.Fonts.Width(device, Lettering.Small) > room.Width ? shorter : device;
-        }
-
-        painter.Text(device, room, Tone.Quiet, Lettering.Small, Side.Right);
-        float right = device.Length == 0 ? room.Right : room.Right - painter.Fonts.Width(device, Lettering.Small) - 18;
+        float wanted = painter.Fonts.Width(message, Lettering.Plain) + Apart;
+        StatusStates fitting = StatesWithin(painter.Fonts, room.Width - wanted);
+        float taken = Math.Min(fitting.Width(painter.Fonts), Math.Max(room.Width - wanted, room.Width * StatesShare));
+        fitting.Draw(painter, Box.Between(room.Right - taken, room.Y, room.Right, room.Bottom));
+        float right = taken == 0 ? room.Right : room.Right - taken - Apart;
         cancel = default;
         if (job.Length > 0)
         {
@@ -76,7 +80,9 @@ internal sealed class StatusBar : Control
         // What does not fit is written smaller before it is cut; resting on it tells all.
         Lettering lettering = painter.Fonts.Width(message, Lettering.Plain) <= place.Width ? Lettering.Plain : Lettering.Small;
         painter.Text(message, place, tone, lettering);
-        Tip = painter.Fonts.Width(message, lettering) <= place.Width ? string.Empty : message;
+        bool isMessageCut = painter.Fonts.Width(message, lettering) > place.Width;
+        bool areStatesCut = taken < fitting.Width(painter.Fonts);
+        Tip = string.Join(". ", new[] { isMessageCut ? message : string.Empty, areStatesCut ? $"{fitting.Warnings}{fitting.Choices}{fitting.Device}" : string.Empty }.Where(cut => cut.Length > 0));
     }
 
     public override bool Press(in PointerEvent pointer)
@@ -111,18 +117,27 @@ internal sealed class StatusBar : Control
         ? $"{job.Words} {job.Share * 100:0} %{(job.SecondsLeft is { } left ? $", {TimeText.Of(left)} left" : string.Empty)}"
         : string.Empty;
 
-    private string DeviceText() => $"{StateText()}{desk.Device.Name} · {desk.Device.SampleRate / 1000.0:0.#} kHz · {LoadText(withState: false)}";
+    private StatusStates StatesWithin(ITextRuler ruler, float room) => StatusStates.Fit(
+        [.. states.Warnings],
+        [.. RecordingWords(), .. states.Choices],
+        [$"{desk.Device.Name} · {desk.Device.SampleRate / 1000.0:0.#} kHz · {LoadText()}", LoadText(), LostText()],
+        ruler,
+        room);
 
-    private string LoadText(bool withState = true) => $"{(withState ? StateText() : string.Empty)}{(LostText() is { Length: > 0 } lost ? $"{Load()} · {lost}" : Load())}";
+    private IEnumerable<StateWords> RecordingWords()
+    {
+        if (desk.Recording is { IsRunning: true } recording)
+        {
+            string time = TimeText.Of(recording.Seconds);
+            yield return new($"recording {time}{(recording.HasGaps ? ", with gaps" : string.Empty)}", $"rec {time}{(recording.HasGaps ? ", gaps" : string.Empty)}");
+        }
+    }
 
-    // How it is played, where that is not the usual way; said in the narrowest window too.
-    private string StateText() => $"{RecordingText()}{(desk.IsWholeAlbum ? "whole album · " : string.Empty)}{(desk.AreChainsOut ? "no chains · " : string.Empty)}";
+    private string Shown() => string.Join(
+        '|',
+        [Message().Text, JobText(), .. states.Warnings.Concat(RecordingWords()).Concat(states.Choices).Select(each => each.Words), desk.Device.Name, LoadText()]);
 
-    private string RecordingText() => desk.Recording is { IsRunning: true } recording
-        ? $"recording {TimeText.Of(recording.Seconds)}{(recording.HasGaps ? ", with gaps" : string.Empty)} · "
-        : string.Empty;
-
-    private string Load() => $"load {desk.Device.Statistics.Load * 100:0} %";
+    private string LoadText() => $"load {desk.Device.Statistics.Load * 100:0} %{(LostText() is { Length: > 0 } lost ? $" · {lost}" : string.Empty)}";
 
     private string LostText() => desk.Device.Statistics.Underruns is > 0 and var lost ? $"{lost} drop-out{(lost == 1 ? string.Empty : "s")}" : string.Empty;
 }

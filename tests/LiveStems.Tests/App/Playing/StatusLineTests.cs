@@ -64,6 +64,19 @@ public sealed class StatusLineTests : IDisposable
         Assert.Contains("meters off", StatusLine.From(state, [], played.Controls, null, 250), StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData(80, "safety −4.9")]
+    [InlineData(160, "safety limiter −4.9 dB")]
+    public void TheSafetyLimiterIsNotAtWorkUnseen(int columns, string expected)
+    {
+        PlayerState state = State() with { SafetyReductionDb = 4.94, NonFiniteSamples = 12 };
+        string line = StatusLine.From(state, [], played.Controls, null, columns);
+        Assert.Contains(expected, line, StringComparison.Ordinal);
+        Assert.Contains("12 ", line, StringComparison.Ordinal);
+        Assert.Contains("not finite", line, StringComparison.Ordinal);
+        Assert.DoesNotContain("safety", StatusLine.From(State() with { SafetyReductionDb = 0.04 }, [], played.Controls, null, 250), StringComparison.Ordinal);
+    }
+
     [Fact]
     public void LoadIsThatOfNowAndNotOfAllTheTimeSinceTheStart()
     {

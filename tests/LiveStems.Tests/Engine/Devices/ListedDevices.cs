@@ -88,7 +88,7 @@ internal sealed class PlayedDevice(string name, int sampleRate, int bufferFrames
 
     public double LatencySeconds => 0.01;
 
-    public bool IsAlive => true;
+    public bool IsAlive { get; set; } = true;
 
     public bool IsPlaying => renderer is not null;
 

@@ -160,6 +160,20 @@ public class MonitorPathTests
     }
 
     [Fact]
+    public void SafetyReductionIsHeldForThreeSecondsSoThatItCanBeRead()
+    {
+        MonitorPath path = MonitorRun.With(MonitorRun.Plain);
+        float[] burst = [.. Enumerable.Repeat(1f, 4_800), .. new float[2 * 48_000]];
+        MonitorRun.Through(path, burst, burst);
+        Assert.Equal(0, path.SafetyReductionDb, 0.01);
+        // Where it steps, the waveform stands above its samples, by 9 per cent on each side of them (Gibbs).
+        Assert.InRange(path.HeldSafetyReductionDb, 5.99, 8);
+        float[] silence = new float[2 * 48_000];
+        MonitorRun.Through(path, silence, silence);
+        Assert.Equal(0, path.HeldSafetyReductionDb, 0.01);
+    }
+
+    [Fact]
     public void SettingThatIsNotANumberIsRefusedAndTheOthersStay()
     {
         MonitorPath path = MonitorRun.With(MonitorRun.Plain);

@@ -106,6 +106,18 @@ public sealed class DevicesTests : IDisposable
     }
 
     [Fact]
+    public void ThatTheDeviceHasGoneStaysInSight()
+    {
+        using AlbumDesk desk = album.OpenOn(keeper);
+        DeskStates states = new(desk);
+        Wait(desk, () => !desk.Devices.IsLost);
+        Assert.Empty(states.Warnings);
+        system.Latest.IsAlive = false;
+        Wait(desk, () => desk.Devices.IsLost);
+        Assert.Equal("the sound device has gone", states.Warnings.First().Words);
+    }
+
+    [Fact]
     public void WhatHasBeenConnectedSinceIsLookedFor()
     {
         using AlbumDesk desk = album.OpenOn(keeper);
