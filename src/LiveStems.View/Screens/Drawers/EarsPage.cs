@@ -13,7 +13,7 @@ internal sealed class EarsPage(AlbumDesk desk) : DrawerPage(desk)
 
     public override string Key => "9";
 
-    public override string Purpose => "How much sound the ears have had";
+    public override string Purpose => "What the ears get, and how much sound they have had";
 
     public override string Explanation => Desk.Exposure.IsCalibrated
         ? ExposureModel.Caution
@@ -23,6 +23,10 @@ internal sealed class EarsPage(AlbumDesk desk) : DrawerPage(desk)
     [
         new(() => "pink noise", () => Done(() => Desk.Monitor.ToggleSignal(MonitorSignal.PinkNoise)), "Plays pink noise in place of the music, to set the level by.") { IsOn = () => Desk.Monitor.Settings.Signal == MonitorSignal.PinkNoise },
         new(() => "dim", () => Done(Desk.Monitor.ToggleDim), "Turns the monitor down.") { IsOn = () => Desk.Monitor.Settings.IsDimmed },
+        new(() => "tone", () => Done(() => Desk.Monitor.ToggleSignal(MonitorSignal.Tone)), "Plays a tone of 1 kHz in place of the music, to find a channel or set a level by.") { IsOn = () => Desk.Monitor.Settings.Signal == MonitorSignal.Tone },
+        Channels("mono", MonitorChannels.Mono, "Hears (L+R)/2 on both sides: what is left on one loudspeaker. H."),
+        Channels("side", MonitorChannels.Side, "Hears (L−R)/2 on both sides: only what makes the song wide. Shift+H."),
+        new(() => "swap", () => Done(Desk.Monitor.ToggleSwap), "Exchanges left and right: is it the song that leans to one side, or the room? Y.") { IsOn = () => Desk.Monitor.Settings.IsSwapped },
         new(() => "count anew", () => Done(Desk.Exposure.Clear), "Another day, or other ears."),
     ];
 
@@ -45,6 +49,9 @@ internal sealed class EarsPage(AlbumDesk desk) : DrawerPage(desk)
             new("at this level it may go on today for", exposure.HoursLeftToday is { } hours ? hours > 24 ? "as long as you like" : $"{hours:0.0} h" : "–"),
         ];
     }
+
+    private DrawerButton Channels(string words, MonitorChannels channels, string tip) =>
+        new(() => words, () => Done(() => Desk.Monitor.ToggleChannels(channels)), tip) { IsOn = () => Desk.Monitor.Settings.Channels == channels };
 
     private static Tone Warn(double? percent) => percent >= 100 ? Tone.Alarm : percent >= 50 ? Tone.Reduction : Tone.Text;
 
