@@ -28,7 +28,7 @@ public sealed partial class AlbumDesk : IDisposable
     private readonly AlbumSession session;
     private readonly bool ownsDevice;
     private readonly StemRows stems;
-    private readonly MessageList messages = new();
+    private readonly MessageList messages = new(TimeProvider.System);
     private readonly AlbumEditing editing;
     private readonly DeskSound sound;
     private readonly PathMeter busMeter;
@@ -187,6 +187,9 @@ public sealed partial class AlbumDesk : IDisposable
 
     /// <summary>Says something to the person at the desk.</summary>
     public void Say(MessageKind kind, string text) => messages.Say(kind, text);
+
+    /// <summary>Says what was refused, unless the desk has just said so itself; nothing for null.</summary>
+    internal void Tell(string? refusal) => messages.Refuse(refusal);
 
     /// <summary>Once a picture: takes in what came from the sound, the disk and the jobs.</summary>
     public void Update()

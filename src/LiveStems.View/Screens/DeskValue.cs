@@ -21,11 +21,7 @@ internal sealed class DeskValue(AlbumDesk desk, ValueField source, string? name 
     public string? SetText(string text)
     {
         string? fault = source.SetText(text);
-        if (fault is not null && (desk.Messages.Count == 0 || desk.Messages[^1].Text != fault))
-        {
-            desk.Say(MessageKind.Refusal, fault);
-        }
-
+        desk.Tell(fault);
         return fault;
     }
 

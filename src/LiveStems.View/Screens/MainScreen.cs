@@ -47,7 +47,7 @@ internal sealed class MainScreen : IScreen
         meters = new MeterPanel(desk);
         transport = new TransportView(desk);
         status = new StatusBar(desk);
-        Drawer = new Drawer(desk, DrawerPages.Of(desk, settings is null ? null : () => settings.Load().Recent, album => WantsAlbum = album, chooser => host.Open(chooser)), Tell);
+        Drawer = new Drawer(desk, DrawerPages.Of(desk, settings is null ? null : () => settings.Load().Recent, album => WantsAlbum = album, chooser => host.Open(chooser)), desk.Tell);
         compare = new CompareStrip(desk, () => Choose(ChooserKind.CompareScope), () => Drawer.Toggle(Drawer.Page.Id), Drawer.PagesWithKeys) { HasDrawer = () => area!.Shape != AreaShape.Single };
         area = new MainArea(lanes, spectrum, chain, meters, Drawer);
         names = Names();
@@ -123,7 +123,7 @@ internal sealed class MainScreen : IScreen
         }
 
         bool isDone = desk.Commands.Press(chord, out string? fault);
-        Tell(fault);
+        desk.Tell(fault);
         return isDone;
     }
 
@@ -149,7 +149,7 @@ internal sealed class MainScreen : IScreen
         }
         else
         {
-            Tell($"there is no drawer '{id}'; there are {string.Join(", ", Drawer.Pages.Select(each => each.Id))}");
+            desk.Tell($"there is no drawer '{id}'; there are {string.Join(", ", Drawer.Pages.Select(each => each.Id))}");
         }
     }
 
@@ -178,7 +178,7 @@ internal sealed class MainScreen : IScreen
         if (others.Length > 0)
         {
             string names = Path.GetFileName(Path.TrimEndingDirectorySeparator(others[0])) + (others.Length == 1 ? " is" : $" and {others.Length - 1} more are");
-            Tell($"{names} no sound: drop sound files (WAV, AIFF, FLAC …), folders of them, or an album");
+            desk.Tell($"{names} no sound: drop sound files (WAV, AIFF, FLAC …), folders of them, or an album");
         }
     }
 
@@ -190,7 +190,7 @@ internal sealed class MainScreen : IScreen
     };
 
     /// <summary>Opens a list to choose from.</summary>
-    public void Choose(ChooserKind kind) => host.Open(Choosers.Create(kind, desk, Tell, host.Open));
+    public void Choose(ChooserKind kind) => host.Open(Choosers.Create(kind, desk, desk.Tell, host.Open));
 
     // What makes everything be drawn again.
     private readonly record struct ScreenState(
@@ -199,14 +199,6 @@ internal sealed class MainScreen : IScreen
 
     private static bool IsAlbum(string path) =>
         Path.GetFileName(path) == AlbumFile.Name || (Directory.Exists(path) && File.Exists(Path.Combine(path, AlbumFile.Name)));
-
-    private void Tell(string? fault)
-    {
-        if (!string.IsNullOrEmpty(fault) && (desk.Messages.Count == 0 || desk.Messages[^1].Text != fault))
-        {
-            desk.Say(MessageKind.Refusal, fault);
-        }
-    }
 
     private Stack Names()
     {
