@@ -98,6 +98,9 @@ internal static class DeskCommands
         }
 
         list.Add("meters-reset", Group, "Start the loudness meters anew", "R", desk.Meters.Reset, "integrated range reset");
+        list.Add("meters-relative", Group, "Loudness meters in LU or in LUFS", string.Empty, () => desk.Meters.IsRelative = !desk.Meters.IsRelative, "relative absolute target unit");
+        list.Add("meters-scale", Group, "Loudness meters up to +9 or to +18 LU", string.Empty, () => desk.Meters.IsWideScale = !desk.Meters.IsWideScale, "scale range wide");
+        list.Add("meters-pause", Group, "Hold the loudness meters, or go on", string.Empty, desk.Meters.ToggleRunning, "pause integrated stop");
     }
 
     private static void AddStems(CommandList list, AlbumDesk desk)
@@ -156,6 +159,7 @@ internal static class DeskCommands
         list.Add("account", Group, "Headroom account of the song", string.Empty, () => _ = desk.Work.Account(), "limiter loudness");
         list.Add("target", Group, "Set the limiter to the target", string.Empty, () => _ = desk.Work.MeetTarget(), "loudness lufs");
         list.Add("target-all", Group, "Set the limiters of all songs to their targets", string.Empty, () => _ = desk.Targets.MeetAll(), "loudness lufs");
+        list.Add("call-off", Group, "Call off what is at work", "Shift+U", desk.Jobs.CallOff, "cancel stop abort job");
         list.Add("save", Group, "Save now", "Ctrl+S", desk.Save);
     }
 

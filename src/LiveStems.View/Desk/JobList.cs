@@ -30,6 +30,9 @@ public sealed class JobList : IDisposable
     /// <summary>The job that waits or runs, of a kind, the latest where one that was called off has not noticed yet; or null.</summary>
     public DeskJob? Open(string kind) => jobs.FindLast(job => job.Kind == kind && job.IsOpen);
 
+    /// <summary>The job that is at work, or the next; null where there is none.</summary>
+    public DeskJob? Current => jobs.Find(job => job.IsOpen);
+
     /// <summary>True while anything waits or runs.</summary>
     public bool IsBusy => jobs.Exists(job => job.IsOpen);
 
@@ -64,6 +67,19 @@ public sealed class JobList : IDisposable
 
     /// <summary>Has something small worked out beside the jobs, at their rank: see <see cref="SmallWork"/>.</summary>
     internal Task<T> Beside<T>(Func<T> work) => small.Start(work);
+
+    /// <summary>Calls off the job that is at work, or the next. Null, or why not.</summary>
+    public string? CallOff()
+    {
+        if (jobs.Find(each => each.IsOpen && !each.Cancellation.IsCancellationRequested) is not { } job)
+        {
+            return "nothing is at work that could be called off";
+        }
+
+        job.Cancel();
+        say(MessageKind.Remark, $"called off: {job.Words}");
+        return null;
+    }
 
     /// <summary>Calls every job off and waits for the running one to stop.</summary>
     public void Dispose()

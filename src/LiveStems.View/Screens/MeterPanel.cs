@@ -30,6 +30,7 @@ internal sealed class MeterPanel : Control
     private readonly Stack row = Stack.Row(3);
     private double sinceNumbers;
     private MeterReadings shown = MeterReadings.Silence;
+    private (bool IsRelative, bool IsWideScale, bool IsRunning) shownWays;
     private Box main;
     private Box lines;
 
@@ -58,6 +59,13 @@ internal sealed class MeterPanel : Control
         bars.Meters.Set(3, PeakShare(now.RightTruePeakDbtp), PeakShare(now.MaximumTruePeakDbtp), ceiling, ceiling);
         bars.IsMoving = true;
         sinceNumbers += seconds;
+        (bool, bool, bool) ways = (desk.Meters.IsRelative, desk.Meters.IsWideScale, desk.Meters.IsRunning);
+        if (ways != shownWays)
+        {
+            shownWays = ways;
+            Redraw();
+        }
+
         if (sinceNumbers > 0.1 && now != shown)
         {
             sinceNumbers = 0;

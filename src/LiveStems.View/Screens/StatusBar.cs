@@ -70,7 +70,7 @@ internal sealed class StatusBar : Control
             Box box = new(right - units, Bounds.Y + 2, units, Bounds.Height - 4);
             cancel = Box.Between(box.Right - CancelUnits, box.Y, box.Right, box.Bottom);
             painter.Fill(box, Tone.Raised, radius: 3);
-            painter.Fill(box with { Width = box.Width * (float)(desk.Jobs.All.FirstOrDefault(each => each.IsOpen)?.Share ?? 0) }, Tone.Input, 0.35f, 3);
+            painter.Fill(box with { Width = box.Width * (float)(desk.Jobs.Current?.Share ?? 0) }, Tone.Input, 0.35f, 3);
             painter.Text(job, Box.Between(box.X + 7, box.Y, cancel.X - 2, box.Bottom), Tone.Text, Lettering.Small);
             painter.Text("cancel", cancel, Tone.Text, Lettering.Small, Side.Centre);
             right = box.X - 10;
@@ -89,7 +89,7 @@ internal sealed class StatusBar : Control
     {
         if (cancel.Contains(pointer.X, pointer.Y))
         {
-            desk.Jobs.All.FirstOrDefault(each => each.IsOpen)?.Cancel();
+            desk.Tell(desk.Jobs.CallOff());
         }
 
         return false;
@@ -113,7 +113,7 @@ internal sealed class StatusBar : Control
         return isDimmed ? (Caution, Tone.Reduction) : ("? lists all keys · / finds any command", Tone.Quiet);
     }
 
-    private string JobText() => desk.Jobs.All.FirstOrDefault(each => each.IsOpen) is { } job
+    private string JobText() => desk.Jobs.Current is { } job
         ? $"{job.Words} {job.Share * 100:0} %{(job.SecondsLeft is { } left ? $", {TimeText.Of(left)} left" : string.Empty)}"
         : string.Empty;
 

@@ -41,6 +41,30 @@ public class JobListTests
     }
 
     [Fact]
+    public void WhatIsAtWorkIsCalledOffByItsOrder()
+    {
+        List<string> told = [];
+        using JobList jobs = new((_, words) => told.Add(words));
+        Assert.NotNull(jobs.CallOff());
+        DeskJob first = jobs.Start("hold", "holding", Hold, _ => { });
+        DeskJob second = jobs.Start("wait", "waiting", Hold, _ => { });
+        Assert.Same(first, jobs.Current);
+        Assert.Null(jobs.CallOff());
+        Assert.Null(jobs.CallOff());
+        WaitFor(jobs, first);
+        WaitFor(jobs, second);
+        Assert.Equal([JobState.Cancelled, JobState.Cancelled], [first.State, second.State]);
+        Assert.Equal(["called off: holding", "called off: waiting"], told);
+        Assert.NotNull(jobs.CallOff());
+
+        static int Hold(IProgress<double> progress, CancellationToken cancellation)
+        {
+            cancellation.WaitHandle.WaitOne();
+            throw new OperationCanceledException(cancellation);
+        }
+    }
+
+    [Fact]
     public void WhateverAJobThrowsIsToldAndTheNextOneRuns()
     {
         List<string> told = [];
