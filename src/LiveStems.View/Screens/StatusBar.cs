@@ -1,6 +1,7 @@
 using LiveStems.Engine.Live;
 using LiveStems.View.Controls;
 using LiveStems.View.Desk;
+using LiveStems.View.Screens.Drawers;
 
 namespace LiveStems.View.Screens;
 
@@ -110,7 +111,7 @@ internal sealed class StatusBar : Control
             }
         }
 
-        return isDimmed ? (Caution, Tone.Reduction) : ("? lists all keys · / finds any command", Tone.Quiet);
+        return isDimmed ? (Caution, Tone.Reduction) : ($"? lists all keys · / finds any command · {MessagesPage.OwnKey} lists what was said", Tone.Quiet);
     }
 
     private string JobText() => desk.Jobs.Current is { } job

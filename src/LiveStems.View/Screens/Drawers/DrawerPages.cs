@@ -15,7 +15,7 @@ internal static class DrawerPages
     public static IReadOnlyList<DrawerPage> Of(AlbumDesk desk, Func<IReadOnlyList<RecentAlbum>>? recent, Action<string> open, Action<Chooser> show) =>
     [
         new AlbumPage(desk), new TitlesPage(desk, chosen => show(SoundFileChooser.Create(desk.Folder, show, chosen))), new StemPage(desk), new CheckPage(desk), new TroublePage(desk), new MaskingPage(desk), new HeadroomPage(desk), new VersionsPage(desk), new BlindPage(desk),
-        new NotesPage(desk), new DeliveryPage(desk), new PapersPage(desk), new EarsPage(desk), new DevicesPage(desk), new ProcessorsPage(desk),
+        new NotesPage(desk), new DeliveryPage(desk), new PapersPage(desk), new EarsPage(desk), new DevicesPage(desk), new ProcessorsPage(desk), new MessagesPage(desk),
         .. recent is null ? (DrawerPage[])[] : [new AlbumsPage(desk, recent, open)],
     ];
 
