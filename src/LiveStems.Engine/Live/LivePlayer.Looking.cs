@@ -29,6 +29,7 @@ public sealed partial class LivePlayer
             loaded?.MissedFrames ?? 0,
             Device.Statistics)
         {
+            HeardSong = Heard?.Request.Song.Title,
             LoadLevel = renderer.Governor.Level,
             LoadDrops = (renderer.Governor.Entries(LoadLevel.WithoutMeters), renderer.Governor.Entries(LoadLevel.WithoutViews), renderer.Governor.Entries(LoadLevel.Faded)),
             LateStems = loaded?.LateStems ?? [],

@@ -26,6 +26,9 @@ public sealed record PlayerState(
     long MissedFrames,
     AudioStatistics Device)
 {
+    /// <summary>Title of the song that is heard: the one before, until <see cref="Song"/> has come; null before one has.</summary>
+    public string? HeardSong { get; init; }
+
     /// <summary>What is left out because rendering takes too much of its time.</summary>
     public LoadLevel LoadLevel { get; init; }
 

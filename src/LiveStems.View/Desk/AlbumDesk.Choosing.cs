@@ -152,6 +152,10 @@ public sealed partial class AlbumDesk
         Selection = TapPlace.Bus;
         Analysis.AskToClearSpectra();
         Transport.OnSongChanged();
+        if (!IsWholeAlbum)
+        {
+            Meters.BeginOtherSong();
+        }
     }
 
     internal void PutTaps()

@@ -39,7 +39,10 @@ public sealed record MeterReadings(
 /// <summary>The meters in EBU Mode (EBU Tech 3341): M, S, I, LRA, true peak; with correlation and peak-to-loudness ratio.</summary>
 public sealed class MeterModel
 {
+    private const double NearLu = 0.5;
+
     private readonly AlbumDesk desk;
+    private string? awaited;
 
     internal MeterModel(AlbumDesk desk) => this.desk = desk;
 
@@ -53,16 +56,26 @@ public sealed class MeterModel
     public bool IsWideScale { get; set; }
 
     /// <summary>0 LU: the loudness that the song's master aims at, or −23 LUFS when it aims at none.</summary>
-    public double ReferenceLufs => (desk.Song.Targets ?? desk.Album.Targets).IntegratedLufs ?? -23;
+    public double ReferenceLufs => Targets.IntegratedLufs ?? -23;
+
+    /// <summary>What 0 LU is, in words: "target −13.0 LUFS", or "reference −23.0 LUFS" where the master aims at none.</summary>
+    public string ReferenceWords => $"{(HasTarget ? "target" : "reference")} {Format(ReferenceLufs)}";
+
+    /// <summary>True when the integrated loudness stands within half an LU of the loudness that the master aims at.</summary>
+    public bool IsOnTarget => HasTarget && Math.Abs(Readings.IntegratedLufs - ReferenceLufs) <= NearLu;
 
     /// <summary>The highest true peak that the master may have, in dBTP.</summary>
-    public double CeilingDbtp => (desk.Song.Targets ?? desk.Album.Targets).CeilingDbtp;
+    public double CeilingDbtp => Targets.CeilingDbtp;
 
     /// <summary>The ends of the scale in LU relative to the reference.</summary>
     public (double Low, double High) ScaleLu => IsWideScale ? (-36, 18) : (-18, 9);
 
     /// <summary>True while the integrated values go on; pausing keeps them (Tech 3341, 2.4).</summary>
     public bool IsRunning { get; private set; } = true;
+
+    private DeliveryTargets Targets => desk.Song.Targets ?? desk.Album.Targets;
+
+    private bool HasTarget => Targets.IntegratedLufs is not null;
 
     /// <summary>A loudness as it is shown: relative or absolute, with its unit.</summary>
     public string Format(double lufs)
@@ -82,5 +95,20 @@ public sealed class MeterModel
         desk.Analysis.AskToRun(IsRunning);
     }
 
-    internal void Update() => Readings = desk.Analysis.Readings;
+    /// <summary>Another song is shown: what adds up starts anew, now and once more when that song is heard in place of the one before.</summary>
+    internal void BeginOtherSong()
+    {
+        awaited = desk.Song.Title;
+        Reset();
+    }
+
+    internal void Update()
+    {
+        Readings = desk.Analysis.Readings;
+        if (awaited is not null && desk.Transport.State?.HeardSong == awaited)
+        {
+            awaited = null;
+            Reset();
+        }
+    }
 }

@@ -82,7 +82,7 @@ internal sealed class MeterPanel : Control
         string[] integrated = desk.Meters.Format(now.IntegratedLufs).Split(' ');
         painter.Text(integrated[0], new(main.X, main.Y + 14, main.Width - 30, 34), IntegratedTone(now), Lettering.Huge);
         painter.Text(integrated[1], new(main.X, main.Y + 22, main.Width, 24), Tone.Quiet, side: Side.Right);
-        painter.Text($"target {desk.Meters.Format(desk.Meters.ReferenceLufs)}", new(main.X, main.Y + 48, main.Width, 14), Tone.Quiet, Lettering.Small);
+        painter.Text(desk.Meters.ReferenceWords, new(main.X, main.Y + 48, main.Width, 14), Tone.Quiet, Lettering.Small);
         float y = lines.Y;
         Line(painter, lines, ref y, "short-term", desk.Meters.Format(now.ShortTermLufs), Tone.Text);
         Line(painter, lines, ref y, "range", $"{now.LoudnessRangeLu:0.0} LU", Tone.Text);
@@ -157,11 +157,8 @@ internal sealed class MeterPanel : Control
         }
     }
 
-    private Tone IntegratedTone(MeterReadings now)
-    {
-        double off = now.IntegratedLufs - desk.Meters.ReferenceLufs;
-        return !double.IsFinite(off) ? Tone.Quiet : Math.Abs(off) <= 0.5 ? Tone.Good : Tone.Text;
-    }
+    private Tone IntegratedTone(MeterReadings now) =>
+        !double.IsFinite(now.IntegratedLufs) ? Tone.Quiet : desk.Meters.IsOnTarget ? Tone.Good : Tone.Text;
 
     private double Share(double lufs)
     {
