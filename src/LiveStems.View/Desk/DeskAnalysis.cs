@@ -44,6 +44,8 @@ internal sealed class DeskAnalysis : IDisposable
 
     public void AskToHold(bool untilCleared) => asked.Enqueue(() => chain.Hold(untilCleared));
 
+    public void AskToAddExposure(double energySeconds) => asked.Enqueue(() => Heard.AddEarlier(energySeconds));
+
     public void AskToClearExposure() => asked.Enqueue(Heard.Clear);
 
     public void Dispose()

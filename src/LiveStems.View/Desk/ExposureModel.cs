@@ -47,7 +47,10 @@ public sealed class ExposureModel
     /// <summary>Estimated level at the listening place now, in dB(A); −∞ for silence, null without calibration.</summary>
     public double? LevelDbA { get; private set; }
 
-    /// <summary>Estimated energy since the start, in Pa²h; null without calibration.</summary>
+    /// <summary>When the counting began: with the program, or when it was last begun anew.</summary>
+    public DateTimeOffset Since { get; private set; } = DateTimeOffset.Now;
+
+    /// <summary>Estimated energy since <see cref="Since"/>, in Pa²h; null without calibration.</summary>
     public double? PascalSquaredHours { get; private set; }
 
     /// <summary>Share of what a working day allows, in per cent (NIOSH).</summary>
@@ -87,7 +90,19 @@ public sealed class ExposureModel
         pascalSquaredPerFullScale = fullScaleDbA is { } level && double.IsFinite(level) ? SoundDose.PascalSquared(level) : null;
 
     /// <summary>Starts to count anew: another day, other ears.</summary>
-    public void Clear() => desk.Analysis.AskToClearExposure();
+    public void Clear()
+    {
+        Since = DateTimeOffset.Now;
+        desk.Analysis.AskToClearExposure();
+    }
+
+    /// <summary>Goes on with the calibration and the count of another desk that is closed: the ears are the same.</summary>
+    public void GoOnFrom(ExposureModel before)
+    {
+        pascalSquaredPerFullScale = before.pascalSquaredPerFullScale;
+        Since = before.Since;
+        desk.Analysis.AskToAddExposure(before.heard.EnergySeconds);
+    }
 
     internal void Update()
     {

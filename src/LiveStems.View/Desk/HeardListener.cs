@@ -30,6 +30,9 @@ internal sealed class HeardListener : IPowerFrameSink
 
     public void Add(ReadOnlySpan<float> left, ReadOnlySpan<float> right) => frames.Add(left, right);
 
+    /// <summary>Adds what was heard before, in the unit of <see cref="EnergySeconds"/>; on the thread that takes sound in.</summary>
+    public void AddEarlier(double earlierEnergySeconds) => Volatile.Write(ref energySeconds, energySeconds + earlierEnergySeconds);
+
     public void Clear() => Volatile.Write(ref energySeconds, 0);
 
     void IPowerFrameSink.Take(ReadOnlySpan<float> power, bool isWhole)

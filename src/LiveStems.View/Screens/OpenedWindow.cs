@@ -129,7 +129,7 @@ internal sealed class OpenedWindow : IDisposable
 
     private MainScreen ScreenOf(AlbumDesk desk) => new(desk, state, hands is null ? file : null);
 
-    private AlbumDesk OpenDesk(string album)
+    private AlbumDesk OpenDesk(string album, AlbumDesk? before = null)
     {
         AlbumDesk desk = AlbumDesk.Open(album, options.ProcessorWatch?.Current.Catalogue ?? BuiltInProcessors.Catalogue, device, bufferFrames);
         try
@@ -142,7 +142,15 @@ internal sealed class OpenedWindow : IDisposable
             throw;
         }
 
-        desk.Exposure.Restore(settings.FullScaleDbA);
+        if (before is null)
+        {
+            desk.Exposure.Restore(settings.FullScaleDbA);
+        }
+        else
+        {
+            desk.Exposure.GoOnFrom(before.Exposure);
+        }
+
         // Random hands decide nothing about what may run on this machine.
         desk.ProcessorWatch = hands is null ? options.ProcessorWatch : null;
         desk.Devices.IsFixed = hands is not null;
@@ -218,11 +226,11 @@ internal sealed class OpenedWindow : IDisposable
         AlbumDesk desk;
         try
         {
-            desk = OpenDesk(next);
+            desk = OpenDesk(next, before);
         }
         catch (Exception fault) when (fault is AlbumException or IOException or UnauthorizedAccessException)
         {
-            desk = OpenDesk(before.Folder);
+            desk = OpenDesk(before.Folder, before);
             desk.Say(MessageKind.Refusal, fault.Message);
         }
 

@@ -1,3 +1,4 @@
+using System.Globalization;
 using LiveStems.Engine.Monitor;
 using LiveStems.View.Controls;
 using LiveStems.View.Desk;
@@ -36,7 +37,7 @@ internal sealed class EarsPage(AlbumDesk desk) : DrawerPage(desk)
 
     public override string ValuesName => "the monitor: never part of a render";
 
-    public override object State => (Desk.Exposure.IsCalibrated, Shown(Desk.Exposure.LevelDbA), Shown(Desk.Exposure.DayPercent), Shown(Desk.Exposure.WeekPercent));
+    public override object State => (Desk.Exposure.IsCalibrated, Shown(Desk.Exposure.LevelDbA), Shown(Desk.Exposure.DayPercent), Shown(Desk.Exposure.WeekPercent), Since);
 
     public override IReadOnlyList<DrawerLine> Lines()
     {
@@ -44,11 +45,13 @@ internal sealed class EarsPage(AlbumDesk desk) : DrawerPage(desk)
         return !exposure.IsCalibrated ? [] :
         [
             new("level where you sit, about", exposure.LevelDbA is { } level && double.IsFinite(level) ? $"{level:0} dB(A)" : "silence"),
-            new("of what a working day allows", $"{exposure.DayPercent:0.0} %", "NIOSH: 85 dB(A) for eight hours, half as long for every 3 dB more") { Tone = Warn(exposure.DayPercent) },
-            new("of what a week allows", $"{exposure.WeekPercent:0.0} %", "WHO-ITU H.870, adults: 80 dB(A) for 40 hours") { Tone = Warn(exposure.WeekPercent) },
+            new($"of what a working day allows, since {Since}", $"{exposure.DayPercent:0.0} %", "NIOSH: 85 dB(A) for eight hours, half as long for every 3 dB more") { Tone = Warn(exposure.DayPercent) },
+            new($"of what a week allows, since {Since}", $"{exposure.WeekPercent:0.0} %", "WHO-ITU H.870, adults: 80 dB(A) for 40 hours") { Tone = Warn(exposure.WeekPercent) },
             new("at this level it may go on today for", exposure.HoursLeftToday is { } hours ? hours > 24 ? "as long as you like" : $"{hours:0.0} h" : "–"),
         ];
     }
+
+    private string Since => Desk.Exposure.Since.ToString("H:mm", CultureInfo.InvariantCulture);
 
     private DrawerButton Channels(string words, MonitorChannels channels, string tip) =>
         new(() => words, () => Done(() => Desk.Monitor.ToggleChannels(channels)), tip) { IsOn = () => Desk.Monitor.Settings.Channels == channels };

@@ -75,6 +75,38 @@ public sealed class ExposureTests : IDisposable
         Assert.False(desk.Exposure.IsCalibrated);
     }
 
+    [Fact]
+    public void AnotherAlbumIsHeardByTheSameEars()
+    {
+        ExposureModel before;
+        using (AlbumDesk desk = album.Open())
+        {
+            desk.Monitor.ToggleDim();
+            desk.Monitor.ToggleSignal(MonitorSignal.PinkNoise);
+            album.Run(desk, 1);
+            Settle(desk);
+            Assert.Null(desk.Exposure.Calibrate(100));
+            before = desk.Exposure;
+        }
+
+        using DeskAlbum second = new();
+        using AlbumDesk next = second.Open();
+        next.Exposure.GoOnFrom(before);
+        Assert.Equal(before.FullScaleDbA, next.Exposure.FullScaleDbA);
+        Assert.Equal(before.Since, next.Exposure.Since);
+        // What this one plays is silence.
+        Assert.True(SpinWait.SpinUntil(
+            () =>
+            {
+                next.Update();
+                return next.Exposure.PascalSquaredHours > 0;
+            },
+            TimeSpan.FromSeconds(30)));
+        Assert.Equal(before.PascalSquaredHours!.Value, next.Exposure.PascalSquaredHours!.Value, before.PascalSquaredHours.Value * 1e-9);
+        next.Exposure.Clear();
+        Assert.True(next.Exposure.Since > before.Since);
+    }
+
     // The analysis runs on its own thread: it is given the time to take everything in.
     private static void Settle(AlbumDesk desk)
     {
