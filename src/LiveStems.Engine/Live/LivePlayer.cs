@@ -112,6 +112,9 @@ public sealed partial class LivePlayer : IDisposable
     /// <summary>What the listener should know about the song.</summary>
     public IReadOnlyList<string> Remarks => (arriving ?? playing)?.Plan.Remarks ?? [];
 
+    /// <summary>Stems that are converted to the rate that songs run at, a line each.</summary>
+    public IReadOnlyList<string> Converted => (arriving ?? playing)?.Plan.Converted ?? [];
+
     /// <summary>Sets the monitor.</summary>
     public void SetMonitor(MonitorSettings settings)
     {

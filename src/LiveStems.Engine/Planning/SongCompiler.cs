@@ -94,7 +94,8 @@ public sealed class SongCompiler
 
         PlanStep[][] branches = [.. side.Branches.Concat(otherSide?.Branches ?? []).Select(branch => branch.ToArray())];
         Plan plan = new([.. side.Head, .. otherSide?.Head ?? []], branches, [.. tail], master, inMaster, latency, options.BlocksInFlight);
-        return new SongPlan(new SongSide(song, side.Stems, busSlots, null), inSide, sources, plan, [.. Remarks()]) { BusTaps = busTaps, Missing = [.. side.Chains.PassedBy.Distinct()], Lacking = [.. side.Chains.Lacking, .. otherSide?.Chains.Lacking ?? []] };
+        string[] converted = [.. Converted()];
+        return new SongPlan(new SongSide(song, side.Stems, busSlots, null), inSide, sources, plan, converted, [.. converted, .. Lacking()]) { BusTaps = busTaps, Missing = [.. side.Chains.PassedBy.Distinct()], Lacking = [.. side.Chains.Lacking, .. otherSide?.Chains.Lacking ?? []] };
     }
 
     // Where the other song's chains leave those of this one.
@@ -140,7 +141,7 @@ public sealed class SongCompiler
         }
     }
 
-    private IEnumerable<string> Remarks()
+    private IEnumerable<string> Converted()
     {
         for (int i = 0; i < song.Stems.Length; i++)
         {
@@ -149,10 +150,8 @@ public sealed class SongCompiler
                 yield return $"{song.Stems[i].Name}: converted from {sources.Files[i].SampleRate} Hz to {sources.SampleRate} Hz";
             }
         }
-
-        foreach (string missing in side.Chains.Lacking.Concat(otherSide?.Chains.Lacking ?? []).Select(each => each.Words).Distinct())
-        {
-            yield return missing;
-        }
     }
+
+    private IEnumerable<string> Lacking() =>
+        side.Chains.Lacking.Concat(otherSide?.Chains.Lacking ?? []).Select(each => each.Words).Distinct();
 }

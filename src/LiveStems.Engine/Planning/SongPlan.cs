@@ -12,12 +12,13 @@ public sealed class SongPlan
 {
     private (string Song, string Place, PlannedSlot Slot)[]? outsideSlots;
 
-    internal SongPlan(SongSide side, SongSide? inSide, SongSources sources, Plan plan, IReadOnlyList<string> remarks)
+    internal SongPlan(SongSide side, SongSide? inSide, SongSources sources, Plan plan, IReadOnlyList<string> converted, IReadOnlyList<string> remarks)
     {
         Side = side;
         InSide = inSide;
         Sources = sources;
         Plan = plan;
+        Converted = converted;
         Remarks = remarks;
     }
 
@@ -29,6 +30,9 @@ public sealed class SongPlan
 
     /// <summary>Frames between the stems and the master, compensated everywhere.</summary>
     public int LatencyFrames => Plan.LatencyFrames;
+
+    /// <summary>Stems that are converted to the rate that the song runs at, a line each.</summary>
+    public IReadOnlyList<string> Converted { get; }
 
     /// <summary>What the listener should know: processors that are not here, stems whose rate is converted.</summary>
     public IReadOnlyList<string> Remarks { get; }

@@ -1,5 +1,6 @@
 using LiveStems.Albums;
 using LiveStems.Albums.Editing;
+using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
 using LiveStems.Engine.Devices;
 using LiveStems.Engine.Hosting;
@@ -27,10 +28,11 @@ public sealed partial class AlbumDesk
     /// <param name="catalogue">The processors there are.</param>
     /// <param name="deviceChoice">Part of a device's name, "silent", or null for the system's own.</param>
     /// <param name="bufferFrames">Frames the device asks for at a time.</param>
+    /// <param name="first">Index of the song that is to be shown, whose rate the sound runs at; it is the caller's to show it. The first one by itself.</param>
     /// <exception cref="AlbumException">There is no album, it breaks a rule, it holds no songs, or it is open elsewhere.</exception>
-    public static AlbumDesk Open(string albumFolderOrFile, ProcessorCatalogue catalogue, string? deviceChoice, int bufferFrames)
+    public static AlbumDesk Open(string albumFolderOrFile, ProcessorCatalogue catalogue, string? deviceChoice, int bufferFrames, Func<Album, int>? first = null)
     {
-        (IAudioDevice device, string remark) = DeskOpening.Device(albumFolderOrFile, catalogue, deviceChoice, bufferFrames);
+        (IAudioDevice device, string remark) = DeskOpening.Device(albumFolderOrFile, catalogue, deviceChoice, bufferFrames, first ?? (_ => 0));
         try
         {
             AlbumDesk desk = Open(albumFolderOrFile, catalogue, device, ownsDevice: true, isAside: true);

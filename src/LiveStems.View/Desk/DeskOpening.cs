@@ -25,15 +25,16 @@ internal static class DeskOpening
         throw new AlbumException($"{folder}: the album has no songs; 'livestems import' brings some in");
     }
 
-    /// <summary>The device that fits a choice, at the rate of the album; the silent one, with the reason, where none can be had.</summary>
+    /// <summary>The device that fits a choice, at the rate of a song; the silent one, with the reason, where none can be had.</summary>
     /// <param name="albumFolderOrFile">The album.</param>
     /// <param name="catalogue">The processors there are.</param>
     /// <param name="choice">Part of a device's name, "silent", or null for the system's own.</param>
     /// <param name="bufferFrames">Frames the device asks for at a time.</param>
-    public static (IAudioDevice Device, string Remark) Device(string albumFolderOrFile, ProcessorCatalogue catalogue, string? choice, int bufferFrames)
+    /// <param name="first">Which song is opened, of those there are.</param>
+    public static (IAudioDevice Device, string Remark) Device(string albumFolderOrFile, ProcessorCatalogue catalogue, string? choice, int bufferFrames, Func<Album, int> first)
     {
         Album album = AlbumFile.Load(albumFolderOrFile, catalogue);
-        DeviceSettings settings = new(DeskRate.For(album, AlbumFile.FolderOf(albumFolderOrFile)), bufferFrames);
+        DeviceSettings settings = new(DeskRate.For(album.Songs.IsEmpty ? null : album.Songs[first(album)], AlbumFile.FolderOf(albumFolderOrFile)), bufferFrames);
         try
         {
             DeviceKeeper keeper = new(choice, settings);

@@ -6,19 +6,20 @@ using LiveStems.Files.Reading;
 
 namespace LiveStems.View.Desk;
 
-/// <summary>The rate that a desk's sound runs at: that of the album's first song; the others are converted where they differ.</summary>
+/// <summary>The rate that a desk's sound runs at: that of the song it opens with; the others are converted where they differ.</summary>
 internal static class DeskRate
 {
     private const int Usual = 48_000;
 
-    public static int For(Album album, string folder)
+    /// <param name="song">The song that is opened; null for none.</param>
+    /// <param name="folder">The album's folder.</param>
+    public static int For(Song? song, string folder)
     {
-        if (album.Songs.IsEmpty)
+        if (song is null)
         {
             return Usual;
         }
 
-        Song song = album.Songs[0];
         List<int> rates = [.. song.Stems.Select(stem => Of(AlbumPath.OnDisk(folder, stem.File))).OfType<int>()];
         return rates.Count == 0 ? song.SampleRate ?? Usual : RateChoice.For(song, rates, null);
     }

@@ -131,7 +131,7 @@ internal sealed class OpenedWindow : IDisposable
 
     private AlbumDesk OpenDesk(string album, AlbumDesk? before = null)
     {
-        AlbumDesk desk = AlbumDesk.Open(album, options.ProcessorWatch?.Current.Catalogue ?? BuiltInProcessors.Catalogue, device, bufferFrames);
+        AlbumDesk desk = AlbumDesk.Open(album, options.ProcessorWatch?.Current.Catalogue ?? BuiltInProcessors.Catalogue, device, bufferFrames, song < 0 ? options.Song : null);
         try
         {
             song = song < 0 ? options.Song(desk.Album) : song;
