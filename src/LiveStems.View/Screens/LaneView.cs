@@ -35,7 +35,7 @@ internal sealed class LaneView : Control
     public LaneView(AlbumDesk desk)
     {
         this.desk = desk;
-        plot = Add(new LanePlotControl(this, desk));
+        plot = Add(new LanePlotControl(this, desk) { Tip = "Press to choose a stem and go to a place; drag along time to loop it, the right button ends the loop. The wheel scrolls, with Ctrl it zooms." });
         account = Add(new TextButton(() => desk.Work.IsAccountOld ? "LU, old" : columns.Account >= AccountWordUnits ? "headroom" : "LU", () => desk.Work.Account()) { IsFlat = true, Tip = "What each stem's treatment buys at the limiter, in LU: how much louder the song comes out for the same work of the limiter. Faint and 'old' once the song has been changed since. Press to measure." });
     }
 

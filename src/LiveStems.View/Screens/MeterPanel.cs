@@ -37,6 +37,7 @@ internal sealed class MeterPanel : Control
     public MeterPanel(AlbumDesk desk)
     {
         this.desk = desk;
+        Tip = "The master before the monitor: M is loudness over 0.4 s, S over 3 s, L and R true peak; the lines mark what is aimed at and the ceiling.";
         bars = Add(new Bars());
         Add(row);
         row.Add(new TextButton(() => desk.Meters.IsRelative ? "LU" : "LUFS", () => desk.Meters.IsRelative = !desk.Meters.IsRelative) { Tip = "Loudness relative to the target, or absolute." }, Length.Rest());
@@ -58,7 +59,6 @@ internal sealed class MeterPanel : Control
         bars.Meters.Set(2, PeakShare(now.LeftTruePeakDbtp), PeakShare(now.MaximumTruePeakDbtp), ceiling, ceiling);
         bars.Meters.Set(3, PeakShare(now.RightTruePeakDbtp), PeakShare(now.MaximumTruePeakDbtp), ceiling, ceiling);
         bars.IsMoving = true;
-        sinceNumbers += seconds;
         (bool, bool, bool) ways = (desk.Meters.IsRelative, desk.Meters.IsWideScale, desk.Meters.IsRunning);
         if (ways != shownWays)
         {
@@ -66,6 +66,7 @@ internal sealed class MeterPanel : Control
             Redraw();
         }
 
+        sinceNumbers += seconds;
         if (sinceNumbers > 0.1 && now != shown)
         {
             sinceNumbers = 0;

@@ -24,10 +24,10 @@ internal sealed class ProcessorPictures : Control
     public ProcessorPictures(AlbumDesk desk)
     {
         this.desk = desk;
-        curve = Add(new LevelCurveControl(desk));
-        history = Add(new ReductionPicture(desk));
+        curve = Add(new LevelCurveControl(desk) { Tip = "How loud it comes out for how loud it goes in; the point shows where the sound is now." });
+        history = Add(new ReductionPicture(desk) { Tip = "How far it turned down, and when, in the last six seconds." });
         response = Add(new ResponseControl(desk));
-        harmonics = Add(new HarmonicsControl(desk));
+        harmonics = Add(new HarmonicsControl(desk) { Tip = "The overtones it adds to a tone of 1 kHz, in dB below the tone: even ones are heard as warmth, high odd ones as an edge." });
         step = Add(new StepControl(desk));
         IsVisible = false;
     }

@@ -34,6 +34,7 @@ internal sealed class SpectrumControl : PlotControl
     public SpectrumControl(AlbumDesk desk)
     {
         this.desk = desk;
+        Tip = "Press and drag to hear a band alone; drag it by its middle or an edge, the wheel makes it wider, the right button ends it. Corrections are moved by their edges and tops.";
         brackets = new CorrectionBrackets(desk);
         findings = new SpectrumFindings(desk);
         plot = new SpectrumPlot(SpectrumModel.Points) { Span = PointSpan };

@@ -71,7 +71,7 @@ internal sealed class TransportView : Control
     {
         private const double Lowest = -60;
 
-        private static readonly ParameterSpec Spec = new("level", "level", ParameterUnit.Decibels, Lowest, 0, 0, Taper.Linear, "Level of the monitor; never part of a render.");
+        private static readonly ParameterSpec Spec = new("level", "level", ParameterUnit.Decibels, Lowest, 0, 0, Taper.Linear, "Level of the monitor; never part of a render. A double press leaves it as it is: nothing turns it up at once.");
 
         public string Name => Spec.Name;
 
@@ -108,7 +108,10 @@ internal sealed class TransportView : Control
         {
         }
 
-        public void Reset() => Set(0);
+        public void Reset()
+        {
+            // As loud as can be is what it would be otherwise: a slip of the hand must not do that to the ears.
+        }
 
         private void Set(double level) => monitor.Change(settings => settings with { LevelDb = level });
     }

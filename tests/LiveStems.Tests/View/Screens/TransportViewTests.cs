@@ -31,6 +31,17 @@ public sealed class TransportViewTests : IDisposable
         Assert.Equal(level ?? before, desk.Monitor.Settings.LevelDb);
     }
 
+    [Fact]
+    public void ADoublePressOnTheMonitorsLevelDoesNotTurnItUp()
+    {
+        using AlbumDesk desk = album.Open();
+        TransportView view = new(desk);
+        IValueModel model = view.Everything().OfType<ValueBox>().Single().Value;
+        Assert.Null(model.SetText("-30 dB"));
+        model.Reset();
+        Assert.Equal(-30, desk.Monitor.Settings.LevelDb);
+    }
+
     // The place in the song is 0:00 before and after, so only the length can bring the picture up to date.
     [Fact]
     public void TheLengthIsDrawnAnewWhenItBecomesKnown()
