@@ -9,7 +9,7 @@ namespace LiveStems.Albums.Editing;
 /// <summary>Adds, removes and moves what an album holds, by address; each gives a new album and leaves the old one alone.</summary>
 public static class AlbumEdits
 {
-    /// <summary>The album with a processor, every parameter at its default, at the end of a chain or at a place in it.</summary>
+    /// <summary>The album with a processor, every parameter at its default, at the end of a chain (<see cref="ChainEnd"/>) or at a place in it.</summary>
     /// <param name="album">The album.</param>
     /// <param name="chainAddress">A stem, a parallel or a song bus.</param>
     /// <param name="processor">Id of a processor of the catalogue.</param>
@@ -22,7 +22,7 @@ public static class AlbumEdits
         Place<Chain> chain = node.Chain ?? throw new AlbumException($"{node.Address} has no chain; processors go to a stem, a parallel or a song bus");
         ProcessorDescription description = catalogue.Find(processor)
             ?? throw new AlbumException($"there is no processor '{processor}'{NearMatch.Hint(processor, catalogue.Descriptions.Select(each => each.Id))}");
-        int index = Index(node.Address, position ?? chain.Value.Slots.Length + 1, chain.Value.Slots.Length + 1);
+        int index = Index(node.Address, position ?? ChainEnd.Of(chain.Value, node.IsBus) + 1, chain.Value.Slots.Length + 1);
         ChainSlot slot = NewSlot.Of(description, chain.Value);
         return AlbumAddress.Checked(node.Address, () => chain.Put(chain.Value with { Slots = chain.Value.Slots.Insert(index, slot) }), catalogue);
     }

@@ -16,7 +16,7 @@ internal static class SetVerb
     {
         Argument<string> album = CommonOptions.Album();
         Argument<string[]> assignments = new("assignment") { Description = "ADDRESS=VALUE, as often as wanted.", Arity = ArgumentArity.ZeroOrMore };
-        Option<string[]> add = new("--add") { Description = "CHAIN=PROCESSOR: adds a processor at the end of a chain." };
+        Option<string[]> add = new("--add") { Description = "CHAIN=PROCESSOR: adds a processor at the end of a chain, on a song bus before its last limiter." };
         Option<string[]> preset = new("--preset") { Description = "CHAIN=PRESET: adds the processors of a preset at the end, on a song bus before its last limiter; see 'livestems presets'." };
         Option<string[]> addParallel = new("--add-parallel") { Description = "SONG/STEM=NAME: adds a parallel to a stem." };
         Option<string[]> addMarker = new("--add-marker") { Description = "SONG/NAME=SECONDS: sets a marker in a song." };

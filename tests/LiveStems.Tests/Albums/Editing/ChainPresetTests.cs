@@ -63,6 +63,14 @@ public class ChainPresetTests
     }
 
     [Fact]
+    public void OnASongBusAProcessorGoesBeforeTheLimiterUnlessItsPlaceIsAskedFor()
+    {
+        Album changed = new[] { "limiter", "width" }.Aggregate(OneStem(), (album, processor) => AlbumEdits.AddProcessor(album, "1/bus", processor, BuiltInProcessors.Catalogue));
+        changed = AlbumEdits.AddProcessor(changed, "1/bus", "gain", BuiltInProcessors.Catalogue, position: 3);
+        Assert.Equal(["width", "limiter", "gain"], changed.Songs[0].Bus.Slots.Select(slot => slot.Processor));
+    }
+
+    [Fact]
     public void OnAStemALimiterIsLikeAnyOtherProcessor()
     {
         ChainPreset preset = ChainPreset.Load(PathOf("bus-air.json"));
