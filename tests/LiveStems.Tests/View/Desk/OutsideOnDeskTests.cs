@@ -3,8 +3,8 @@ using LiveStems.Engine.Hosting;
 using LiveStems.Engine.Live;
 using LiveStems.Engine.Planning;
 using LiveStems.Processing.Catalogue;
-using LiveStems.Tests.Engine.Hosting;
 using LiveStems.Tests.Engine;
+using LiveStems.Tests.Engine.Hosting;
 using LiveStems.View.Desk;
 using Xunit;
 
