@@ -170,23 +170,34 @@ public sealed class LivePlayerTests : IDisposable
     {
         AddTone("a", ToneLevel);
         AddTone("b", ToneLevel);
-        song.Song = song.Song with { Bus = TestSong.Chain(TestSong.Slot("compressor"), TestSong.Slot("limiter")) };
+        AddTone("c", ToneLevel, seconds: 6);
+        Song other = song.Song with { Title = "Other", Stems = [song.Song.Stems[2]], Bus = TestSong.Chain(TestSong.Slot("limiter")) };
+        song.Song = song.Song with { Stems = song.Song.Stems.RemoveAt(2), Bus = TestSong.Chain(TestSong.Slot("compressor"), TestSong.Slot("limiter")) };
         Start();
-        player!.Play();
-        device.Run(Second / 4);
-        foreach (string what in new[] { "mute", "gain", "bypass the chain", "add a processor", "stop" })
+        Measure("start", () => player!.Play(), () => IsHeard(ToneLevel) && At(0.1, 4));
+        foreach (string what in new[] { "mute", "gain", "bypass the chain", "add a processor" })
         {
-            player.Show(Changed(what), song.Folder);
-            player.SetMonitor(MonitorSettings.AtStart with { BandListen = what == "gain", Channels = MonitorChannels.Mono });
-            player.JumpTo(0.5, what == "mute" ? (0.5, 0.8) : null);
-            for (int i = 0; i < 20; i++)
-            {
-                device.Run(Second / 80);
-                player.Update();
-            }
+            MonitorSettings monitor = MonitorSettings.AtStart with { BandListen = what == "gain", Channels = MonitorChannels.Mono };
+            Measure(what, () => player!.Show(Changed(what), song.Folder), () => what != "add a processor" || player!.Running(new TapPlace(0, -1, "compressor")) is not null);
+            Measure($"{what}, monitor", () => player!.SetMonitor(monitor), () => true);
+            Measure($"{what}, seek and loop", () => player!.JumpTo(0.5, what == "mute" ? (0.5, 0.8) : null), () => At(0.5, 0.8));
         }
 
-        Assert.Equal(0, device.AllocatedBytes);
+        player!.SetMonitor(MonitorSettings.AtStart with { IsDimmed = false });
+        Measure("stop", () => player.Stop(), () => IsHeard(0));
+        double stopped = player.Look().PositionSeconds;
+        device.Run(Second / 4);
+        Assert.Equal(stopped, player.Look().PositionSeconds);
+        Measure("seek while it stands", () => player.JumpTo(2), () => At(1.99, 2.01) && IsHeard(0));
+        Measure("start again", () => player.Play(), () => At(2.1, 4) && IsHeard(ToneLevel));
+        Measure("seek while it plays", () => player.JumpTo(1), () => At(1, 1.5));
+        Measure("loop elsewhere", () => player.SetLoop((2.5, 2.75)), () => At(2.7, 2.75));
+        Measure("round the loop", () => { }, () => At(2.5, 2.6));
+        Measure("out of the loop", () => player.SetLoop(null), () => At(2.8, 4));
+        Measure("another song", () => player.Show(other, song.Folder), () => player.Look().LengthSeconds == 6 && At(0.2, 2) && IsHeard(ToneLevel));
+        Measure("the first again", () => player.Show(song.Song, song.Folder), () => player.Look().LengthSeconds == 4 && At(0.2, 2) && IsHeard(ToneLevel));
+        player.Follow(other, song.Folder);
+        Measure("on into the next", () => player.JumpTo(3.75), () => player.FollowedSongs == 1 && player.Look().LengthSeconds == 6 && At(0.2, 2));
     }
 
     [Fact]
@@ -282,6 +293,28 @@ public sealed class LivePlayerTests : IDisposable
 
     private static Stem WithSlot(Stem stem, int index, Func<ChainSlot, ChainSlot> change) =>
         stem with { Chain = stem.Chain with { Slots = stem.Chain.Slots.SetItem(index, change(stem.Chain.Slots[index])) } };
+
+    // What is done is heard as it comes about, and some time longer; by then the device's calls have allocated nothing.
+    private void Measure(string what, Action act, Func<bool> isDone)
+    {
+        act();
+        int longer = 20;
+        for (int i = 0; i < 8000 && longer > 0; i++)
+        {
+            longer -= isDone() || longer < 20 ? 1 : 0;
+            device.Run(Second / 200);
+            player!.Update();
+            Thread.Sleep(longer < 20 ? 0 : 1);
+        }
+
+        Assert.True(longer == 0, $"{what} has not come about");
+        Assert.True(device.AllocatedBytes == 0, $"{what}: {device.AllocatedBytes} bytes");
+    }
+
+    private bool At(double from, double to) => player!.Look().PositionSeconds is var now && now >= from && now < to;
+
+    // The latest buffers hold at least one crest of the tone: none at all, or one of about this level or more.
+    private bool IsHeard(float level) => device.Left.TakeLast(2 * Second / 440).Max(MathF.Abs) is var peak && (level == 0 ? peak < 1e-6f : peak > 0.5f * level);
 
     private void RunUntilPosition(double from, double to)
     {
