@@ -26,8 +26,8 @@ public sealed partial class LivePlayer
     /// <summary>True once the device has been started, or could not be.</summary>
     public bool HasStarted => !isAside || start is { IsCompleted: true };
 
-    // A song of other stems is on its way: where to go in it is told when it is here.
-    private bool IsOpening => (preparing ?? wanted) is { } coming && (arriving ?? playing)?.Request.IsSameSong(coming) != true;
+    /// <summary>True while another song is on its way: where to go in it is told to it when it is here.</summary>
+    public bool IsOpening => (preparing ?? wanted) is { } coming && (arriving ?? playing)?.Request.IsSameSong(coming) != true;
 
     /// <summary>Starts a player that works aside; does nothing to one that has started.</summary>
     public void StartAside()

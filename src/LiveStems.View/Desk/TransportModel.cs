@@ -77,12 +77,15 @@ public sealed class TransportModel
         Look();
     }
 
-    /// <summary>Goes to a place in seconds.</summary>
+    /// <summary>Goes to a place in seconds; in a song that is still being opened, once it is there.</summary>
     public void Seek(double seconds)
     {
         hasBeenInside = false;
-        double place = Math.Clamp(seconds, 0, Math.Max(0, LengthSeconds));
-        desk.Player.JumpTo(place, Loop);
+        Look();
+
+        // Of a song that is on its way only the player will know the end.
+        double end = desk.Player.IsOpening || LengthSeconds <= 0 ? double.PositiveInfinity : LengthSeconds;
+        desk.Player.JumpTo(Math.Clamp(seconds, 0, end), Loop);
     }
 
     /// <summary>Goes on or back by so many seconds.</summary>

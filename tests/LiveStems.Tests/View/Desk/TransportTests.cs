@@ -1,3 +1,8 @@
+using LiveStems.Albums.Model;
+using LiveStems.Albums.Storage;
+using LiveStems.Engine.Devices;
+using LiveStems.Processing.Catalogue;
+using LiveStems.Tests.Engine;
 using LiveStems.View.Desk;
 using Xunit;
 
@@ -89,6 +94,35 @@ public sealed class TransportTests : IDisposable
     }
 
     [Fact]
+    public void APlaceThatIsAskedForWhileItsSongIsBeingOpenedIsGoneToOnceItIsThere()
+    {
+        using TestSong files = new();
+        float[] one = DeskAlbum.Tone(110, 0.1f, DeskAlbum.SampleRate);
+        float[] four = DeskAlbum.Tone(110, 0.1f, 4 * DeskAlbum.SampleRate);
+        files.AddStem("Bass", one, one);
+        files.AddStem("Lead voice", four, four);
+        Song whole = files.Song;
+        Song[] songs = [whole with { Title = "Low Tide", Stems = [whole.Stems[0]] }, whole with { Title = "High Tide", Stems = [whole.Stems[1]] }];
+        AlbumFile.Save(new Album("Slack Water Letters", "The Kelp Ledger", DeliveryTargets.Usual, [.. songs], []), files.Folder, BuiltInProcessors.Catalogue);
+        using AlbumDesk desk = AlbumDesk.Open(files.Folder, BuiltInProcessors.Catalogue, AudioDevices.Silent, 256);
+
+        // Before the sound has begun.
+        desk.Transport.Seek(0.5);
+        desk.BeginSound();
+        AssertComesTo(desk, 1, 0.5);
+
+        // From a shorter song into a longer one, which takes a while to be opened.
+        desk.ShowSong(1);
+        desk.Transport.Seek(3.25);
+        AssertComesTo(desk, 4, 3.25);
+
+        // Behind the end of a shorter one, it is its end.
+        desk.ShowSong(0);
+        desk.Transport.Seek(3.25);
+        AssertComesTo(desk, 1, 1);
+    }
+
+    [Fact]
     public void AMarkerIsSetWhereItIsHeardAndTakenBack()
     {
         using AlbumDesk desk = album.Open();
@@ -127,6 +161,18 @@ public sealed class TransportTests : IDisposable
         }
 
         Assert.Equal(-1, desk.Monitor.Settings.SafetyCeilingDbfs);
+    }
+
+    private static void AssertComesTo(AlbumDesk desk, double lengthSeconds, double placeSeconds)
+    {
+        _ = SpinWait.SpinUntil(
+            () =>
+            {
+                desk.Update();
+                return desk.Transport.LengthSeconds == lengthSeconds && Math.Abs(desk.Transport.PositionSeconds - placeSeconds) < 0.001;
+            },
+            TimeSpan.FromSeconds(30));
+        Assert.Equal((lengthSeconds, placeSeconds), (desk.Transport.LengthSeconds, Math.Round(desk.Transport.PositionSeconds, 3)));
     }
 
     [Fact]
