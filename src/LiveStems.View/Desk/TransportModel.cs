@@ -1,4 +1,5 @@
 using LiveStems.Albums.Editing;
+using LiveStems.Albums.Model;
 using LiveStems.Engine.Live;
 
 namespace LiveStems.View.Desk;
@@ -33,10 +34,11 @@ public sealed class TransportModel
     /// <summary>The loop in seconds, or null.</summary>
     public (double Start, double End)? Loop => loopIn is { } start && loopOut is { } end ? (start, end) : null;
 
-    /// <summary>Places of the song with a name: its markers, and its notes that have a time.</summary>
+    /// <summary>Places of the song with a name: its markers, and the notes that have a time, of the song and of the chosen stem.</summary>
     public IEnumerable<(double Seconds, string Name)> Markers =>
         desk.Song.Markers.Select(marker => (marker.AtSeconds, marker.Name))
-            .Concat(desk.Song.Notes.Where(note => note.AtSeconds is not null).Select(note => (note.AtSeconds!.Value, note.Text)))
+            .Concat(Timed(desk.Song.Notes, string.Empty))
+            .Concat(desk.SelectedStem is { } stem ? Timed(desk.Notes.OfStem(stem.Index), $"{stem.Name}: ") : [])
             .OrderBy(marker => marker.Item1);
 
     /// <summary>Frames of stems that did not come from the disk in time, since the song was opened.</summary>
@@ -170,6 +172,9 @@ public sealed class TransportModel
 
         hasBeenInside = LengthSeconds > 0 && (!isAtEnd || (hasNext && hasBeenInside));
     }
+
+    private static IEnumerable<(double Seconds, string Name)> Timed(IEnumerable<Note> notes, string of) =>
+        notes.Where(note => note.AtSeconds is not null).Select(note => (note.AtSeconds!.Value, of + note.Text));
 
     private void Look() => state = desk.Player.Look();
 }

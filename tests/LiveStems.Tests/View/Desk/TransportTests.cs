@@ -1,6 +1,7 @@
 using LiveStems.Albums.Model;
 using LiveStems.Albums.Storage;
 using LiveStems.Engine.Devices;
+using LiveStems.Engine.Live;
 using LiveStems.Processing.Catalogue;
 using LiveStems.Tests.Engine;
 using LiveStems.View.Desk;
@@ -161,6 +162,31 @@ public sealed class TransportTests : IDisposable
         }
 
         Assert.Equal(-1, desk.Monitor.Settings.SafetyCeilingDbfs);
+    }
+
+    [Fact]
+    public void NotesOfTheChosenStemStandOnTheTimeAxisToo()
+    {
+        using AlbumDesk desk = album.Open();
+        album.Run(desk, 0.1);
+        Assert.Null(desk.Notes.AddToSong(1.5, "last verse"));
+        Assert.Null(desk.Notes.AddToStem(0, 1.0, "fret noise"));
+        Assert.Null(desk.Notes.AddToStem(0, null, "borrowed"));
+        Assert.Null(desk.Notes.AddToStem(1, 0.5, "breath"));
+        desk.Select(TapPlace.Bus);
+        Assert.Equal(["last verse"], desk.Transport.Markers.Select(marker => marker.Name));
+        desk.Select(desk.Stems[0].Place);
+        Assert.Equal([(1.0, "Bass: fret noise"), (1.5, "last verse")], desk.Transport.Markers);
+        desk.Select(desk.Stems[1].Parallels[0].Place);
+        Assert.Equal([(0.5, "Lead voice: breath"), (1.5, "last verse")], desk.Transport.Markers);
+        desk.Transport.SeekMarker(1);
+        Assert.True(SpinWait.SpinUntil(
+            () =>
+            {
+                album.Run(desk, 0.02);
+                return Math.Abs(desk.Transport.PositionSeconds - 0.5) < 0.01;
+            },
+            TimeSpan.FromSeconds(30)));
     }
 
     private static void AssertComesTo(AlbumDesk desk, double lengthSeconds, double placeSeconds)
