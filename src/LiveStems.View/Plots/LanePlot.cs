@@ -6,7 +6,8 @@ namespace LiveStems.View.Plots;
 
 /// <summary>
 /// Lanes over one time axis: the level rises from the lower edge of a lane, the gain reduction hangs from its upper edge,
-/// both in decibels, and the lane's meter stands at its right end.
+/// both in decibels, and the lane's meter stands at its right end. Where one correction is shown by itself, that of all
+/// together stands fainter behind it.
 /// </summary>
 internal sealed class LanePlot : IPlot
 {
@@ -52,11 +53,13 @@ internal sealed class LanePlot : IPlot
             vec4 meter = texelFetch(data, ivec2(last, lane), 0);
             over(laneTone, lane == chosen ? 1.0 : 0.5);
             if (x < width) {
-                vec3 levels = texelFetch(data, ivec2(int(x), lane), 0).rgb * room;
+                vec4 levels = texelFetch(data, ivec2(int(x), lane), 0) * room;
+                float heard = mix(0.35, 1.0, meter.y);
                 float faded = mix(0.35, 1.0, meter.y) * (x <= now ? 1.0 : 0.72);
                 over(peakTone, 0.34 * faded * clamp(levels.x - y + 0.5, 0.0, 1.0));
                 over(peakTone, 0.55 * faded * clamp(levels.y - y + 0.5, 0.0, 1.0));
-                over(gainTone, 0.92 * mix(0.35, 1.0, meter.y) * clamp(y - room + levels.z + 0.5, 0.0, 1.0) * step(0.01, levels.z));
+                over(gainTone, (meter.w > 0.5 ? 0.3 : 0.92) * heard * clamp(y - room + levels.z + 0.5, 0.0, 1.0) * step(0.01, levels.z));
+                over(gainTone, 0.92 * heard * clamp(y - room + levels.w + 0.5, 0.0, 1.0) * step(0.01, levels.w));
                 over(loopTone, x >= loop.x && x <= loop.y ? 0.13 : 0.0);
                 over(nowTone, clamp(0.75 * scale + 0.5 - abs(x - now), 0.0, 1.0));
             } else {
@@ -129,7 +132,23 @@ internal sealed class LanePlot : IPlot
         levels[lane].IsChanged = true;
     }
 
-    /// <summary>Takes in that columns of a lane have changed in place; the gain reduction is asked for.</summary>
+    /// <summary>
+    /// Shows the gain reduction of one correction by itself, before that of all together: empty where it takes nothing away,
+    /// null for all as one. The array is kept, and may change where <see cref="Change"/> says so.
+    /// </summary>
+    public void SetAlone(int lane, float[]? reduction)
+    {
+        if (!ReferenceEquals(levels[lane].Alone, reduction))
+        {
+            levels[lane].Alone = reduction;
+            levels[lane].IsChanged = true;
+        }
+    }
+
+    /// <summary>The gain reduction that is shown by itself in a lane; null for none.</summary>
+    public IReadOnlyList<float>? Alone(int lane) => levels[lane].Alone;
+
+    /// <summary>Takes in that columns of a lane have changed in place; the gain reduction of all together is asked for.</summary>
     public void Change(int lane, int first, int last, Func<int, float> reduction)
     {
         Lane changed = levels[lane];
@@ -180,6 +199,7 @@ internal sealed class LanePlot : IPlot
             levels[lane].Changed = null;
 
             (meter[0], meter[2], meter[1]) = levels[lane].Meter;
+            meter[3] = levels[lane].Alone is null ? 0 : 1;
             texture!.Write(width + 1, lane, 1, meter);
         }
 
@@ -229,16 +249,19 @@ internal sealed class LanePlot : IPlot
             double peak = double.NegativeInfinity;
             double mean = double.NegativeInfinity;
             double reduction = 0;
+            double alone = 0;
             for (int i = from; i < Math.Min(to, lane.Peak.Length); i++)
             {
                 peak = Math.Max(peak, lane.Peak[i]);
                 mean = Math.Max(mean, lane.Mean[i]);
                 reduction = i < lane.Reduction.Length ? Math.Min(reduction, lane.Reduction[i]) : reduction;
+                alone = lane.Alone is { } own && i < own.Length ? Math.Min(alone, own[i]) : alone;
             }
 
             row[x * Depth] = (float)Math.Min(1, Share(peak));
             row[x * Depth + 1] = (float)Math.Min(1, Share(mean));
             row[x * Depth + 2] = (float)Math.Min(1, -reduction / DeepestReductionDb);
+            row[x * Depth + 3] = (float)Math.Min(1, -alone / DeepestReductionDb);
         }
     }
 
@@ -249,6 +272,8 @@ internal sealed class LanePlot : IPlot
         public float[] Mean { get; set; } = [];
 
         public float[] Reduction { get; set; } = [];
+
+        public float[]? Alone { get; set; }
 
         public double Whole { get; set; } = 1;
 

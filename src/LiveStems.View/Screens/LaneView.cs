@@ -1,5 +1,6 @@
 using LiveStems.Analysis.Headroom;
 using LiveStems.Analysis.Trouble;
+using LiveStems.Engine.Live;
 using LiveStems.View.Controls;
 using LiveStems.View.Desk;
 using LiveStems.View.Plots;
@@ -29,6 +30,7 @@ internal sealed class LaneView : Control
     private int built = -1;
     private int shownSecond = -1;
     private (long, int) marksRevision;
+    private TapPlace? shownAlone;
     private LaneColumns columns = LaneColumns.Widest;
     private (Control? Focus, int? Chosen) revealed;
 
@@ -55,6 +57,9 @@ internal sealed class LaneView : Control
 
     /// <summary>The part of the song that is in sight, from 0 to 1.</summary>
     public (double From, double To) Span => Lanes.Span;
+
+    /// <summary>The gain reduction that is shown by itself in a lane, in dB by column: that of the chosen correction; null in all others.</summary>
+    public IReadOnlyList<float>? Alone(int row) => Lanes.Alone(row);
 
     public float ScrollUnits { get; private set; }
 
@@ -118,6 +123,11 @@ internal sealed class LaneView : Control
             {
                 ShowChanged(shown, changed.Value);
             }
+        }
+
+        if (shownAlone != desk.Selection && shown is not null)
+        {
+            ShowAlone(shown);
         }
 
         if (marksRevision != (desk.Finding.Revision, desk.Selection.Stem))
@@ -285,13 +295,20 @@ internal sealed class LaneView : Control
                 continue;
             }
 
-            float[] reduction = new float[lane.OutputPeakDbfs.Length];
-            for (int column = 0; column < reduction.Length; column++)
-            {
-                reduction[column] = lane.ReductionDb(column);
-            }
+            Lanes.Set(i, lane.OutputPeakDbfs, lane.OutputRmsDbfs, [.. Enumerable.Range(0, lane.OutputPeakDbfs.Length).Select(lane.ReductionDb)], whole);
+        }
 
-            Lanes.Set(i, lane.OutputPeakDbfs, lane.OutputRmsDbfs, reduction, whole);
+        ShowAlone(lanes);
+    }
+
+    // Of the correction that is worked on it is to be seen what it does itself.
+    private void ShowAlone(LaneSet lanes)
+    {
+        shownAlone = desk.Selection;
+        for (int i = 0; i < rows.Count; i++)
+        {
+            Lanes.SetAlone(i, desk.Selection.Slot is { } slot && rows[i].Place == desk.Selection.Chain && lanes.Of(rows[i].Place) is { } lane
+                ? lane.Reductions.GetValueOrDefault(slot) ?? [] : null);
         }
 
         Redraw();
