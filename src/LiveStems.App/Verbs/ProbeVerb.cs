@@ -15,6 +15,9 @@ internal static class ProbeVerb
 {
     private static readonly TimeSpan ProbePatience = TimeSpan.FromSeconds(60);
 
+    // Called off, it ends with its next tone.
+    private static readonly TimeSpan EndPatience = TimeSpan.FromSeconds(1);
+
     /// <summary>The verb.</summary>
     public static Command Create(CancellationToken interruption)
     {
@@ -104,13 +107,31 @@ internal static class ProbeVerb
             return measure();
         }
 
+        TaskCompletionSource over = new();
         try
         {
-            return Bounded.Run(measure, ProbePatience, $"it does not come to an end within {ProbePatience.TotalSeconds:0} s", interruption);
+            return Bounded.Run(MeasureToTheEnd, ProbePatience, $"it does not come to an end within {ProbePatience.TotalSeconds:0} s", interruption);
+        }
+        catch (OperationCanceledException)
+        {
+            over.Task.Wait(EndPatience, CancellationToken.None);
+            throw;
         }
         catch (Exception fault) when (fault is not OperationCanceledException)
         {
             throw new HostingException($"{name}: {(fault is HostingException ? fault.Message : $"it throws {fault.GetType().Name}, {fault.Message}")}; nothing was measured", fault);
+        }
+
+        ProbeReport MeasureToTheEnd()
+        {
+            try
+            {
+                return measure();
+            }
+            finally
+            {
+                over.SetResult();
+            }
         }
     }
 
