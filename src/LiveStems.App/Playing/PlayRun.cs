@@ -137,6 +137,11 @@ internal sealed class PlayRun(IReadOnlyList<Song> songs, int first, string album
             errors.WriteLine($"overload: meters left out {state.LoadDrops.Meters} times, views {state.LoadDrops.Views}, music faded out {state.LoadDrops.Music}");
         }
 
+        if (state.NonFiniteSamples > 0)
+        {
+            errors.WriteLine($"{state.NonFiniteSamples} samples that were not finite reached the monitor, which fell silent around them");
+        }
+
         foreach (string fault in OutsideText.Faults(outside))
         {
             errors.WriteLine(fault);

@@ -25,7 +25,7 @@ internal static class OpenVerb
         Option<bool> light = new("--light") { Description = "Dark signs on light ground." };
         Option<bool> dark = new("--dark") { Description = "Light signs on dark ground." };
         Option<bool> times = new("--frame-times") { Description = "Say at the end how fast the pictures came." };
-        Option<string?> drawer = new("--drawer") { Description = "The drawer to begin with: album, titles, stem, check, trouble, masking, headroom, versions, blind, notes, delivery, papers, ears, devices, processors, albums." };
+        Option<string?> drawer = new("--drawer") { Description = "The drawer to begin with: album, titles, stem, check, trouble, masking, headroom, versions, blind, notes, delivery, papers, ears, devices, processors, messages, albums." };
         Option<double?> lose = new("--lose-context") { Description = "Behave after so many seconds as if the graphics driver had been reset.", Hidden = true };
         Option<int?> hands = new("--random-hands") { Description = "Seed of random hands on the window.", Hidden = true };
         Option<bool> trace = new("--trace") { Description = "Write the state of the desk as lines of JSON.", Hidden = true };
