@@ -139,7 +139,7 @@ internal sealed class PlayRun(IReadOnlyList<Song> songs, int first, string album
 
         if (state.NonFiniteSamples > 0)
         {
-            errors.WriteLine($"{state.NonFiniteSamples} samples that were not finite reached the monitor, which fell silent around them");
+            errors.WriteLine($"{state.NonFiniteSamples} sample{(state.NonFiniteSamples == 1 ? " that was" : "s that were")} not finite reached the monitor, which fell silent there");
         }
 
         foreach (string fault in OutsideText.Faults(outside))

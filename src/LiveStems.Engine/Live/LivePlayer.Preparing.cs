@@ -27,7 +27,7 @@ public sealed partial class LivePlayer
     public bool HasStarted => !isAside || start is { IsCompleted: true };
 
     /// <summary>True while another song is on its way: where to go in it is told to it when it is here.</summary>
-    public bool IsOpening => (preparing ?? wanted) is { } coming && (arriving ?? playing)?.Request.IsSameSong(coming) != true;
+    public bool IsOpening => (wanted ?? preparing) is { } coming && (arriving ?? playing)?.Request.IsSameSong(coming) != true;
 
     /// <summary>Starts a player that works aside; does nothing to one that has started.</summary>
     public void StartAside()
@@ -106,8 +106,7 @@ public sealed partial class LivePlayer
 
         preparing = request;
         preparedFor = over;
-        jumpOnArrival = over is null || goesOn ? jumpOnArrival : null;
-        bool startsThen = goesOn || jumpOnArrival is not null;
+        bool startsThen = goesOn || JumpFor(request) is not null;
         preparation = Task.Factory.StartNew(
             () => OpenAll(request, shared, startsThen ? null : 0, null), CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default);
     }
@@ -153,7 +152,7 @@ public sealed partial class LivePlayer
         else
         {
             // Another song has begun meanwhile.
-            jumpOnArrival = null;
+            jumpOnArrival = JumpFor(done.Result.Request) is null ? jumpOnArrival : null;
             done.Result.Close();
         }
 
@@ -170,7 +169,7 @@ public sealed partial class LivePlayer
         // What played goes on, in its loop, where it is.
         asideFault = fault.Message;
         loop = loopBefore;
-        jumpOnArrival = null;
+        jumpOnArrival = wanted is null ? null : jumpOnArrival;
         if (Comparing.Chosen is not null && !Comparing.IsReady)
         {
             Comparing.Drop();
@@ -193,12 +192,14 @@ public sealed partial class LivePlayer
 
         BeginWatch(arriving.Plan);
         renderer.Songs.Offer(Ready(arriving, sides));
-        if (jumpOnArrival is { } jump)
+        if (JumpFor(prepared.Request) is { } jump)
         {
             jumpOnArrival = null;
             JumpTo(jump.Seconds, jump.Loop);
         }
     }
+
+    private Arrival? JumpFor(SongRequest request) => jumpOnArrival is { } jump && jump.Song.IsSameSong(request) ? jump : null;
 
     private void EndAside()
     {

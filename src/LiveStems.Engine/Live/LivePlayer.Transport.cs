@@ -7,7 +7,7 @@ public sealed partial class LivePlayer
 {
     private LoopRegion? loop;
     private LoopRegion? loopBefore;
-    private (double Seconds, (double Start, double End)? Loop)? jumpOnArrival;
+    private Arrival? jumpOnArrival;
     private bool playsOnArrival;
 
     /// <summary>Starts to play from where it stands.</summary>
@@ -22,7 +22,7 @@ public sealed partial class LivePlayer
         if (IsOpening || (arriving ?? playing) is not { } loaded)
         {
             // In the song to come; the one that still plays is left alone.
-            jumpOnArrival = (seconds, loop);
+            jumpOnArrival = Latest is { } coming ? new(coming, seconds, loop) : null;
             return;
         }
 
@@ -40,7 +40,7 @@ public sealed partial class LivePlayer
         if (IsOpening || (arriving ?? playing) is not { } loaded)
         {
             // Of the song to come; the one that still plays is left alone.
-            jumpOnArrival = stretch is null && jumpOnArrival is null ? null : (stretch?.Start ?? jumpOnArrival!.Value.Seconds, stretch);
+            jumpOnArrival = Latest is { } coming && (stretch?.Start ?? jumpOnArrival?.Seconds) is { } start ? new(coming, start, stretch) : null;
             return;
         }
 
@@ -82,4 +82,10 @@ public sealed partial class LivePlayer
         long shortest = 4L * PlanTiming.RampFrames(SampleRate);
         return new LoopRegion(start, Math.Max(start + shortest, (long)Math.Round(wantedLoop.End * SampleRate)));
     }
+
+    /// <summary>Where to go in a song once it is here.</summary>
+    /// <param name="Song">The song that was on its way.</param>
+    /// <param name="Seconds">The place.</param>
+    /// <param name="Loop">The stretch that is looped there, or null.</param>
+    private readonly record struct Arrival(SongRequest Song, double Seconds, (double Start, double End)? Loop);
 }

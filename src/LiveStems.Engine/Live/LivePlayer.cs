@@ -112,8 +112,9 @@ public sealed partial class LivePlayer : IDisposable
     /// <summary>What the listener should know about the song.</summary>
     public IReadOnlyList<string> Remarks => (arriving ?? playing)?.Plan.Remarks ?? [];
 
-    /// <summary>Stems that are converted to the rate that songs run at, a line each.</summary>
-    public IReadOnlyList<string> Converted => (arriving ?? playing)?.Plan.Converted ?? [];
+    /// <summary>Stems that are converted to the rate that songs run at, a line each, and the title of their song; null before one has come.</summary>
+    public (string? Song, IReadOnlyList<string> Lines) Converted =>
+        (arriving ?? playing) is { } loaded ? (loaded.Request.Song.Title, loaded.Plan.Converted) : (null, []);
 
     /// <summary>Sets the monitor.</summary>
     public void SetMonitor(MonitorSettings settings)
@@ -212,6 +213,8 @@ public sealed partial class LivePlayer : IDisposable
 
     private void Show(SongRequest request)
     {
+        // What was to come is not wanted any more.
+        jumpOnArrival = JumpFor(request);
         if (!mustCompile && wanted is null && preparation is null && Heard is { } heard && TryPost(heard, request))
         {
             return;

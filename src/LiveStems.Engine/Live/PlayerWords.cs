@@ -29,12 +29,12 @@ public static class PlayerWords
 
         if (state.NonFiniteSamples > 0)
         {
-            yield return new($"{state.NonFiniteSamples} samples not finite", $"{state.NonFiniteSamples} not finite");
+            yield return new($"{state.NonFiniteSamples} sample{Plural(state.NonFiniteSamples)} not finite", $"{state.NonFiniteSamples} not finite");
         }
 
         if (state.MissedFrames > 0)
         {
-            yield return new($"{state.MissedFrames} frames late from disk", $"{state.MissedFrames} late");
+            yield return new($"{state.MissedFrames} frame{Plural(state.MissedFrames)} late from disk", $"{state.MissedFrames} late");
         }
     }
 
@@ -68,4 +68,6 @@ public static class PlayerWords
             yield return new("swapped", "swap");
         }
     }
+
+    private static string Plural(long count) => count == 1 ? string.Empty : "s";
 }

@@ -13,7 +13,7 @@ namespace LiveStems.View.Desk;
 internal sealed class DeskSound(LivePlayer player, IAudioDevice device, Action<MessageKind, string> say)
 {
     private readonly HashSet<string> known = [];
-    private IReadOnlyList<string> converted = [];
+    private (string? Song, IReadOnlyList<string> Lines) converted = (null, []);
     private TapPlace tapped = TapPlace.Bus;
 
     /// <summary>Takes note of lines that the person at the desk has been told already.</summary>
@@ -82,17 +82,17 @@ internal sealed class DeskSound(LivePlayer player, IAudioDevice device, Action<M
     // That a song is heard at another rate than its own is said each time that it comes.
     private void TellConverted()
     {
-        IReadOnlyList<string> now = player.Converted;
-        if (ReferenceEquals(now, converted) || now.SequenceEqual(converted))
+        (string? song, IReadOnlyList<string> now) = player.Converted;
+        if (song == converted.Song && (ReferenceEquals(now, converted.Lines) || now.SequenceEqual(converted.Lines)))
         {
             return;
         }
 
-        converted = now;
+        converted = (song, now);
         if (now.Count > 0)
         {
             string more = now.Count == 1 ? string.Empty : $", and {now.Count - 1} more stem{(now.Count == 2 ? string.Empty : "s")}";
-            say(MessageKind.Remark, PlainText.Of($"{now[0]}{more}"));
+            say(MessageKind.Remark, PlainText.Of($"{song}, {now[0]}{more}"));
         }
     }
 }

@@ -60,16 +60,36 @@ public sealed class SongChangeTests : IDisposable
     [Fact]
     public void ThatASongIsHeardAtAnotherRateIsSaidEachTimeThatItComes()
     {
-        using AlbumDesk desk = album.OpenOn(new ManualDevice(44_100, 256));
+        ManualDevice device = new(44_100, 256);
+        using AlbumDesk desk = album.OpenOn(device);
+        AssertTold("Low Tide");
+        desk.ShowSong(1);
+        AssertTold("High Tide");
+        desk.ShowSong(0);
         Assert.True(SpinWait.SpinUntil(
             () =>
             {
+                device.Run(256);
                 desk.Update();
-                return desk.Messages.Any(message => message.Text == "Bass: converted from 48000 Hz to 44100 Hz, and 1 more stem");
+                return Converted().Length == 3;
             },
             TimeSpan.FromSeconds(30)));
-        desk.Update();
-        Assert.Single(desk.Messages, message => message.Text.Contains("converted", StringComparison.Ordinal));
+
+        string[] Converted() => [.. desk.Messages.Select(message => message.Text).Where(text => text.Contains("converted", StringComparison.Ordinal))];
+
+        void AssertTold(string song)
+        {
+            Assert.True(SpinWait.SpinUntil(
+                () =>
+                {
+                    device.Run(256);
+                    desk.Update();
+                    return Converted().LastOrDefault() == $"{song}, Bass: converted from 48000 Hz to 44100 Hz, and 1 more stem";
+                },
+                TimeSpan.FromSeconds(30)));
+            desk.Update();
+            Assert.Single(Converted(), text => text.StartsWith(song, StringComparison.Ordinal));
+        }
     }
 
     [Fact]

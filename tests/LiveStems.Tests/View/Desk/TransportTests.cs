@@ -121,6 +121,12 @@ public sealed class TransportTests : IDisposable
         desk.ShowSong(0);
         desk.Transport.Seek(3.25);
         AssertComesTo(desk, 1, 1);
+
+        // While the song that plays is compiled anew, and the other waits behind that.
+        Assert.Null(desk.Chain.Add("equaliser"));
+        desk.ShowSong(1);
+        desk.Transport.Seek(2.5);
+        AssertComesTo(desk, 4, 2.5);
     }
 
     [Fact]
