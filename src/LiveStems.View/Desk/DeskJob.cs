@@ -71,6 +71,9 @@ public sealed class DeskJob : IDisposable
     /// <summary>Ends it at the next opportunity.</summary>
     public CancellationToken Cancellation => cancellation.Token;
 
+    /// <summary>True when somebody who called it off is to be told that it has ended.</summary>
+    internal bool TellsEnd { get; set; }
+
     /// <summary>True while it holds on to what its work needs.</summary>
     internal bool HoldsWork => work is not null;
 

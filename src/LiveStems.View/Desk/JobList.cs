@@ -68,16 +68,19 @@ public sealed class JobList : IDisposable
     /// <summary>Has something small worked out beside the jobs, at their rank: see <see cref="SmallWork"/>.</summary>
     internal Task<T> Beside<T>(Func<T> work) => small.Start(work);
 
-    /// <summary>Calls off the job that is at work, or the next. Null, or why not.</summary>
+    /// <summary>
+    /// Calls off the job that is at work, or the next, and says so once it has ended without a result; asked again before it has
+    /// noticed, nothing else is called off. Null, or why not.
+    /// </summary>
     public string? CallOff()
     {
-        if (jobs.Find(each => each.IsOpen && !each.Cancellation.IsCancellationRequested) is not { } job)
+        if (Current is not { } job)
         {
             return "nothing is at work that could be called off";
         }
 
+        job.TellsEnd = true;
         job.Cancel();
-        say(MessageKind.Remark, $"called off: {job.Words}");
         return null;
     }
 
@@ -107,7 +110,7 @@ public sealed class JobList : IDisposable
             if (job.Cancellation.IsCancellationRequested)
             {
                 job.TakeWork();
-                job.State = JobState.Cancelled;
+                results.Enqueue(End(job));
                 continue;
             }
 
@@ -126,8 +129,7 @@ public sealed class JobList : IDisposable
         }
         catch (OperationCanceledException)
         {
-            job.State = JobState.Cancelled;
-            return () => { };
+            return End(job);
         }
         catch (Exception fault) when (fault is not OutOfMemoryException)
         {
@@ -135,6 +137,15 @@ public sealed class JobList : IDisposable
             return Fail(job, fault);
         }
     }
+
+    private Action End(DeskJob job) => () =>
+    {
+        job.State = JobState.Cancelled;
+        if (job.TellsEnd)
+        {
+            say(MessageKind.Remark, $"called off: {job.Words}");
+        }
+    };
 
     private void Take(DeskJob job, Action deliver)
     {
@@ -150,12 +161,12 @@ public sealed class JobList : IDisposable
         }
     }
 
-    private Action Fail(DeskJob job, Exception fault)
+    private Action Fail(DeskJob job, Exception fault) => () =>
     {
         job.Fault = fault.Message;
         job.State = JobState.Failed;
-        return () => say(MessageKind.Trouble, $"{job.Words}: {fault.Message}");
-    }
+        say(MessageKind.Trouble, $"{job.Words}: {fault.Message}");
+    };
 
     private sealed class ShareOf(DeskJob job) : IProgress<double>
     {

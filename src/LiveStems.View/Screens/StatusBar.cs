@@ -9,6 +9,7 @@ namespace LiveStems.View.Screens;
 internal sealed class StatusBar : Control
 {
     private const string Caution = "Loud sound harms hearing for good: set your level low, then let go of dim (D).";
+    private const string Hint = $"? lists all keys · / finds any command · {MessagesPage.OwnKey} lists what was said";
     private const double MessageSeconds = 12;
     private const double RemarkSeconds = 6;
     private const float JobUnits = 300;
@@ -58,7 +59,8 @@ internal sealed class StatusBar : Control
         string job = JobText();
         shown = Shown();
         Box room = band.IsVisible ? Box.Between(band.Bounds.Right + 10, Bounds.Y, Bounds.Right, Bounds.Bottom) : Bounds;
-        float wanted = painter.Fonts.Width(message, Lettering.Plain) + Apart;
+        // What only helps makes no room for itself.
+        float wanted = message == Hint ? 0 : painter.Fonts.Width(message, Lettering.Plain) + Apart;
         StatusStates fitting = StatesWithin(painter.Fonts, room.Width - wanted);
         float taken = Math.Min(fitting.Width(painter.Fonts), Math.Max(room.Width - wanted, room.Width * StatesShare));
         fitting.Draw(painter, Box.Between(room.Right - taken, room.Y, room.Right, room.Bottom));
@@ -111,12 +113,12 @@ internal sealed class StatusBar : Control
             }
         }
 
-        return isDimmed ? (Caution, Tone.Reduction) : ($"? lists all keys · / finds any command · {MessagesPage.OwnKey} lists what was said", Tone.Quiet);
+        return isDimmed ? (Caution, Tone.Reduction) : (Hint, Tone.Quiet);
     }
 
-    private string JobText() => desk.Jobs.Current is { } job
-        ? $"{job.Words} {job.Share * 100:0} %{(job.SecondsLeft is { } left ? $", {TimeText.Of(left)} left" : string.Empty)}"
-        : string.Empty;
+    private string JobText() => desk.Jobs.Current is not { } job ? string.Empty
+        : job.Cancellation.IsCancellationRequested ? $"calling off: {job.Words}"
+        : $"{job.Words} {job.Share * 100:0} %{(job.SecondsLeft is { } left ? $", {TimeText.Of(left)} left" : string.Empty)}";
 
     private StatusStates StatesWithin(ITextRuler ruler, float room) => StatusStates.Fit(
         [.. states.Warnings],

@@ -49,9 +49,13 @@ public class JobListTests
         DeskJob first = jobs.Start("hold", "holding", Hold, _ => { });
         DeskJob second = jobs.Start("wait", "waiting", Hold, _ => { });
         Assert.Same(first, jobs.Current);
+        // However often it is asked for before the job has noticed.
         Assert.Null(jobs.CallOff());
         Assert.Null(jobs.CallOff());
         WaitFor(jobs, first);
+        Assert.True(second.IsOpen);
+        Assert.Same(second, jobs.Current);
+        Assert.Null(jobs.CallOff());
         WaitFor(jobs, second);
         Assert.Equal([JobState.Cancelled, JobState.Cancelled], [first.State, second.State]);
         Assert.Equal(["called off: holding", "called off: waiting"], told);
