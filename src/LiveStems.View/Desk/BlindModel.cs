@@ -41,6 +41,11 @@ public sealed class BlindModel
             return desk.Refuse($"a blind test has 1 to {BlindTest.MostRounds} rounds");
         }
 
+        if (desk.AreChainsOut)
+        {
+            return desk.Refuse("all chains are out at present: take them in again first, so that the test is about the song as it is");
+        }
+
         if (!compare.IsOn && compare.Choose(compare.Kind) is { } fault)
         {
             return fault;

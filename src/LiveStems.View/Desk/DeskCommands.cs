@@ -60,7 +60,7 @@ internal static class DeskCommands
         list.Add("band-narrower", Group, "Band narrower", "N", () => monitor.WidenBand(0.8), "width");
         list.Add("band-wider", Group, "Band wider", "W", () => monitor.WidenBand(1.25), "width");
         list.Add("band-slope", Group, "Band edges 24 or 48 dB/oct", "Shift+F", monitor.ToggleBandSlope, "slope steep filter");
-        list.Add("chains", Group, "All chains out at once, for listening only, or as they are", "Ctrl+B", desk.ToggleChains, "bypass everything stems bus untreated before after");
+        list.Add("chains", Group, "All stem and song chains out at once, for listening only, or as they are", "Ctrl+B", desk.ToggleChains, "bypass everything stems bus untreated before after");
         list.Add("compare", Group, "Compare: in or out", "C", desk.Compare.Toggle, "bypass before after");
         list.Add("difference", Group, "Compare: hear the difference", "Shift+C", desk.Compare.ToggleDifference, "delta");
         list.Add("compare-file-here", Group, "The compared file starts here", string.Empty, () => desk.Compare.StartFileAt(desk.Transport.PositionSeconds), "offset align reference");

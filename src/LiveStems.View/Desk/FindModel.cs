@@ -14,6 +14,8 @@ public sealed class FindModel
     private readonly Dictionary<string, TroubleReport> reports = new(StringComparer.Ordinal);
     private readonly Dictionary<string, (Song Heard, MaskingMap AsDelivered, MaskingMap Corrected)> maps = new(StringComparer.Ordinal);
 
+    private readonly AlikeOnce atTheBus = new(SoundAlike.AtTheBus);
+    private readonly AlikeOnce asDelivered = new(SoundAlike.AsDelivered);
     private readonly Dictionary<string, float[]> levels = new(StringComparer.Ordinal);
 
     internal FindModel(AlbumDesk desk) => this.desk = desk;
@@ -33,7 +35,7 @@ public sealed class FindModel
     /// <summary>True when what reaches the song bus sounds other than when <see cref="Masking"/> was asked.</summary>
     /// <param name="isCorrected">True for the map with corrections; false for the one as delivered, where corrections do not count.</param>
     public bool IsMaskingOld(bool isCorrected) => maps.TryGetValue(desk.Song.Title, out (Song Heard, MaskingMap AsDelivered, MaskingMap Corrected) found)
-        && !(isCorrected ? SoundAlike.AtTheBus(found.Heard, desk.Song) : SoundAlike.AsDelivered(found.Heard, desk.Song));
+        && !(isCorrected ? atTheBus : asDelivered).Are(found.Heard, desk.Song);
 
     /// <summary>True when the map that <see cref="Covering"/> is from no longer holds.</summary>
     public bool IsCoveringOld => Covering is { } shown && (Masking is not { } both || (ReferenceEquals(shown.Map, both.AsDelivered) ? IsMaskingOld(false) : !ReferenceEquals(shown.Map, both.Corrected) || IsMaskingOld(true)));

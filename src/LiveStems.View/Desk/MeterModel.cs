@@ -43,6 +43,7 @@ public sealed class MeterModel
 
     private readonly AlbumDesk desk;
     private string? awaited;
+    private bool isHeldOfAnother;
 
     internal MeterModel(AlbumDesk desk) => this.desk = desk;
 
@@ -92,12 +93,25 @@ public sealed class MeterModel
     public void ToggleRunning()
     {
         IsRunning = !IsRunning;
+        if (IsRunning && isHeldOfAnother)
+        {
+            isHeldOfAnother = false;
+            Reset();
+        }
+
         desk.Analysis.AskToRun(IsRunning);
     }
 
     /// <summary>Another song is shown: what adds up starts anew, now and once more when that song is heard in place of the one before.</summary>
+    /// <remarks>What is held is kept until it is let go on.</remarks>
     internal void BeginOtherSong()
     {
+        if (!IsRunning)
+        {
+            isHeldOfAnother = true;
+            return;
+        }
+
         awaited = desk.Song.Title;
         Reset();
     }
@@ -105,7 +119,7 @@ public sealed class MeterModel
     internal void Update()
     {
         Readings = desk.Analysis.Readings;
-        if (awaited is not null && desk.Transport.State?.HeardSong == awaited)
+        if (awaited is not null && IsRunning && desk.Transport.State?.HeardSong == awaited)
         {
             awaited = null;
             Reset();

@@ -69,8 +69,10 @@ public sealed class ParallelChecks
                 ParallelBlend.Meet(onsetDb, song, stem, name, folder, catalogue, from, to, progress, cancellation),
             (song, report) =>
             {
-                if (desk.Edit(album => FoundBlend.Set(album, before, index, report)) is null)
+                string where = $"{song.Title}: {report.Stem}, {report.Parallel}";
+                if (desk.Edit(album => FoundBlend.Set(album, before, index, report), words: $"{where}, blend found") is null)
                 {
+                    desk.Say(MessageKind.Remark, FormattableString.Invariant($"{where}: blended at {report.BlendDb:0.0} dB").Replace(" -", " −", StringComparison.Ordinal));
                     // Measured at the blend that was found.
                     Keep(FoundBlend.Set(song, report.Stem, report)!, report);
                 }

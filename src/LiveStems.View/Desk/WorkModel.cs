@@ -32,11 +32,12 @@ public sealed class WorkModel
     public HeadroomReport? ShownAccount => Kept?.Report;
 
     /// <summary>True when the song that is shown sounds other than when <see cref="ShownAccount"/> was kept.</summary>
-    public bool IsAccountOld => Kept is { } kept && !SoundAlike.Songs(kept.Measured, desk.Song);
+    public bool IsAccountOld => Kept is { } kept && !alike.Are(kept.Measured, desk.Song);
 
     private (Song Measured, HeadroomReport Report)? Kept =>
         accounts.TryGetValue(desk.Song.Title, out (Song Measured, HeadroomReport Report) kept) && HaveSameStems(kept.Measured, desk.Song) ? kept : null;
 
+    private readonly AlikeOnce alike = new(SoundAlike.Songs);
     private readonly Dictionary<string, (Song Measured, HeadroomReport Report)> accounts = new(StringComparer.Ordinal);
 
     private static bool HaveSameStems(Song one, Song other)

@@ -16,7 +16,7 @@ internal sealed class MessagesPage(AlbumDesk desk) : DrawerPage(desk)
 
     public override string Key => OwnKey;
 
-    public override string Purpose => "What was said since the album was opened";
+    public override string Purpose => "What was said, the latest 200 lines";
 
     public override string SearchWords => "log history remark refusal warning trouble news";
 

@@ -95,6 +95,10 @@ public sealed class ChainsOutTests : IDisposable
         desk.Compare.Blind.Answer(BlindAnswer.Same);
         desk.Compare.Blind.Stop();
         Assert.Null(Press(desk));
+
+        // Nor does it begin with a song that is not as it is.
+        Assert.NotNull(desk.Compare.Blind.Start(2));
+        Assert.False(desk.Compare.Blind.IsRunning);
     }
 
     [Theory]
