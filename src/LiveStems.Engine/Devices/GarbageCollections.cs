@@ -87,7 +87,8 @@ public sealed class GarbageCollections : IDisposable
             GC.CollectionCount(2),
             GC.GetGCMemoryInfo(GCKind.FullBlocking).Index);
 
-        // Where nothing has been counted as a collection, one that runs beside the threads has come to its end.
+        // Where nothing has been counted as a collection, one that runs beside the threads has come to its end; or the time of
+        // one was counted in two parts, as often beside much garbage: how long is certain, of which kind is not.
         public RuntimeStop Since(Look before)
         {
             int generation = Oldest != before.Oldest ? 2 : Middle != before.Middle ? 1 : Young != before.Young ? 0 : 2;

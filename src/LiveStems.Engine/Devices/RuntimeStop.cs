@@ -7,7 +7,7 @@ namespace LiveStems.Engine.Devices;
 /// <param name="End">One not before its end.</param>
 /// <param name="Ticks">Ticks of <see cref="Stopwatch"/> that it took, as the runtime counts them.</param>
 /// <param name="Generation">The oldest generation that was collected.</param>
-/// <param name="IsConcurrent">True where the collection went on beside the threads, and held them only at its corners.</param>
+/// <param name="IsConcurrent">True where the collection went on beside the threads, and held them only at its corners; or where its kind is not known.</param>
 public readonly record struct RuntimeStop(long Begin, long End, long Ticks, int Generation, bool IsConcurrent)
 {
     /// <summary>How long it took.</summary>
