@@ -60,16 +60,21 @@ public sealed class GarbageCollections : IDisposable
     private void Run()
     {
         Look before = Look.Now();
+        long full = GC.GetGCMemoryInfo(GCKind.FullBlocking).Index;
         while (!isStopping)
         {
             Thread.Sleep(BetweenLooks);
             Look now = Look.Now();
             if (now.Stopped != before.Stopped)
             {
+                // Asking for it puts something on the heap: not with every look.
+                long fullNow = GC.GetGCMemoryInfo(GCKind.FullBlocking).Index;
                 lock (access)
                 {
-                    stops.Add(now.Since(before));
+                    stops.Add(now.Since(before, isFullBlocking: fullNow != full));
                 }
+
+                full = fullNow;
             }
 
             before = now;
@@ -77,19 +82,18 @@ public sealed class GarbageCollections : IDisposable
     }
 
     /// <summary>What the runtime counts, at one moment.</summary>
-    private readonly record struct Look(long Timestamp, TimeSpan Stopped, int Young, int Middle, int Oldest, long FullBlocking)
+    private readonly record struct Look(long Timestamp, TimeSpan Stopped, int Young, int Middle, int Oldest)
     {
         public static Look Now() => new(
             Stopwatch.GetTimestamp(),
             GC.GetTotalPauseDuration(),
             GC.CollectionCount(0),
             GC.CollectionCount(1),
-            GC.CollectionCount(2),
-            GC.GetGCMemoryInfo(GCKind.FullBlocking).Index);
+            GC.CollectionCount(2));
 
         // Where nothing has been counted as a collection, one that runs beside the threads has come to its end; or the time of
         // one was counted in two parts, as often beside much garbage: how long is certain, of which kind is not.
-        public RuntimeStop Since(Look before)
+        public RuntimeStop Since(Look before, bool isFullBlocking)
         {
             int generation = Oldest != before.Oldest ? 2 : Middle != before.Middle ? 1 : Young != before.Young ? 0 : 2;
             return new RuntimeStop(
@@ -97,7 +101,7 @@ public sealed class GarbageCollections : IDisposable
                 Timestamp,
                 (long)((Stopped - before.Stopped).TotalSeconds * Stopwatch.Frequency),
                 generation,
-                generation == 2 && FullBlocking == before.FullBlocking);
+                generation == 2 && !isFullBlocking);
         }
     }
 }
